@@ -1,0 +1,509 @@
+package analysis
+
+import "coldcheck/netlist"
+
+// port is a place where a state differs from its base: a conductance between two nodes (dinv is
+// its ohms), or a branch whose current becomes zero. A touch point is a port from its node to
+// earth that nothing is put across.
+type port struct {
+	branch int // the branch that opens, -1 for a pair of nodes
+	a, b   int // nodes, -1 for earth
+	ohms   float64
+	joins  bool // makes one node of two: the port after it takes one earth leak away
+}
+
+func (c *Circuit) addPort(p port) int {
+	c.ports = append(c.ports, p)
+	return len(c.ports) - 1
+}
+
+// layOut gives every conductor that may open a branch current of its own, so that opening it is
+// exact whatever its ohms, and every fault its ports.
+func (c *Circuit) layOut() {
+	newBranch := func() int { c.branches++; return c.branches - 1 }
+	for k := range c.sides {
+		c.sides[k] = newBranch()
+		c.sidePort[k] = c.addPort(port{branch: c.sides[k]})
+	}
+	contactPort := -1
+	if c.plug.Earth != "" {
+		c.contact = newBranch()
+		contactPort = c.addPort(port{branch: c.contact})
+	}
+	for k := range c.elements {
+		if e := &c.elements[k]; e.opens {
+			e.branch = newBranch()
+			e.openPort = c.addPort(port{branch: e.branch})
+			if e.sort == link {
+				e.leaks[0] = c.addPort(port{branch: -1, a: e.a, b: -1, ohms: 1 / LeakSiemens})
+				e.leaks[1] = c.addPort(port{branch: -1, a: e.b, b: -1, ohms: 1 / LeakSiemens})
+			}
+		}
+	}
+	for k := range c.coupled {
+		c.coupled[k].branch = c.branches
+		c.branches += len(c.coupled[k].windings)
+	}
+	for k := range c.Points {
+		c.Points[k].port = c.addPort(port{branch: -1, a: c.Points[k].node, b: -1})
+	}
+	for _, k := range c.sections {
+		e := &c.elements[k]
+		e.port = c.addPort(port{branch: -1, a: e.a, b: e.b, ohms: e.ohms})
+	}
+	first := -1
+	for _, p := range c.Points {
+		if p.GuardFault != nil && p.GuardFault.Cost > 0 {
+			continue
+		}
+		if first < 0 {
+			first = p.node
+		} else {
+			c.joints = append(c.joints, c.addPort(port{branch: -1, a: first, b: p.node, ohms: joinOhms}))
+		}
+	}
+	opens := map[string][]int{}
+	for _, e := range c.elements {
+		if e.openPort >= 0 {
+			name := c.Set.Parts[e.part].Name
+			opens[name] = append(opens[name], e.openPort)
+		}
+	}
+	for _, f := range c.Faults {
+		switch {
+		case f.Kind == NeutralLost: // the port depends on the plug's way
+		case f.Part == SupplyName:
+			f.ports = []int{contactPort}
+		case f.Kind == Stuck:
+			f.ports = []int{c.addPort(port{branch: -1, a: f.a, b: f.b, ohms: joinOhms, joins: true})}
+			c.addPort(port{branch: -1, a: f.b, b: -1, ohms: -1 / LeakSiemens}) // one leak less: see follow
+		case f.short:
+			f.ports = []int{c.addPort(port{branch: -1, a: f.a, b: f.b, ohms: ShortOhms})}
+		default:
+			f.ports = opens[f.Part]
+		}
+	}
+}
+
+// mode is which of a state's three sets of equations is meant.
+type mode int
+
+const (
+	acBlocking mode = iota // AC, every rectifier blocking
+	acHeld                 // AC, reservoirs holding their voltage, for a rectifier that conducts
+	dc
+)
+
+// baseKey says what is fixed in a base: everything but the plug's way (which is a matter of the
+// source alone on the mains) and the faults.
+type baseKey struct {
+	combo   int
+	mode    mode
+	side    int  // the hot side, where it bears on the equations: an isolated supply at AC
+	without bool // the shorts of failed parts left out
+}
+
+// base is the nodal equations of one switch combination, factored (modified nodal analysis: node
+// voltages, and the currents of the branches that may open and of transformer windings).
+type base struct {
+	c       *Circuit
+	mode    mode
+	n       int
+	row     []int // the unknown of each node
+	isoNode int   // the unknown of an isolated supply's own terminal, -1 for earth
+	offset  int   // branch k is unknown offset+k
+	void    []bool
+	follow  []int // the port that goes with a port, -1 for none
+	lu      *lu
+	columns [][]complex128 // by port: what one unit into it gives at every port
+	battery []complex128   // what the batteries give at every port; nil for none
+}
+
+func (c *Circuit) key(combo int, m mode, way Way, without bool) baseKey {
+	key := baseKey{combo: combo, mode: m, without: without && c.hasShort}
+	if c.Bench.Isolated && m != dc {
+		key.side = hotSide(way)
+	}
+	return key
+}
+
+func (c *Circuit) base(combo int, m mode, way Way, without bool) *base {
+	key := c.key(combo, m, way, without)
+	b := c.bases[key]
+	if b == nil {
+		b = c.assemble(key, nil)
+		c.bases[key] = b
+	}
+	return b
+}
+
+// roots joins the nodes that conductors join in a switch combination.
+func (c *Circuit) roots(combo int) []int {
+	parent := make([]int, len(c.Set.Nodes))
+	for i := range parent {
+		parent[i] = i
+	}
+	find := func(i int) int {
+		for parent[i] != i {
+			parent[i] = parent[parent[i]]
+			i = parent[i]
+		}
+		return i
+	}
+	for _, e := range c.elements {
+		if c.joins(&e, combo) {
+			parent[find(e.a)] = find(e.b)
+		}
+	}
+	for i := range parent {
+		parent[i] = find(i)
+	}
+	return parent
+}
+
+// joins tells whether an element merges its nodes in a switch combination.
+func (c *Circuit) joins(e *element, combo int) bool {
+	switch e.sort {
+	case join:
+		return true
+	case pole, throw:
+		for i, control := range c.Controls {
+			if control.part == e.part {
+				at := c.combos[combo][i].At
+				if e.sort == pole {
+					return at == "on"
+				}
+				for k, position := range control.Positions {
+					if position == at {
+						return control.throws[k] == e.index
+					}
+				}
+			}
+		}
+	}
+	return false
+}
+
+// assemble writes the equations and factors them. The ports of applied are put in before, for a
+// set of faults that its ports alone cannot solve to the digits needed.
+func (c *Circuit) assemble(key baseKey, applied []int) *base {
+	b := &base{c: c, mode: key.mode, isoNode: -1}
+	root := c.roots(key.combo)
+	b.row = make([]int, len(root))
+	for i := range b.row {
+		b.row[i] = -1
+	}
+	for _, r := range root {
+		if b.row[r] < 0 {
+			b.row[r] = b.n
+			b.n++
+		}
+	}
+	for i, r := range root {
+		b.row[i] = b.row[r]
+	}
+	if c.Bench.Isolated {
+		b.isoNode = b.n
+		b.n++
+	}
+	nodes := b.n
+	b.offset = b.n
+	b.n += c.branches
+
+	s := newSparse(b.n)
+	opened := make([]bool, c.branches)
+	for _, p := range applied {
+		if c.ports[p].branch >= 0 {
+			opened[c.ports[p].branch] = true
+		}
+	}
+	b.placeLeaks(s, nodes, opened, applied)
+	for _, p := range applied {
+		if c.ports[p].branch >= 0 {
+			continue
+		}
+		if a, z := b.node(c.ports[p].a), b.node(c.ports[p].b); a != z {
+			s.stamp(a, z, complex(1/c.ports[p].ohms, 0))
+		}
+	}
+	// branch writes a branch current from a to z: v(a) - v(z) - impedance·i = source.
+	branch := func(k, a, z int, impedance complex128) {
+		j := b.offset + k
+		if opened[k] {
+			s.add(j, j, 1)
+			return
+		}
+		s.add(j, j, -impedance)
+		if a == z {
+			return
+		}
+		s.add(a, j, 1)
+		s.add(z, j, -1)
+		s.add(j, a, 1)
+		s.add(j, z, -1)
+	}
+	idle := func(k int) { s.add(b.offset+k, b.offset+k, 1) }
+
+	blades := [2]int{b.node(c.index[c.plug.Hot]), b.node(c.index[c.plug.Neutral])}
+	for k, blade := range blades {
+		branch(c.sides[k], blade, b.isoNode, SupplyOhms)
+	}
+	if c.contact >= 0 {
+		branch(c.contact, b.node(c.index[c.plug.Earth]), -1, SupplyOhms)
+	}
+	if i, ok := c.index[netlist.BuildingEarth]; ok {
+		s.stamp(b.node(i), -1, 1/BuildingOhms)
+	}
+	for _, name := range c.Bench.Earthed {
+		s.stamp(b.node(c.index[name]), -1, 1/EarthedOhms)
+	}
+	if c.Bench.Isolated && key.mode != dc {
+		y := complex(0, c.omega*IsolatedFarad)
+		s.stamp(blades[key.side], -1, y)
+		s.stamp(b.isoNode, -1, y)
+	}
+	for k := range c.elements {
+		c.stampElement(s, b, &c.elements[k], key, branch, idle)
+	}
+	for _, t := range c.coupled {
+		c.stampTransformer(s, b, t)
+	}
+	if key.mode == dc {
+		b.battery = b.batteries()
+	}
+	b.lu = s.factor()
+	if b.battery != nil {
+		b.lu.solve(b.battery)
+	}
+	b.markVoid()
+	b.columns = make([][]complex128, len(c.ports))
+	return b
+}
+
+// placeLeaks gives every joined node its one leak to earth: nodes that a whole fuse or a stuck pole
+// joins count as one. A port that opens such a joint is followed by one more leak, on the side that
+// has none; a port that makes one, by one leak less.
+func (b *base) placeLeaks(s *sparse, nodes int, opened []bool, applied []int) {
+	c := b.c
+	b.follow = make([]int, len(c.ports))
+	for i := range b.follow {
+		b.follow[i] = -1
+	}
+	type joint struct{ to, port, leak int }
+	next := make([][]joint, nodes)
+	connect := func(x, y, port, leakX, leakY int) {
+		if x != y {
+			next[x] = append(next[x], joint{y, port, leakY})
+			next[y] = append(next[y], joint{x, port, leakX})
+		}
+	}
+	for i := range c.elements {
+		if e := &c.elements[i]; e.sort == link && !opened[e.branch] {
+			connect(b.node(e.a), b.node(e.b), e.openPort, e.leaks[0], e.leaks[1])
+		}
+	}
+	for _, p := range applied {
+		if q := c.ports[p]; q.joins {
+			connect(b.node(q.a), b.node(q.b), p, -1, -1)
+		}
+	}
+	group := make([]int, nodes)
+	for start := range nodes {
+		if group[start] != 0 {
+			continue
+		}
+		group[start] = start + 1
+		s.add(start, start, LeakSiemens)
+		for queue := []int{start}; len(queue) > 0; queue = queue[1:] {
+			for _, j := range next[queue[0]] {
+				if group[j.to] == 0 {
+					group[j.to] = start + 1
+					b.follow[j.port] = j.leak
+					queue = append(queue, j.to)
+				}
+			}
+		}
+	}
+	for p, q := range c.ports {
+		if q.joins && group[b.node(q.a)] != group[b.node(q.b)] {
+			b.follow[p] = p + 1
+		}
+	}
+}
+
+func (b *base) node(i int) int {
+	if i < 0 {
+		return -1
+	}
+	return b.row[i]
+}
+
+func (c *Circuit) stampElement(s *sparse, b *base, e *element, key baseKey, branch func(k, a, z int, impedance complex128), idle func(int)) {
+	a, z := b.node(e.a), b.node(e.b)
+	switch e.sort {
+	case join, pole, throw:
+	case link:
+		branch(e.branch, a, z, complex(e.ohms, 0))
+	case load:
+		impedance := complex(e.ohms, c.omega*e.henrys)
+		if key.mode == dc {
+			impedance = complex(e.ohms, 0)
+		}
+		if e.branch >= 0 {
+			branch(e.branch, a, z, impedance)
+		} else if a != z {
+			s.stamp(a, z, 1/impedance)
+		}
+	case capacitor:
+		y := complex(0, 0)
+		if e.leak > 0 {
+			y = complex(1/e.leak, 0)
+		}
+		switch {
+		case key.mode == acHeld && e.farads >= ReservoirFarad:
+			y = 1 / ShortOhms
+		case key.mode != dc:
+			y += complex(0, c.omega*e.farads)
+		}
+		if a != z {
+			s.stamp(a, z, y)
+		}
+	case battery:
+		if a != z {
+			s.stamp(a, z, complex(1/e.ohms, 0))
+		}
+	case rectifier:
+		if key.mode == dc {
+			branch(e.branch, z, a, complex(e.ohms, 0)) // out of the cathode
+		} else {
+			idle(e.branch)
+		}
+	case shorted:
+		switch {
+		case e.branch >= 0 && key.without:
+			idle(e.branch)
+		case e.branch >= 0:
+			branch(e.branch, a, z, complex(e.ohms, 0))
+		case !key.without && a != z:
+			s.stamp(a, z, complex(1/e.ohms, 0))
+		}
+	}
+}
+
+// stampTransformer writes an ideal transformer at AC. Unknowns: the current i into the first end
+// of each winding. Inside its ohms a winding has E = v(start) - v(end) - R·i; all E are in the
+// ratio of the volts; and Σ volts·i = volts₁·Y·E₁, with Y the magnetising branch, a pure reactance
+// across the ideal first winding. At DC the windings are their ohms.
+func (c *Circuit) stampTransformer(s *sparse, b *base, t coupled) {
+	first := t.windings[0]
+	j0 := b.offset + t.branch
+	for k, w := range t.windings {
+		j := j0 + k
+		a, z := b.node(w.a), b.node(w.b)
+		s.add(a, j, 1)
+		s.add(z, j, -1)
+		if b.mode == dc {
+			s.add(j, a, 1)
+			s.add(j, z, -1)
+			s.add(j, j, complex(-w.ohms, 0))
+			continue
+		}
+		emf := func(row int, w winding, current int, scale complex128) {
+			s.add(row, b.node(w.a), scale)
+			s.add(row, b.node(w.b), -scale)
+			s.add(row, current, complex(-w.ohms, 0)*scale)
+		}
+		s.add(j0, j, complex(w.volts/first.volts, 0))
+		if k > 0 {
+			emf(j, w, j, complex(first.volts/w.volts, 0))
+			emf(j, first, j0, -1)
+		}
+	}
+	if b.mode != dc {
+		y := complex(MagnetisingAmps/first.volts, 0) / 1i
+		s.add(j0, b.node(first.a), -y)
+		s.add(j0, b.node(first.b), y)
+		s.add(j0, j0, y*complex(first.ohms, 0))
+	}
+}
+
+// batteries is the right-hand side of the batteries at DC, nil where there is none.
+func (b *base) batteries() []complex128 {
+	var rhs []complex128
+	for _, e := range b.c.elements {
+		if e.sort != battery || b.node(e.a) == b.node(e.b) {
+			continue
+		}
+		if rhs == nil {
+			rhs = make([]complex128, b.n)
+		}
+		amps := complex(e.volts/e.ohms, 0)
+		rhs[b.node(e.a)] += amps
+		rhs[b.node(e.b)] -= amps
+	}
+	return rhs
+}
+
+// markVoid finds the ports that change nothing here: both ends on one node, or a branch that is
+// not in these equations.
+func (b *base) markVoid() {
+	b.void = make([]bool, len(b.c.ports))
+	for i, p := range b.c.ports {
+		if p.branch < 0 {
+			b.void[i] = b.node(p.a) == b.node(p.b)
+		}
+	}
+	if b.mode != dc {
+		for _, k := range b.c.sections {
+			b.void[b.c.elements[k].openPort] = true
+		}
+	}
+}
+
+// at reads a full solution at a port: volts across it, or the current of its branch.
+func (b *base) at(x []complex128, p int) complex128 {
+	q := &b.c.ports[p]
+	if q.branch >= 0 {
+		return x[b.offset+q.branch]
+	}
+	v := complex(0, 0)
+	if q.a >= 0 {
+		v = x[b.row[q.a]]
+	}
+	if q.b >= 0 {
+		v -= x[b.row[q.b]]
+	}
+	return v
+}
+
+// into is the right-hand side of one unit into a port: an ampere from b to a, or a volt in series
+// with the branch.
+func (b *base) into(p int) []complex128 {
+	rhs := make([]complex128, b.n)
+	q := &b.c.ports[p]
+	if q.branch >= 0 {
+		rhs[b.offset+q.branch] = 1
+		return rhs
+	}
+	if q.a >= 0 {
+		rhs[b.row[q.a]]++
+	}
+	if q.b >= 0 {
+		rhs[b.row[q.b]]--
+	}
+	return rhs
+}
+
+// column gives, for one unit into port p, what every port shows.
+func (b *base) column(p int) []complex128 {
+	if b.columns[p] == nil {
+		x := b.into(p)
+		b.lu.solve(x)
+		column := make([]complex128, len(b.c.ports))
+		for q := range column {
+			column[q] = b.at(x, q)
+		}
+		b.columns[p] = column
+	}
+	return b.columns[p]
+}

@@ -1,0 +1,105 @@
+package analysis
+
+// change is a base with some ports put in: the compensation theorem, or Woodbury's identity for
+// the inverse of a matrix that a few columns change. What a port shows then is what the base
+// shows there, less what the currents in the changed ports take away.
+type change struct {
+	base  *base
+	ports []int
+	cols  [][]complex128 // the base's column of each of the ports
+	lu    []complex128   // the small system on the ports, factored, k by k
+	swap  []int
+}
+
+// weakPivot: where a pivot of the small system falls below this part of its row, the ports
+// together are nearly one, and digits are lost; such a set is put into the equations instead.
+const weakPivot = 1e-8
+
+// set makes the change, in place. It returns false where the ports cannot be solved apart to the
+// digits needed.
+func (ch *change) set(b *base, ports []int) bool {
+	ch.base, ch.ports, ch.cols = b, ch.ports[:0], ch.cols[:0]
+	for _, p := range ports {
+		for ; p >= 0; p = b.follow[p] {
+			if !b.void[p] {
+				ch.ports = append(ch.ports, p)
+				ch.cols = append(ch.cols, b.column(p))
+			}
+		}
+	}
+	k := len(ch.ports)
+	ch.lu = resize(ch.lu, k*k)
+	ch.swap = resize(ch.swap, k)
+	for i, p := range ch.ports {
+		for j := range ch.ports {
+			ch.lu[i*k+j] = ch.cols[j][p]
+		}
+		if b.c.ports[p].branch < 0 {
+			ch.lu[i*k+i] += complex(b.c.ports[p].ohms, 0)
+		}
+	}
+	for i := range k {
+		best := i
+		for r := i + 1; r < k; r++ {
+			if size(ch.lu[r*k+i]) > size(ch.lu[best*k+i]) {
+				best = r
+			}
+		}
+		ch.swap[i] = best
+		if best != i {
+			for j := range k {
+				ch.lu[i*k+j], ch.lu[best*k+j] = ch.lu[best*k+j], ch.lu[i*k+j]
+			}
+		}
+		pivot := ch.lu[i*k+i]
+		own := size(ch.cols[i][ch.ports[i]])
+		if size(pivot) == 0 || k > 1 && size(pivot) < weakPivot*own {
+			return false
+		}
+		for r := i + 1; r < k; r++ {
+			factor := ch.lu[r*k+i] / pivot
+			ch.lu[r*k+i] = factor
+			for j := i + 1; j < k; j++ {
+				ch.lu[r*k+j] -= factor * ch.lu[i*k+j]
+			}
+		}
+	}
+	return true
+}
+
+// response solves the small system for what the ports show in the base, in place.
+func (ch *change) response(v []complex128) {
+	k := len(ch.ports)
+	for i := range k {
+		if s := ch.swap[i]; s != i {
+			v[i], v[s] = v[s], v[i]
+		}
+	}
+	for i := range k {
+		for r := i + 1; r < k; r++ {
+			v[r] -= ch.lu[r*k+i] * v[i]
+		}
+	}
+	for i := k - 1; i >= 0; i-- {
+		for j := i + 1; j < k; j++ {
+			v[i] -= ch.lu[i*k+j] * v[j]
+		}
+		v[i] /= ch.lu[i*k+i]
+	}
+}
+
+// less is what the changed ports' currents take away at port q.
+func (ch *change) less(q int, currents []complex128) complex128 {
+	sum := complex(0, 0)
+	for i, col := range ch.cols {
+		sum += col[q] * currents[i]
+	}
+	return sum
+}
+
+func resize[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	return s[:n]
+}

@@ -1,0 +1,326 @@
+package analysis
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// Options say how far Examine looks.
+type Options struct {
+	// Faults is K: sets of faults are searched up to this cost.
+	Faults int
+}
+
+// DefaultFaults is K where nothing else is asked for.
+const DefaultFaults = 2
+
+// suspectsTogether is how many faults of cost 0 are tried together where a set costs nothing.
+const suspectsTogether = 4
+
+// FaultSet is a minimal set of faults that makes a point live (a cut set of IEC 61025), its guard
+// taken off among them where it has one.
+type FaultSet struct {
+	Cost   int
+	Faults []*Fault
+}
+
+// PointResult is what was found at one touch point.
+type PointResult struct {
+	*TouchPoint
+	// Depth is the least cost of a set of faults that makes the point live; -1 where none is found
+	// up to K. DepthAsMarked counts the plug's reversal as a failure, on a plug that has a way.
+	Depth, DepthAsMarked int
+	// Normal and OneFault are the worst with no fault, and at cost 1 or less in at most two faults,
+	// as if no guard were there. Nil where every state was cleared.
+	Normal, OneFault *Worst
+	FaultSets        []FaultSet
+}
+
+// None stands for a depth that was not found.
+const None = -1
+
+// Result is all that Examine finds.
+type Result struct {
+	Circuit *Circuit
+	Options Options
+	Points  []*PointResult
+	// Between is each pair of touch points, hand to hand.
+	Between []*PairResult
+	// Together is every bare touch point joined as by one hand, nil where fewer than two are bare or
+	// every state was cleared.
+	Together *Worst
+	// NotJudged counts the cleared ones among the states with no fault or one.
+	NotJudged Count
+	Stored    []Stored
+}
+
+// Count is so many of so many.
+type Count struct{ States, Of int }
+
+// Point returns the result of a touch point by its node's name, or nil.
+func (r *Result) Point(node string) *PointResult {
+	for _, p := range r.Points {
+		if p.Name == node {
+			return p
+		}
+	}
+	return nil
+}
+
+// Examine searches every state with every set of faults up to the limit.
+func (c *Circuit) Examine(options Options) *Result {
+	r := &Result{Circuit: c, Options: options}
+	d := newDepthSearch(c, options.Faults)
+	d.run()
+	for k := range c.Points {
+		r.Points = append(r.Points, d.point(k))
+	}
+	r.NotJudged = d.notJudged
+	r.Between = d.pairs()
+	r.Together = c.together()
+	r.Stored = c.stored()
+	return r
+}
+
+// depthSearch is the search for live points over sets of faults.
+type depthSearch struct {
+	c         *Circuit
+	limit     int
+	solver    *solver
+	touches   []probe
+	probes    []probe  // the touch points, then each pair of them
+	free      []*Fault // of cost 0
+	costly    []*Fault
+	found     []setIndex // by point, guard aside
+	marked    []int      // by point: least cost with the plug as marked, guard aside
+	guard     []int
+	normal    []worst
+	oneFault  []worst
+	notJudged Count
+	set       []*Fault
+	live      []bool
+	openPoint []bool
+	openMark  []bool
+}
+
+func newDepthSearch(c *Circuit, limit int) *depthSearch {
+	n := len(c.Points)
+	d := &depthSearch{c: c, limit: limit, solver: newSolver(c), touches: c.touchProbes(),
+		found: make([]setIndex, n), marked: make([]int, n), guard: make([]int, n),
+		live: make([]bool, n), openPoint: make([]bool, n), openMark: make([]bool, n)}
+	d.probes = append(d.touches, c.pairProbes()...)
+	d.normal, d.oneFault = make([]worst, len(d.probes)), make([]worst, len(d.probes))
+	for _, f := range c.Faults {
+		if f.Cost == 0 {
+			d.free = append(d.free, f)
+		} else {
+			d.costly = append(d.costly, f)
+		}
+	}
+	for k, p := range c.Points {
+		d.marked[k] = None
+		if p.GuardFault != nil {
+			d.guard[k] = p.GuardFault.Cost
+		}
+	}
+	return d
+}
+
+// run goes through the sets by size, so that every proper subset of a set came before it: at most
+// K + 1 faults, or suspectsTogether where they all cost nothing.
+func (d *depthSearch) run() {
+	for size := 0; size <= max(d.limit+1, suspectsTogether); size++ {
+		for free := 0; free <= size; free++ {
+			if size > d.limit+1 && free < size {
+				continue
+			}
+			if size-free > d.limit {
+				continue
+			}
+			d.choose(d.free, free, 0, func() {
+				d.choose(d.costly, size-free, 0, d.try)
+			})
+		}
+	}
+}
+
+// choose calls each with every way to add n of the faults to the set within the limit.
+func (d *depthSearch) choose(from []*Fault, n, cost int, each func()) {
+	if n == 0 {
+		each()
+		return
+	}
+	for k := 0; k <= len(from)-n; k++ {
+		f := from[k]
+		if cost+f.Cost > d.limit || !compatible(d.set, f) {
+			continue
+		}
+		d.set = append(d.set, f)
+		d.choose(from[k+1:], n-1, cost+f.Cost, each)
+		d.set = d.set[:len(d.set)-1]
+	}
+}
+
+func (d *depthSearch) try() {
+	cost := costOf(d.set)
+	forWorst := len(d.set) == 0 || cost <= 1 && len(d.set) <= 2
+	needed := forWorst
+	for k := range d.c.Points {
+		within := cost+d.guard[k] <= d.limit
+		d.openPoint[k] = within && !d.found[k].holdsSubset(d.set)
+		d.openMark[k] = within && (d.marked[k] == None || cost < d.marked[k])
+		needed = needed || d.openPoint[k] || d.openMark[k]
+		d.live[k] = false
+	}
+	if !needed {
+		return
+	}
+	faults := d.set
+	for _, way := range ways {
+		for combo := range d.c.combos {
+			d.state(way, combo, faults, cost, forWorst, false)
+		}
+	}
+	for k, live := range d.live {
+		if live && d.openPoint[k] {
+			d.found[k].add(d.set)
+		}
+	}
+}
+
+// state solves one plug way and switch combination. Where a failed part is what shorts the line,
+// the state is solved again with every failed part's short left out.
+func (d *depthSearch) state(way Way, combo int, faults []*Fault, cost int, forWorst, without bool) {
+	again := false
+	probes := d.touches
+	if forWorst {
+		probes = d.probes
+	}
+	d.solver.run(way, combo, faults, without, nil, probes, everything, func(rectifier string, cleared bool, at []thevenin) bool {
+		if len(faults) <= 1 && !without {
+			d.notJudged.Of++
+			d.notJudged.States += flag(cleared)
+		}
+		if cleared {
+			again = d.c.hasShort && !without
+			return len(faults) <= 1
+		}
+		for k, t := range at {
+			point := k < len(d.touches)
+			if !forWorst && !d.openPoint[k] && !d.openMark[k] {
+				continue
+			}
+			r := t.reading(d.c.omega)
+			if point && r.Band() == Live {
+				d.live[k] = true
+				if way == AsMarked && d.openMark[k] && (d.marked[k] == None || cost < d.marked[k]) {
+					d.marked[k] = cost
+				}
+			}
+			if !forWorst {
+				continue
+			}
+			state := func() State {
+				return State{Plug: way, Settings: d.c.combos[combo], Rectifier: rectifier, Faults: slices.Clone(faults), Without: without, combo: combo}
+			}
+			d.oneFault[k].add(r, state)
+			if len(faults) == 0 {
+				d.normal[k].add(r, state)
+			}
+		}
+		return true
+	})
+	if again {
+		d.state(way, combo, faults, cost, forWorst, true)
+	}
+}
+
+func (d *depthSearch) point(k int) *PointResult {
+	p := &d.c.Points[k]
+	r := &PointResult{TouchPoint: p, Depth: None, DepthAsMarked: None, Normal: d.normal[k].result(), OneFault: d.oneFault[k].result()}
+	for _, faults := range d.found[k].sets {
+		set := FaultSet{Cost: costOf(faults) + d.guard[k]}
+		if p.GuardFault != nil {
+			set.Faults = append(set.Faults, p.GuardFault)
+		}
+		inOrder := slices.SortedFunc(slices.Values(faults), func(f, g *Fault) int { return cmp.Compare(f.index, g.index) })
+		set.Faults = append(set.Faults, inOrder...)
+		r.FaultSets = append(r.FaultSets, set)
+	}
+	slices.SortStableFunc(r.FaultSets, compareSets)
+	if len(r.FaultSets) > 0 {
+		r.Depth = r.FaultSets[0].Cost
+	}
+	if d.marked[k] != None {
+		r.DepthAsMarked = d.marked[k] + d.guard[k]
+	}
+	if r.Depth != None {
+		turned := r.Depth
+		if d.c.plug.Style != "plain" {
+			turned++
+		}
+		if r.DepthAsMarked == None || turned < r.DepthAsMarked {
+			r.DepthAsMarked = turned
+		}
+	}
+	if r.DepthAsMarked > d.limit {
+		r.DepthAsMarked = None
+	}
+	return r
+}
+
+func compareSets(x, y FaultSet) int {
+	if order := cmp.Or(cmp.Compare(x.Cost, y.Cost), cmp.Compare(len(x.Faults), len(y.Faults))); order != 0 {
+		return order
+	}
+	return slices.CompareFunc(x.Faults, y.Faults, func(f, g *Fault) int {
+		return cmp.Or(strings.Compare(f.Part, g.Part), strings.Compare(string(f.Kind), string(g.Kind)), slices.Compare(f.Between, g.Between))
+	})
+}
+
+// setIndex is the minimal sets found so far, and answers whether one of them lies within another.
+type setIndex struct {
+	sets [][]*Fault
+	keys map[[suspectsTogether]int32]bool
+}
+
+func (x *setIndex) add(set []*Fault) {
+	set = slices.Clone(set)
+	x.sets = append(x.sets, set)
+	if x.keys == nil {
+		x.keys = map[[suspectsTogether]int32]bool{}
+	}
+	x.keys[keyOf(set)] = true
+}
+
+func keyOf(set []*Fault) [suspectsTogether]int32 {
+	var key [suspectsTogether]int32
+	for i, f := range set {
+		key[i] = int32(f.index + 1)
+	}
+	slices.Sort(key[:len(set)])
+	return key
+}
+
+// holdsSubset tells whether some found set, other than a larger one, is within the set.
+func (x *setIndex) holdsSubset(set []*Fault) bool {
+	if len(x.sets) == 0 {
+		return false
+	}
+	full := keyOf(set)
+	for mask := range 1 << len(set) {
+		var key [suspectsTogether]int32
+		n := 0
+		for i := range set {
+			if mask>>i&1 == 1 {
+				key[n] = full[i]
+				n++
+			}
+		}
+		if x.keys[key] {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,144 @@
+package analysis
+
+import (
+	"gonum.org/v1/gonum/graph"
+	"gonum.org/v1/gonum/graph/iterator"
+	"gonum.org/v1/gonum/graph/simple"
+	"gonum.org/v1/gonum/graph/topo"
+	"gonum.org/v1/gonum/graph/traverse"
+)
+
+// channelGraph is the wiring as gonum's algorithms take it. A channel is a vertex between its two
+// nodes, which turns parallel parts into a simple graph. Nodes are 0 … nodes-1, channel k is
+// nodes+k. Neighbours come in the order of their numbers, which is that of the file, so that every
+// answer is repeatable.
+type channelGraph struct {
+	nodes    int
+	channels []Channel
+	next     [][]graph.Node
+	blocked  []bool         // nodes that may not be entered
+	pass     func(int) bool // channels that may
+}
+
+// safeguardWeight is what a safeguard weighs against a part: more than all the parts of a set.
+const safeguardWeight = 1 << 20
+
+func newChannelGraph(nodes int, channels []Channel) *channelGraph {
+	g := &channelGraph{nodes: nodes, channels: channels, next: make([][]graph.Node, nodes+len(channels))}
+	for k, ch := range channels {
+		v := simple.Node(nodes + k)
+		g.next[ch.a] = append(g.next[ch.a], v)
+		g.next[ch.b] = append(g.next[ch.b], v)
+		g.next[v] = []graph.Node{simple.Node(min(ch.a, ch.b)), simple.Node(max(ch.a, ch.b))}
+	}
+	return g
+}
+
+// within is the same graph with some nodes and channels shut.
+func (g *channelGraph) within(blocked []bool, pass func(int) bool) *channelGraph {
+	narrow := *g
+	narrow.blocked, narrow.pass = blocked, pass
+	return &narrow
+}
+
+func (g *channelGraph) open(id int64) bool {
+	if id < int64(g.nodes) {
+		return g.blocked == nil || !g.blocked[id]
+	}
+	return g.pass == nil || g.pass(int(id)-g.nodes)
+}
+
+func (g *channelGraph) Node(id int64) graph.Node {
+	if id < 0 || id >= int64(len(g.next)) {
+		return nil
+	}
+	return simple.Node(id)
+}
+
+func (g *channelGraph) Nodes() graph.Nodes {
+	all := make([]graph.Node, len(g.next))
+	for i := range all {
+		all[i] = simple.Node(i)
+	}
+	return iterator.NewOrderedNodes(all)
+}
+
+func (g *channelGraph) From(id int64) graph.Nodes {
+	var open []graph.Node
+	for _, n := range g.next[id] {
+		if g.open(n.ID()) {
+			open = append(open, n)
+		}
+	}
+	return iterator.NewOrderedNodes(open)
+}
+
+func (g *channelGraph) HasEdgeBetween(x, y int64) bool {
+	if x < int64(g.nodes) {
+		x, y = y, x
+	}
+	if x < int64(g.nodes) || y >= int64(g.nodes) || !g.open(x) || !g.open(y) {
+		return false
+	}
+	ch := g.channels[x-int64(g.nodes)]
+	return int64(ch.a) == y || int64(ch.b) == y
+}
+
+func (g *channelGraph) Edge(u, v int64) graph.Edge {
+	if !g.HasEdgeBetween(u, v) {
+		return nil
+	}
+	return simple.Edge{F: simple.Node(u), T: simple.Node(v)}
+}
+
+func (g *channelGraph) WeightedEdge(u, v int64) graph.WeightedEdge {
+	w, ok := g.Weight(u, v)
+	if !ok || u == v {
+		return nil
+	}
+	return simple.WeightedEdge{F: simple.Node(u), T: simple.Node(v), W: w}
+}
+
+// Weight is half of a channel's on either side of it: its safeguards first, then one part.
+func (g *channelGraph) Weight(u, v int64) (float64, bool) {
+	if u == v {
+		return 0, true
+	}
+	if !g.HasEdgeBetween(u, v) {
+		return 0, false
+	}
+	ch := g.channels[max(u, v)-int64(g.nodes)]
+	return float64(2*ch.Cost*safeguardWeight+2) / 2 / 2, true
+}
+
+func (g *channelGraph) EdgeBetween(u, v int64) graph.Edge { return g.Edge(u, v) }
+
+// reach marks the nodes that can be come to from one.
+func (g *channelGraph) reach(from int, blocked []bool, pass func(int) bool) []bool {
+	reached := make([]bool, g.nodes)
+	walk := traverse.BreadthFirst{Visit: func(n graph.Node) {
+		if n.ID() < int64(g.nodes) {
+			reached[n.ID()] = true
+		}
+	}}
+	walk.Walk(g.within(blocked, pass), simple.Node(from), nil)
+	return reached
+}
+
+// components numbers the nodes by the connected component they are in, counting the channels that
+// pass lets through.
+func components(g *channelGraph, pass func(int) bool) []int {
+	number := make([]int, g.nodes)
+	for _, component := range topo.ConnectedComponents(g.within(nil, pass)) {
+		least := g.nodes
+		for _, n := range component {
+			least = min(least, int(n.ID()))
+		}
+		for _, n := range component {
+			if n.ID() < int64(g.nodes) {
+				number[n.ID()] = least
+			}
+		}
+	}
+	return number
+}

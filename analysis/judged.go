@@ -1,0 +1,48 @@
+package analysis
+
+import "slices"
+
+// Judged lists what is read in every state with these faults, the cleared ones among them, then,
+// where a failed part is what shorts the line, the state once more with every failed part's short
+// left out.
+func (c *Circuit) Judged(faults ...*Fault) []Row {
+	var rows []Row
+	s := newSolver(c)
+	probes := c.touchProbes()
+	var run func(way Way, combo int, without bool)
+	run = func(way Way, combo int, without bool) {
+		shorted := false
+		s.run(way, combo, faults, without, nil, probes, everything, func(rectifier string, cleared bool, at []thevenin) bool {
+			row := Row{State: State{Plug: way, Settings: c.combos[combo], Rectifier: rectifier, Faults: slices.Clone(faults),
+				Without: without, combo: combo}, Cleared: cleared}
+			for _, t := range at {
+				row.Readings = append(row.Readings, t.reading(c.omega))
+			}
+			rows = append(rows, row)
+			shorted = shorted || cleared
+			return true
+		})
+		if shorted && c.hasShort && !without {
+			run(way, combo, true)
+		}
+	}
+	for _, way := range ways {
+		for combo := range c.combos {
+			run(way, combo, false)
+		}
+	}
+	return rows
+}
+
+// WorstOf is the worst, at the point of that index in Points, of the rows that are not cleared and
+// that keep lets through; nil where there is none. A nil keep lets all through.
+func WorstOf(rows []Row, point int, keep func(Row) bool) *Worst {
+	var w worst
+	for _, row := range rows {
+		if row.Cleared || keep != nil && !keep(row) {
+			continue
+		}
+		w.add(row.Readings[point], func() State { return row.State })
+	}
+	return w.result()
+}

@@ -1,0 +1,261 @@
+package analysis
+
+// sparse is a square system of nodal equations, row by row. gonum has neither a sparse nor a
+// complex factorisation; this one is both, since a set's equations have some four entries a row
+// however large it is.
+type sparse struct {
+	n    int
+	rows [][]entry
+}
+
+type entry struct {
+	col int
+	val complex128
+}
+
+func newSparse(n int) *sparse { return &sparse{n: n, rows: make([][]entry, n)} }
+
+// add adds v at row i, column j. A negative index is earth, the reference: nothing is added.
+func (s *sparse) add(i, j int, v complex128) {
+	if i < 0 || j < 0 {
+		return
+	}
+	row := s.rows[i]
+	for k := range row {
+		if row[k].col == j {
+			row[k].val += v
+			return
+		}
+	}
+	s.rows[i] = append(row, entry{j, v})
+}
+
+// stamp adds an admittance between two nodes.
+func (s *sparse) stamp(a, b int, y complex128) {
+	s.add(a, a, y)
+	s.add(b, b, y)
+	s.add(a, b, -y)
+	s.add(b, a, -y)
+}
+
+// lu is a factored system: at step k, row[k] was subtracted from others to clear column col[k].
+type lu struct {
+	n     int
+	row   []int // the pivot's row at each step
+	col   []int // the pivot's column at each step
+	pivot []complex128
+	upper [][]entry // the rest of the pivot's row, by column
+	lower [][]entry // col is the row from which val times the pivot's row was taken
+	work  []complex128
+}
+
+// pivotThreshold: a pivot is at least this part of the largest entry of its row. A pivot small
+// against its row would magnify rounding (threshold pivoting).
+const pivotThreshold = 0.01
+
+// factor eliminates in the order that keeps the rows short (Markowitz 1957: the pivot's row and
+// column with the fewest other entries, so far as the threshold allows). It uses up s. A column
+// that has nothing left, which the earth leaks make impossible for nodes, gets a pivot of 1.
+func (s *sparse) factor() *lu {
+	n := s.n
+	f := &lu{n: n, row: make([]int, 0, n), col: make([]int, 0, n), pivot: make([]complex128, 0, n),
+		upper: make([][]entry, 0, n), lower: make([][]entry, 0, n), work: make([]complex128, n)}
+	holders := make([][]int, n) // rows that hold a column; may have stale ones
+	colCount := make([]int, n)
+	for i, row := range s.rows {
+		for _, e := range row {
+			holders[e.col] = append(holders[e.col], i)
+			colCount[e.col]++
+		}
+	}
+	order := newByCount(s.rows)
+	done := make([]bool, n)
+	place := make([]int, n) // place[col]-1 is the entry of the row at hand
+	for range n {
+		i, j := s.choose(order, colCount)
+		if i < 0 {
+			break
+		}
+		done[i] = true
+		order.remove(i)
+		pivotRow := s.rows[i]
+		var pivot complex128
+		upper := make([]entry, 0, len(pivotRow)-1)
+		for _, e := range pivotRow {
+			colCount[e.col]--
+			if e.col == j {
+				pivot = e.val
+			} else {
+				upper = append(upper, e)
+			}
+		}
+		var lower []entry
+		for _, r := range holders[j] {
+			if done[r] {
+				continue
+			}
+			row := s.rows[r]
+			at := -1
+			for k := range row {
+				if row[k].col == j {
+					at = k
+					break
+				}
+			}
+			if at < 0 {
+				continue
+			}
+			factor := row[at].val / pivot
+			row[at] = row[len(row)-1]
+			row = row[:len(row)-1]
+			colCount[j]--
+			for k := range row {
+				place[row[k].col] = k + 1
+			}
+			for _, e := range upper {
+				if k := place[e.col]; k > 0 {
+					row[k-1].val -= factor * e.val
+				} else {
+					row = append(row, entry{e.col, -factor * e.val})
+					holders[e.col] = append(holders[e.col], r)
+					colCount[e.col]++
+				}
+			}
+			for k := range row {
+				place[row[k].col] = 0
+			}
+			s.rows[r] = row
+			order.move(r, len(row))
+			lower = append(lower, entry{r, factor})
+		}
+		holders[j] = nil
+		f.row, f.col = append(f.row, i), append(f.col, j)
+		f.pivot, f.upper, f.lower = append(f.pivot, pivot), append(f.upper, upper), append(f.lower, lower)
+	}
+	return f
+}
+
+// choose picks the next pivot: among the shortest rows the acceptable entry whose column is
+// shortest.
+func (s *sparse) choose(order *byCount, colCount []int) (int, int) {
+	bestRow, bestCol, best := -1, -1, int(^uint(0)>>1)
+	looked := 0
+	for count := order.least(); count < len(order.first); count++ {
+		if bestRow >= 0 && (count-1)*(count-1) >= best || looked >= 8 && bestRow >= 0 {
+			break
+		}
+		for i := order.first[count]; i >= 0; i = order.next[i] {
+			largest := 0.0
+			for _, e := range s.rows[i] {
+				largest = max(largest, size(e.val))
+			}
+			if largest == 0 {
+				continue
+			}
+			for _, e := range s.rows[i] {
+				if size(e.val) < pivotThreshold*largest {
+					continue
+				}
+				fill := (count - 1) * (colCount[e.col] - 1)
+				if fill < best || fill == best && (i < bestRow || i == bestRow && e.col < bestCol) {
+					bestRow, bestCol, best = i, e.col, fill
+				}
+			}
+			looked++
+			if looked >= 8 && bestRow >= 0 {
+				break
+			}
+		}
+	}
+	return bestRow, bestCol
+}
+
+// size is a cheap measure of a complex number, within a factor of √2 of its modulus.
+func size(v complex128) float64 {
+	re, im := real(v), imag(v)
+	if re < 0 {
+		re = -re
+	}
+	if im < 0 {
+		im = -im
+	}
+	return re + im
+}
+
+// solve solves in place: b, by row, becomes x, by column.
+func (f *lu) solve(b []complex128) {
+	for k, i := range f.row {
+		v := b[i]
+		if v == 0 {
+			continue
+		}
+		for _, e := range f.lower[k] {
+			b[e.col] -= e.val * v
+		}
+	}
+	x := f.work
+	clear(x)
+	for k := len(f.row) - 1; k >= 0; k-- {
+		v := b[f.row[k]]
+		for _, e := range f.upper[k] {
+			v -= e.val * x[e.col]
+		}
+		x[f.col[k]] = v / f.pivot[k]
+	}
+	copy(b, x)
+}
+
+// byCount keeps the rows in lists by their length.
+type byCount struct {
+	first      []int // the first row of each length, -1 for none
+	next, prev []int
+	count      []int
+	low        int
+}
+
+func newByCount(rows [][]entry) *byCount {
+	n := len(rows)
+	o := &byCount{first: make([]int, n+2), next: make([]int, n), prev: make([]int, n), count: make([]int, n), low: 1}
+	for i := range o.first {
+		o.first[i] = -1
+	}
+	for i := n - 1; i >= 0; i-- {
+		o.insert(i, len(rows[i]))
+	}
+	return o
+}
+
+func (o *byCount) insert(i, count int) {
+	o.count[i] = count
+	o.prev[i], o.next[i] = -1, o.first[count]
+	if o.first[count] >= 0 {
+		o.prev[o.first[count]] = i
+	}
+	o.first[count] = i
+	o.low = min(o.low, count)
+}
+
+func (o *byCount) remove(i int) {
+	if o.prev[i] >= 0 {
+		o.next[o.prev[i]] = o.next[i]
+	} else {
+		o.first[o.count[i]] = o.next[i]
+	}
+	if o.next[i] >= 0 {
+		o.prev[o.next[i]] = o.prev[i]
+	}
+}
+
+func (o *byCount) move(i, count int) {
+	if o.count[i] != count {
+		o.remove(i)
+		o.insert(i, count)
+	}
+}
+
+func (o *byCount) least() int {
+	for o.low < len(o.first)-1 && o.first[o.low] < 0 {
+		o.low++
+	}
+	return o.low
+}

@@ -1,0 +1,283 @@
+package netlist
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+)
+
+// partName is what a part may be called.
+var partName = regexp.MustCompile(`^[A-Za-z0-9_-]{1,32}$`)
+
+// supplyName stands for the supply where faults are told, so no part has it.
+const supplyName = "supply"
+
+// parts reads every part, in the order of the file.
+func (b *builder) parts() {
+	if n := len(b.doc.Parts); n > MaxParts {
+		b.addf(b.doc.Parts[MaxParts].Pos, "%d parts are more than the %d that a set file may have; split the file into sets", n, MaxParts)
+		b.doubtful = true
+		return
+	}
+	for i := range b.doc.Parts {
+		b.part(&b.doc.Parts[i])
+	}
+}
+
+func (b *builder) part(w *WrittenPart) {
+	before := len(b.problems)
+	defer func() { b.doubtful = b.doubtful || len(b.problems) > before }()
+	b.checkPartName(w)
+	info := FindKind(Kind(w.Kind))
+	if info == nil {
+		b.unknownKind(w)
+		return
+	}
+	r := &partReader{
+		b: b, w: w, info: info, keys: w.Keys, quoted: w.Name,
+		part: &Part{Name: w.Name, Kind: info.Kind, Pos: w.Pos},
+	}
+	r.checkKeys()
+	r.common()
+	r.part.Detail = partBuilders[info.Kind](r)
+	r.missing()
+	r.frame()
+	b.set.Parts = append(b.set.Parts, r.part)
+	b.set.parts[w.Name] = r.part
+}
+
+// partBuilders read what only one kind has.
+var partBuilders = map[Kind]func(*partReader) Detail{
+	KindPlug:          buildPlug,
+	KindSwitch:        buildSwitch,
+	KindSelector:      buildSelector,
+	KindFuse:          buildFuse,
+	KindWire:          buildWire,
+	KindResistor:      buildResistor,
+	KindPotentiometer: buildPotentiometer,
+	KindCapacitor:     buildCapacitor,
+	KindCoil:          buildCoil,
+	KindMotor:         buildMotor,
+	KindLamp:          buildLamp,
+	KindTransformer:   buildTransformer,
+	KindTube:          buildTube,
+	KindRectifier:     buildRectifier,
+	KindBattery:       buildBattery,
+	KindInsulation:    buildInsulation,
+}
+
+func (b *builder) checkPartName(w *WrittenPart) {
+	switch {
+	case w.Name == supplyName:
+		b.addf(w.Pos, "a part cannot be called supply, which is the mains itself; call it PL1, say")
+	case !partName.MatchString(w.Name):
+		b.addf(w.Pos, "%s is not a part's name; use 1 to 32 letters, digits, _ and -, like R12", quote(w.Name))
+	}
+}
+
+// partReader reads the keys of one part.
+type partReader struct {
+	b      *builder
+	w      *WrittenPart
+	info   *KindInfo
+	keys   *Table
+	part   *Part
+	quoted string
+	places map[string]Pos // where the points of a selector were written
+	// excused are required keys whose lack has been told already, or that another key replaces.
+	excused map[string]bool
+}
+
+func (r *partReader) addf(pos Pos, format string, args ...any) { r.b.addf(pos, format, args...) }
+
+func (r *partReader) has(key string) bool { return r.keys.Has(key) }
+
+// excuse says that keys need not be there after all.
+func (r *partReader) excuse(keys ...string) {
+	if r.excused == nil {
+		r.excused = map[string]bool{}
+	}
+	for _, k := range keys {
+		r.excused[k] = true
+	}
+}
+
+// missing complains of required keys that are not there.
+func (r *partReader) missing() {
+	for _, k := range r.info.Keys {
+		if k.Required && !r.has(k.Name) && !r.excused[k.Name] {
+			r.addf(r.w.Pos, "%s %s has no %s; add %s", r.info.Kind, r.quoted, k.Name, k.Example)
+		}
+	}
+}
+
+// common reads the keys that any part may have, but the frame.
+func (r *partReader) common() {
+	r.part.Note = r.b.note(r.keys, r.quoted)
+	def := string(Good)
+	if t, ok := r.keys.Get("type"); ok && r.info.Kind == KindCapacitor && t.Value.Data == "paper" {
+		def = string(Suspect)
+	}
+	r.part.Condition = Condition(r.b.word(r.keys, findKey(partKeys, "condition"), r.quoted, def))
+	r.part.ConditionStated = r.has("condition")
+}
+
+// frame reads the part's own metal.
+func (r *partReader) frame() {
+	e, ok := r.keys.Get("frame")
+	said, isSaid := r.keys.Get("frame_insulation")
+	grade := r.b.word(r.keys, findKey(partKeys, "frame_insulation"), r.quoted, string(Basic))
+	if !ok {
+		if isSaid {
+			r.addf(said.Pos, "%s has frame_insulation and no frame; name the metal, like frame = \"chassis\", or take it out", r.quoted)
+		}
+		return
+	}
+	name := r.b.nodeName(e.Value, "frame of "+r.quoted)
+	if name == "" {
+		return
+	}
+	r.part.Frame, r.part.FrameInsulation = name, Grade(grade)
+	r.b.use(name, e.Value.Pos, r.w.Name, "frame", true)
+	if sort := r.metalIsTerminal(); sort != "" && !isSaid {
+		r.addf(e.Pos, "the metal of %s most often is one of its terminals: then give it that terminal's point and take frame out; "+
+			"else say what stands between, like frame_insulation = \"basic\"", sort)
+	}
+}
+
+// metalIsTerminal names the sort of part whose can or shell most often is one of its terminals.
+func (r *partReader) metalIsTerminal() string {
+	switch d := r.part.Detail.(type) {
+	case *Capacitor:
+		if d.Type == "electrolytic" {
+			return "an electrolytic"
+		}
+	case *Rectifier:
+		return "a rectifier"
+	case *Lamp:
+		return "a lamp"
+	}
+	return ""
+}
+
+// terminal gives the part a terminal on a node.
+func (r *partReader) terminal(name, node string, pos Pos) {
+	if node == "" {
+		return
+	}
+	r.part.Terminals = append(r.part.Terminals, Terminal{name, node})
+	r.b.use(node, pos, r.w.Name, name, false)
+}
+
+// node reads a key that names a point and makes it a terminal of the same name; "" where it is not
+// given or wrong.
+func (r *partReader) node(key string) string {
+	e, ok := r.keys.Get(key)
+	if !ok {
+		return ""
+	}
+	name := r.b.nodeName(e.Value, key+" of "+r.quoted)
+	r.terminal(key, name, e.Value.Pos)
+	return name
+}
+
+// ends reads the key ends.
+func (r *partReader) ends() Ends {
+	e, ok := r.keys.Get("ends")
+	if !ok {
+		return Ends{}
+	}
+	return r.pair(e.Value, "ends of "+r.quoted, "end 1", "end 2")
+}
+
+// pair reads two different nodes and makes them terminals of the names given.
+func (r *partReader) pair(v Value, where, first, second string) Ends {
+	ends, items := r.b.pair(v, where)
+	for i, name := range []string{first, second} {
+		if i < len(items) {
+			r.terminal(name, ends[i], items[i].Pos)
+		}
+	}
+	return ends
+}
+
+// pair reads two different nodes. The items are empty where it is not a list of two.
+func (b *builder) pair(v Value, where string) (Ends, []Value) {
+	items, ok := v.Data.([]Value)
+	switch {
+	case !ok:
+		b.addf(v.Pos, "%s is %s; write two points in brackets, like [\"line 1\", \"B-\"]", where, v.sort())
+		return Ends{}, nil
+	case len(items) != 2:
+		b.addf(v.Pos, "%s names %s; write two points in brackets, like [\"line 1\", \"B-\"]", where, count(len(items), "point"))
+		return Ends{}, nil
+	}
+	ends := Ends{b.nodeName(items[0], where), b.nodeName(items[1], where)}
+	if ends[0] != "" && ends[0] == ends[1] {
+		b.addf(items[1].Pos, "%s: both are %s; they must be two different points", where, quote(ends[0]))
+	}
+	return ends, items
+}
+
+// value reads a key that takes a value; 0 where it is not given or wrong.
+func (r *partReader) value(key string) float64 {
+	e, ok := r.keys.Get(key)
+	if !ok {
+		return 0
+	}
+	return r.b.value(e.Value, r.info.Key(key).Unit, key+" of "+r.quoted, r.w.Name)
+}
+
+// value reads a value of a unit; 0 where it is wrong. Part is the part it belongs to, if one.
+func (b *builder) value(v Value, unit Unit, where, part string) float64 {
+	var x float64
+	var err error
+	switch data := v.Data.(type) {
+	case string:
+		var q quantity
+		if q, err = parseQuantity(data, unit); err == nil {
+			x, err = q.value, checkRange(q.value, unit, data)
+			if q.milli && err == nil {
+				b.noteMilli(v.Pos, data, x, part)
+			}
+		}
+	case int64:
+		x, err = numberValue(float64(data), unit)
+	case float64:
+		x, err = numberValue(data, unit)
+	default:
+		err = fmt.Errorf("it is %s; write it like %s", v.sort(), units[unit].sample)
+	}
+	if err != nil {
+		b.addf(v.Pos, "%s: %v", where, err)
+		return 0
+	}
+	return x
+}
+
+// word reads a key that takes one of some words; def where it is left out or wrong.
+func (r *partReader) word(key, def string) string {
+	return r.b.word(r.keys, r.info.Key(key), r.quoted, def)
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// oneOf complains unless exactly one of two ways to write a part is used. It returns false where
+// neither is.
+func (r *partReader) oneOf(a, b string) bool {
+	second, hasB := r.keys.Get(b)
+	switch {
+	case r.has(a) && hasB:
+		r.addf(second.Pos, "%s has both %s and %s; keep one of the two", r.quoted, a, b)
+	case !r.has(a) && !hasB:
+		r.addf(r.w.Pos, "%s %s has neither %s nor %s; add %s", r.info.Kind, r.quoted, a, b,
+			strings.TrimSpace(r.info.Key(a).Example))
+		return false
+	}
+	return true
+}

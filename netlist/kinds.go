@@ -1,0 +1,148 @@
+package netlist
+
+import "slices"
+
+// Sort is what a key's value is, in the words of a message: "… is two points".
+type Sort string
+
+// The sorts of value.
+const (
+	SortNode         Sort = "a point"
+	SortEnds         Sort = "two points"
+	SortPoles        Sort = "a list of poles, two points each"
+	SortThrows       Sort = `a list of points, "" for an open one`
+	SortDecks        Sort = "a list of decks, { common, throws } each"
+	SortPins         Sort = "a table of pins and points"
+	SortWindings     Sort = "a table of windings, two points each"
+	SortWindingVolts Sort = "a table of windings and their volts"
+	SortValue        Sort = "a value"
+	SortRating       Sort = "volts, DC unless AC is written"
+	SortLeakage      Sort = "ohms, or a current at a voltage"
+	SortPercent      Sort = "per cent"
+	SortBands        Sort = "colours"
+	SortWord         Sort = "one of these words"
+	SortText         Sort = "text"
+	SortNames        Sort = "a list of names"
+	SortMains        Sort = "volts and hertz"
+	SortSwitches     Sort = "a table of switches and their positions"
+	SortTubes        Sort = "a list of tubes"
+	SortNumber       Sort = "a number"
+	SortPinList      Sort = "a list of pin numbers"
+	SortHeater       Sort = "a table { pins, volts, amps, tap }"
+	SortTap          Sort = "a table { pin, volts, from }"
+	SortTwoPins      Sort = "two pin numbers"
+	SortPin          Sort = "a pin number"
+	SortSections     Sort = "a list of sections, { anode, cathode } each"
+	SortElements     Sort = "a table of pins and what they are"
+)
+
+// KeyInfo is what the format says of one key.
+type KeyInfo struct {
+	Name     string
+	Sort     Sort
+	Unit     Unit     // of a SortValue
+	Words    []string // of a SortWord: the choices
+	Required bool
+	Or       string // the key or keys that may stand in its place, as a message names them
+	Default  string // what holds where the key is left out; "" where there is nothing to say
+	Meaning  string // one line
+	Example  string // how it is written, key and all
+}
+
+// KindInfo is what the format says of one kind of part.
+type KindInfo struct {
+	Kind      Kind
+	Section   string   // the section that needs no kind; "" for the plug
+	Meaning   string   // one line
+	Words     []string // other words of the trade for it
+	Terminals []string // the keys that name its terminals
+	Keys      []KeyInfo
+	Example   string // a line of [parts]
+}
+
+// Key returns what the kind says of a key, its own or one that any part may have.
+func (k *KindInfo) Key(name string) *KeyInfo {
+	if info := findKey(k.Keys, name); info != nil {
+		return info
+	}
+	return findKey(partKeys, name)
+}
+
+// Kinds returns the table of kinds, in the order of the format. The caller must not change it.
+func Kinds() []KindInfo { return kinds }
+
+// FindKind returns what the format says of a kind, or nil.
+func FindKind(kind Kind) *KindInfo {
+	for i := range kinds {
+		if kinds[i].Kind == kind {
+			return &kinds[i]
+		}
+	}
+	return nil
+}
+
+// KindByWord finds the kind that a word means: its name, its section, or another word of the
+// trade for it, in the singular or the plural. It returns nil where no kind is meant.
+func KindByWord(word string) *KindInfo {
+	folded := foldWord(word)
+	for i := range kinds {
+		k := &kinds[i]
+		for _, w := range slices.Concat([]string{string(k.Kind), k.Section}, k.Words) {
+			if w != "" && (folded == foldWord(w) || folded == foldWord(w+"s") || folded == foldWord(w+"es")) {
+				return k
+			}
+		}
+	}
+	return nil
+}
+
+// PartKeys, SetKeys, NodeKeys, ReadingKeys and TubeTypeKeys are the keys of the format that belong
+// to no kind. The caller must not change them.
+func PartKeys() []KeyInfo     { return partKeys }
+func SetKeys() []KeyInfo      { return setKeys }
+func NodeKeys() []KeyInfo     { return nodeKeys }
+func ReadingKeys() []KeyInfo  { return readingKeys }
+func TubeTypeKeys() []KeyInfo { return tubeTypeKeys }
+
+func findKey(keys []KeyInfo, name string) *KeyInfo {
+	for i := range keys {
+		if keys[i].Name == name {
+			return &keys[i]
+		}
+	}
+	return nil
+}
+
+func keyNames(keys []KeyInfo) []string {
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = k.Name
+	}
+	return names
+}
+
+// sectionKind returns the kind of a section such as [capacitors].
+func sectionKind(section string) *KindInfo {
+	for i := range kinds {
+		if section != "" && kinds[i].Section == section {
+			return &kinds[i]
+		}
+	}
+	return nil
+}
+
+var (
+	grades     = []string{string(Functional), string(Basic), string(Supplementary), string(Double), string(Reinforced)}
+	conditions = []string{string(Good), string(Suspect), string(Failed)}
+
+	plugStyles      = []string{"plain", "polarized", "grounding"}
+	capacitorTypes  = []string{"paper", "film", "ceramic", "mica", "electrolytic"}
+	rectifierTypes  = []string{"selenium", "silicon"}
+	guardConditions = []string{"good", "suspect"}
+	readingPlugs    = []string{"as-marked", "reversed", "out"}
+)
+
+// safetyClasses are the classes of IEC 60384-14, alone or marked together.
+var safetyClasses = []string{
+	"X1", "X2", "Y1", "Y2", "Y4", "X1/Y1", "X1/Y2", "X1/Y4", "X2/Y1", "X2/Y2", "X2/Y4",
+}

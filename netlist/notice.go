@@ -1,0 +1,120 @@
+package netlist
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// notices tells what is odd in a set that is no error.
+func (b *builder) notices() {
+	b.noticeAlike()
+	b.noticeLone()
+	b.noticeEarths()
+	b.noticeUndeclared()
+	b.noticeAdrift()
+	slices.SortStableFunc(b.set.Notices, func(x, y Notice) int { return comparePos(x.Pos, y.Pos) })
+}
+
+// noticeAlike: two names that a person reads as one.
+func (b *builder) noticeAlike() {
+	first := map[string]*Node{}
+	for _, n := range b.set.Nodes {
+		key := foldName(n.Name)
+		if other := first[key]; other != nil {
+			b.notice(Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
+				"the points %s and %s (line %d) differ only in letter case or blanks; if they are one, write them alike",
+				quote(other.Name), quote(n.Name), other.Pos.Line)})
+			continue
+		}
+		first[key] = n
+	}
+}
+
+// noticeLone: a node that one terminal alone uses. A touch point is named in [nodes] and on a part,
+// and is metal by itself: a strap to it is the common case and no slip.
+func (b *builder) noticeLone() {
+	for _, n := range b.set.Nodes {
+		u := b.uses[n.Name]
+		if n.Touch != "" || n.Name == BuildingEarth || u.terminals != 1 || u.frames > 0 {
+			continue
+		}
+		b.notice(Notice{Pos: u.pos, Node: n.Name, Part: u.part, Text: fmt.Sprintf(
+			"only %s of %s is on the point %s; if more should be, a name is misspelt or a part is missing",
+			Visible(u.terminal), u.part, quote(n.Name))})
+	}
+}
+
+// earthWords are names by which a schematic calls its ground symbol.
+var earthWords = []string{
+	"earth", "ground", "gnd", "0v", "0volt", "0volts", "common ground", "signal ground", "signal earth", "mass", "masse", "zero", "zero volts",
+	"chassis ground", "chassis earth", "agnd", "dgnd", "pgnd", "ground symbol", "true earth", "true ground", "earth ground", "mains earth", "real earth",
+}
+
+// noticeEarths: a ground symbol may be B-minus, the chassis or the building's earth.
+func (b *builder) noticeEarths() {
+	for _, n := range b.set.Nodes {
+		if n.Name == BuildingEarth || !slices.ContainsFunc(earthWords, func(w string) bool {
+			return foldWord(w) == foldWord(n.Name)
+		}) {
+			continue
+		}
+		b.notice(Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
+			"the point %s may mean B-minus, the chassis or the building's earth, and they are not one; name it \"B-\", \"chassis\" or \"%s\", whichever it is",
+			quote(n.Name), BuildingEarth)})
+	}
+}
+
+// touchWords are words in a point's name that speak of metal within reach.
+var touchWords = []string{
+	"chassis", "shaft", "antenna", "aerial", "knob", "set screw", "setscrew", "screw", "screws", "cabinet", "handle", "bezel",
+	"grille", "tone arm", "tonearm", "turntable", "jack", "speaker frame", "ground terminal", "earth terminal", "pickup arm",
+	"trim", "escutcheon", "spindle", "bushing", "dial plate",
+}
+
+// noticeUndeclared: a name that speaks of metal within reach, of a point that is not declared so.
+func (b *builder) noticeUndeclared() {
+	for _, n := range b.set.Nodes {
+		if n.Touch != "" || n.Name == BuildingEarth {
+			continue
+		}
+		if word := touchWord(n.Name); word != "" {
+			b.notice(Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
+				"the point %s says %s in its name and is not declared as touchable; if a hand can reach it, write it in [nodes] with touch",
+				quote(n.Name), word)})
+		}
+	}
+}
+
+// touchWord returns the word in a name that speaks of metal within reach, "" where there is none.
+func touchWord(name string) string {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) })
+	padded := " " + strings.Join(words, " ") + " "
+	for _, w := range touchWords {
+		if strings.Contains(padded, " "+w+" ") || strings.Contains(padded, " "+w+"s ") {
+			return w
+		}
+	}
+	return ""
+}
+
+// noticeAdrift: a touch point from which nothing leads to the line, not even a safeguard.
+func (b *builder) noticeAdrift() {
+	_, plug := b.set.Plug()
+	reach := newReach(b.set)
+	for _, n := range b.set.Nodes {
+		if n.Touch == "" || reach.joined(n.Name, plug.Hot) || reach.joined(n.Name, plug.Neutral) {
+			continue
+		}
+		b.notice(Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
+			"nothing leads from the touch point %s to the line, not even insulation, so it reads 0 V here; is it not bolted to the chassis? then write the wire or the insulation between",
+			quote(n.Name))})
+	}
+}
+
+// noteMilli: mF is microfarads to the trade and millifarads to the SI.
+func (b *builder) noteMilli(pos Pos, text string, farads float64, part string) {
+	b.notice(Notice{Pos: pos, Part: part, Text: fmt.Sprintf("%s is taken as %s, as the trade writes it; write uF to be plain",
+		quote(text), FormatValue(farads, Farad))})
+}

@@ -1,0 +1,44 @@
+package netlist
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Problem is one thing wrong in a file.
+type Problem struct {
+	Pos  Pos
+	Text string // what is wrong; what would be right. Lower case, no full stop
+}
+
+// String gives "file:line:col: text". A text of several lines keeps them.
+func (p Problem) String() string {
+	where := p.Pos
+	where.File = Visible(where.File)
+	return fmt.Sprintf("%s: %s", where, p.Text)
+}
+
+// Problems are all the things wrong in a file, in the order of their places. It is never empty
+// where it is an error.
+type Problems []Problem
+
+// Error gives one problem a line.
+func (ps Problems) Error() string {
+	lines := make([]string, len(ps))
+	for i, p := range ps {
+		lines[i] = p.String()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// sorted returns the problems by place, each once.
+func (ps Problems) sorted() Problems {
+	slices.SortStableFunc(ps, func(a, b Problem) int { return comparePos(a.Pos, b.Pos) })
+	return slices.Compact(ps)
+}
+
+func comparePos(a, b Pos) int {
+	return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col))
+}

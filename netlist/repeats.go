@@ -1,0 +1,31 @@
+package netlist
+
+import "fmt"
+
+// repeats tells of every key that stands twice where it may stand once, and gives the offsets of
+// the second ones.
+func repeats(ix *lineIndex, text string) (Problems, []int) {
+	_, again := locateAll(text)
+	var problems Problems
+	var lines []int
+	for _, r := range again {
+		line := ix.pos(r.first.key).Line
+		problems = append(problems, Problem{ix.pos(r.second), r.text(line)})
+		lines = append(lines, r.second)
+	}
+	return problems, lines
+}
+
+// text says what stands twice; the first stands on the line given.
+func (r repeat) text(line int) string {
+	name, section := r.first.name, r.first.up
+	switch {
+	case section == nil || section.up == nil:
+		return fmt.Sprintf("the section [%s] stands twice (first on line %d); put all its lines under one header", Visible(name), line)
+	case section.up.up == nil && (section.name == "parts" || sectionKind(section.name) != nil):
+		return fmt.Sprintf("a second part named %s (the first is on line %d); give each part its own name", quote(name), line)
+	case section.up.up == nil && section.name == "nodes":
+		return fmt.Sprintf("point %s stands twice in [nodes] (first on line %d); write it once", quote(name), line)
+	}
+	return fmt.Sprintf("%s stands twice (first on line %d); keep one of the two", quote(name), line)
+}

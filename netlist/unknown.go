@@ -1,0 +1,147 @@
+package netlist
+
+import (
+	"fmt"
+	"slices"
+)
+
+// checkKeys complains of keys of a part that its kind does not take.
+func (r *partReader) checkKeys() {
+	known := slices.Concat(r.info.Keys, partKeys)
+	for _, e := range r.keys.Entries {
+		if findKey(known, e.Key) == nil {
+			r.b.unknownPartKey(r, e, known)
+		}
+	}
+}
+
+// unknownPartKey says what is wrong with a key that a kind does not take: a line that landed in
+// the wrong table, a dot in a part's name, a key of another kind, a misspelt one.
+func (b *builder) unknownPartKey(r *partReader, e Entry, known []KeyInfo) {
+	if r.straysInto(e, "part "+r.quoted, r.keys) {
+		return
+	}
+	kind := r.info.Kind
+	if inner, ok := e.Value.Data.(*Table); ok && r.keys.Dotted && looksLikePart(inner) {
+		b.addf(r.w.Pos, "a part's name has no dot; write %s-%s, or %s_%s", r.w.Name, Visible(e.Key), r.w.Name, Visible(e.Key))
+		return
+	}
+	if near := nearest(e.Key, keyNames(known)); near != "" {
+		b.addf(e.Pos, "%s %s has no key %s; did you mean %s?", kind, r.quoted, quote(e.Key), quote(near))
+		return
+	}
+	var others []string
+	for _, k := range kinds {
+		if k.Kind != kind && findKey(k.Keys, e.Key) != nil {
+			others = append(others, string(k.Kind))
+		}
+	}
+	takes := choices(slices.Concat(keyNames(r.info.Keys), keyNames(partKeys[1:])))
+	if len(others) > 0 {
+		b.addf(e.Pos, "%s is a key of a %s, and %s is a %s; a %s takes %s", e.Key, choices(others), r.quoted, kind, kind, takes)
+		return
+	}
+	b.addf(e.Pos, "%s %s has no key %s; it takes %s", kind, r.quoted, quote(e.Key), takes)
+}
+
+// unknownKey says what is wrong with a key of a table that is no part.
+func (b *builder) unknownKey(t *Table, e Entry, where string, known []KeyInfo) {
+	if b.strays(e, where, t) {
+		return
+	}
+	hint := "it takes " + choices(keyNames(known))
+	if near := nearest(e.Key, keyNames(known)); near != "" {
+		hint = "did you mean " + quote(near) + "?"
+	}
+	b.addf(e.Pos, "%s has no key %s; %s", where, quote(e.Key), hint)
+}
+
+// partMarks are keys that tell a part from other tables.
+var partMarks = []string{"kind", "ends", "pins", "windings", "poles", "throws", "decks", "anode", "hot"}
+
+// looksLikePart reports whether a table is a part by its keys.
+func looksLikePart(t *Table) bool {
+	return slices.ContainsFunc(partMarks, t.Has)
+}
+
+// straysInto complains of a line that was meant for a section and landed in a table with a header
+// of its own that stands above it. It returns false where e is no such line.
+func (r *partReader) straysInto(e Entry, where string, t *Table) bool {
+	return r.b.strays(e, where, t)
+}
+
+func (b *builder) strays(e Entry, where string, t *Table) bool {
+	inner, ok := e.Value.Data.(*Table)
+	switch {
+	case !ok || !t.Header || inner.Header:
+		return false
+	case looksLikePart(inner):
+		b.addf(e.Pos, "the line %s belongs to %s, whose header stands above it; move the line up, under its section's own header", quote(e.Key), where)
+		return true
+	case inner.Has("touch"):
+		b.addf(e.Pos, "the line %s belongs to %s, whose header stands above it; move the line up, under [nodes]", quote(e.Key), where)
+		return true
+	}
+	return false
+}
+
+// unknownKind says what is wrong with the kind of a part.
+func (b *builder) unknownKind(w *WrittenPart) {
+	names := make([]string, len(kinds))
+	for i, k := range kinds {
+		names[i] = string(k.Kind)
+	}
+	switch meant := KindByWord(w.Kind); {
+	case w.Kind == unreadableKind:
+	case w.Kind == "":
+		text := fmt.Sprintf("%s has no kind; add kind = \"…\", one of %s", quote(w.Name), choices(names))
+		for _, e := range w.Keys.Entries {
+			if inner, ok := e.Value.Data.(*Table); ok && w.Keys.Dotted && looksLikePart(inner) {
+				text = fmt.Sprintf("a part's name has no dot; write %s-%s, or %s_%s", Visible(w.Name), Visible(e.Key), Visible(w.Name), Visible(e.Key))
+			}
+		}
+		b.addf(w.Pos, "%s", text)
+	case meant != nil:
+		b.addf(w.KindPos, "the kind %s is called %s here; write kind = %q", quote(w.Kind), meant.Kind, meant.Kind)
+	default:
+		hint := "it is one of " + choices(names)
+		if near := nearest(w.Kind, names); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		b.addf(w.KindPos, "the kind %s is not known; %s", quote(w.Kind), hint)
+	}
+}
+
+// unknownSection says what is wrong with a section or a key at the top of the file.
+func (r *documentReader) unknownSection(e Entry) {
+	t, isTable := e.Value.Data.(*Table)
+	sections := slices.Clone(rootKeys)
+	for _, k := range kinds {
+		if k.Section != "" {
+			sections = append(sections, k.Section)
+		}
+	}
+	if isTable && !t.Header && looksLikePart(t) {
+		r.addf(e.Pos, "%s looks like a part and stands in no section; put a line [parts] above it", quote(e.Key))
+		return
+	}
+	if meant := KindByWord(e.Key); meant != nil && isTable {
+		if meant.Section == "" {
+			r.addf(e.Pos, "there is no section [%s]; put the plug in [parts], like %s", Visible(e.Key), meant.Example)
+			return
+		}
+		r.addf(e.Pos, "there is no section [%s]; it is called [%s] here", Visible(e.Key), meant.Section)
+		return
+	}
+	hint := "the sections are [" + joinWords(sections[1:], "], [", "] and [") + "]"
+	if near := nearest(e.Key, sections); near != "" {
+		hint = "did you mean " + quote(near) + "?"
+	} else if !isTable && findKey(setKeys, e.Key) != nil {
+		hint = "put a line [set] above it"
+	}
+	what := "section"
+	if !isTable {
+		what = "key at the top of the file"
+	}
+	r.addf(e.Pos, "%s is not a known %s; %s", quote(e.Key), what, hint)
+}

@@ -1,0 +1,237 @@
+package netlist
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// Unit is the unit that a value is kept in. Values are always in the base unit.
+type Unit string
+
+// The units of the format.
+const (
+	Ohm    Unit = "Ω"
+	Farad  Unit = "F"
+	Henry  Unit = "H"
+	Volt   Unit = "V"
+	Ampere Unit = "A"
+	Watt   Unit = "W"
+	Hertz  Unit = "Hz"
+)
+
+// unitFacts is how a unit is written, and between which figures a value is believable. What is
+// outside is a slip of the pen or of the prefix, never a part of a set.
+type unitFacts struct {
+	plural   string
+	words    []string // how it may be written, lower case, the longest first
+	sample   string
+	min, max float64 // in the base unit
+}
+
+var units = map[Unit]unitFacts{
+	Ohm:    {"ohms", []string{"ohms", "ohm", "ω", "\u2126", "r"}, `"220k"`, 1e-6, 1e12},
+	Farad:  {"farads", []string{"farads", "farad", "fd", "f"}, `"0.05 uF"`, 1e-15, 1},
+	Henry:  {"henries", []string{"henries", "henrys", "henry", "h"}, `"1.5 H"`, 1e-12, 1e4},
+	Volt:   {"volts", []string{"volts", "volt", "v"}, `"120 V"`, 1e-6, 1e5},
+	Ampere: {"amps", []string{"amps", "amp", "a"}, `"15 mA"`, 1e-12, 1e4},
+	Watt:   {"watts", []string{"watts", "watt", "w"}, `"0.5 W"`, 1e-9, 1e5},
+	Hertz:  {"hertz", []string{"hertz", "hz"}, `"60 Hz"`, 1e-3, 1e5},
+}
+
+// prefixes are the SI prefixes, and "meg" and "K" as the trade writes them.
+var prefixes = map[string]float64{
+	"": 1, "p": 1e-12, "n": 1e-9, "u": 1e-6, "µ": 1e-6, "μ": 1e-6, "m": 1e-3,
+	"k": 1e3, "K": 1e3, "M": 1e6, "G": 1e9, "T": 1e12,
+}
+
+// prefixWords are prefixes spelt out; letter case is free in them.
+var prefixWords = map[string]float64{
+	"pico": 1e-12, "nano": 1e-9, "micro": 1e-6, "milli": 1e-3, "kil": 1e3, "kilo": 1e3, "meg": 1e6, "mega": 1e6,
+}
+
+// faradPrefixes: letter case is free, m is micro and mm is pico, as the trade always wrote them.
+var faradPrefixes = map[string]float64{
+	"": 1, "p": 1e-12, "n": 1e-9, "u": 1e-6, "µ": 1e-6, "μ": 1e-6, "m": 1e-6,
+	"mm": 1e-12, "uu": 1e-12, "µµ": 1e-12, "μμ": 1e-12, "pico": 1e-12, "nano": 1e-9, "micro": 1e-6,
+}
+
+var (
+	plainNumber = regexp.MustCompile(`^([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?`)
+	// infixNumber is IEC 60062 clause 5: the prefix, or R, stands for the decimal point.
+	infixNumber  = regexp.MustCompile(`^([0-9]+)([kKMRGpnuµμmPNU])([0-9]+)([^0-9.].*)?$`)
+	decimalComma = regexp.MustCompile(`^[0-9]*,[0-9]+`)
+	fraction     = regexp.MustCompile(`^[0-9]+ *[/½¼¾]`)
+)
+
+// quantity is a value as read from text.
+type quantity struct {
+	value float64
+	bare  bool // neither prefix nor unit was written
+	milli bool // written as mF, which the trade and the SI read differently
+}
+
+// ParseValue reads a value such as "4k7", "2.2 meg", ".05 mfd" or "15 mA" and returns it in the
+// base unit. Zero, a negative or an unbelievable value is an error, and so is a capacitance
+// without a unit.
+func ParseValue(text string, unit Unit) (float64, error) {
+	q, err := parseQuantity(text, unit)
+	if err != nil {
+		return 0, err
+	}
+	if err := checkRange(q.value, unit, text); err != nil {
+		return 0, err
+	}
+	return q.value, nil
+}
+
+// parseQuantity reads the text without judging the figure.
+func parseQuantity(text string, unit Unit) (quantity, error) {
+	facts := units[unit]
+	rest := strings.TrimSpace(text)
+	if rest == "" {
+		return quantity{}, fmt.Errorf("a value is empty; write it like %s", facts.sample)
+	}
+	sign := 1.0
+	for _, minus := range []string{"-", "−"} {
+		if after, ok := strings.CutPrefix(rest, minus); ok {
+			rest, sign = strings.TrimSpace(after), -1
+			break
+		}
+	}
+	rest = strings.TrimPrefix(rest, "+")
+	if m := infixNumber.FindStringSubmatch(rest); m != nil {
+		scale, ok := infixScale(m[2], m[4], unit)
+		if !ok {
+			return quantity{}, notAValue(text, unit)
+		}
+		number, _ := strconv.ParseFloat(m[1]+"."+m[3], 64)
+		return quantity{value: sign * number * scale}, nil
+	}
+	digits := plainNumber.FindString(rest)
+	if digits == "" || decimalComma.MatchString(rest) || fraction.MatchString(rest) {
+		return quantity{}, notAValue(text, unit)
+	}
+	// A figure too large to hold comes back as infinity, which no range takes.
+	number, _ := strconv.ParseFloat(digits, 64)
+	suffix := strings.Join(strings.Fields(rest[len(digits):]), "")
+	scale, ok := suffixScale(suffix, unit)
+	if !ok {
+		return quantity{}, notAValue(text, unit)
+	}
+	return quantity{value: sign * number * scale, bare: suffix == "", milli: unit == Farad && suffix == "mF"}, nil
+}
+
+// infixScale is the scale of "4k7" and its like; rest is what follows the figures.
+func infixScale(letter, rest string, unit Unit) (float64, bool) {
+	rest = strings.ToLower(strings.TrimSpace(rest))
+	written := rest == ""
+	for _, word := range units[unit].words {
+		written = written || rest == word
+	}
+	switch {
+	case !written, unit == Farad && rest == "":
+		return 0, false
+	case letter == "R":
+		return 1, unit == Ohm
+	case unit == Farad:
+		// An m between figures may be milli or micro; no one writes it so.
+		scale, ok := faradPrefixes[strings.ToLower(letter)]
+		return scale, ok && strings.ToLower(letter) != "m"
+	}
+	scale, ok := prefixes[letter]
+	return scale, ok
+}
+
+// suffixScale is the scale of a prefix and a unit, blanks taken out.
+func suffixScale(suffix string, unit Unit) (float64, bool) {
+	lower := strings.ToLower(suffix)
+	for _, word := range append(units[unit].words, "") {
+		if !strings.HasSuffix(lower, word) {
+			continue
+		}
+		if unit == Farad {
+			scale, ok := faradPrefixes[strings.TrimSuffix(lower, word)]
+			return scale, ok && word != ""
+		}
+		runes := []rune(suffix)
+		prefix := string(runes[:len(runes)-len([]rune(word))])
+		if scale, ok := prefixes[prefix]; ok {
+			return scale, true
+		}
+		if scale, ok := prefixWords[strings.ToLower(prefix)]; ok {
+			return scale, true
+		}
+	}
+	return 0, false
+}
+
+// notAValue says why a text is no value of that unit.
+func notAValue(text string, unit Unit) error {
+	facts := units[unit]
+	trimmed := strings.TrimSpace(text)
+	switch {
+	case decimalComma.MatchString(trimmed):
+		return fmt.Errorf("%s has a comma; write a point for decimals and nothing between thousands, like %s",
+			quote(text), facts.sample)
+	case fraction.MatchString(trimmed):
+		return fmt.Errorf("%s is a fraction; write it with a point, like %s", quote(text), facts.sample)
+	case unit == Farad && lacksFarads(trimmed):
+		return fmt.Errorf(`%s has no unit, and that could be a million times out; write "0.05 uF" or "250 pF"`, quote(text))
+	}
+	for _, other := range []Unit{Ohm, Farad, Henry, Volt, Ampere, Watt, Hertz} {
+		if other != unit && namesUnit(trimmed, other) {
+			return fmt.Errorf("%s is in %s, and %s are wanted; write it like %s",
+				quote(text), units[other].plural, facts.plural, facts.sample)
+		}
+	}
+	return fmt.Errorf("%s is not a value in %s; write it like %s", quote(text), facts.plural, facts.sample)
+}
+
+// namesUnit reports whether a text is a figure with that unit behind it.
+func namesUnit(text string, unit Unit) bool {
+	digits := plainNumber.FindString(text)
+	suffix := strings.Join(strings.Fields(text[len(digits):]), "")
+	_, ok := suffixScale(suffix, unit)
+	_, isPrefix := prefixes[suffix]
+	return ok && digits != "" && !isPrefix
+}
+
+// lacksFarads reports whether a text is a figure with at most a prefix.
+func lacksFarads(text string) bool {
+	rest := strings.TrimSpace(text[len(plainNumber.FindString(text)):])
+	if len(rest) == len(text) {
+		return false
+	}
+	if m := infixNumber.FindStringSubmatch(text); m != nil {
+		return m[4] == ""
+	}
+	_, ok := faradPrefixes[strings.ToLower(rest)]
+	return ok
+}
+
+// checkRange refuses what no part of a set can have. Written is the text or figure of the file.
+func checkRange(x float64, unit Unit, written string) error {
+	facts := units[unit]
+	switch {
+	case math.IsNaN(x):
+		return fmt.Errorf("%s is not a number; write it like %s", quote(written), facts.sample)
+	case math.IsInf(x, 0):
+		return fmt.Errorf("%s is not a finite number; write it like %s", quote(written), facts.sample)
+	case x < 0:
+		return fmt.Errorf("%s is negative; a value in %s is more than zero", quote(written), facts.plural)
+	case x == 0:
+		return fmt.Errorf("%s is zero; a value in %s is more than zero, or left out where it may be", quote(written), facts.plural)
+	case x > facts.max:
+		return fmt.Errorf("%s is beyond belief (over %s); look at the prefix and the unit", quote(written), FormatValue(facts.max, unit))
+	case x < facts.min:
+		return fmt.Errorf("%s is beyond belief (under %s); look at the prefix and the unit", quote(written), FormatValue(facts.min, unit))
+	}
+	return nil
+}
+
+// hasControl reports whether a text has a control character in it.
+func hasControl(s string) bool { return strings.ContainsFunc(s, unicode.IsControl) }

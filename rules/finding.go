@@ -1,0 +1,82 @@
+package rules
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"coldcheck/analysis"
+)
+
+// Finding is one thing found.
+type Finding struct {
+	Rule   *Rule
+	Signal Signal
+
+	// Nodes are the nodes that it speaks of, the foremost first; empty where it speaks of parts
+	// alone.
+	Nodes []string
+	Parts []string
+	// Message is the headline: what, and where. Lower case but for names, no full stop.
+	Message string
+	// Path is the way of the current, nil where there is none to tell.
+	Path *analysis.Path
+	// Worst is the worst state and what is read in it, nil where no state is told.
+	Worst *analysis.Worst
+	// Figures tells the figures in words: volts, mA, the limit, what it means for a person.
+	Figures string
+	// Between says what stands between the line and the hand.
+	Between string
+	// Notes are further sentences, each a line of its own.
+	Notes   []string
+	Remedy  string // the rule's own where the finding has none closer
+	Caution string
+}
+
+// Node is the foremost node, or "".
+func (f *Finding) Node() string {
+	if len(f.Nodes) == 0 {
+		return ""
+	}
+	return f.Nodes[0]
+}
+
+// Report is all that is said of one set.
+type Report struct {
+	Case     *Case
+	Findings []Finding
+}
+
+// Check examines a set and runs every rule on it.
+func Check(c *analysis.Circuit, options analysis.Options) *Report {
+	k := newCase(c, c.Examine(options))
+	var all []Finding
+	for _, r := range All {
+		for _, f := range r.Run(k) {
+			f.Rule = r
+			if f.Remedy == "" {
+				f.Remedy = r.Remedy
+			}
+			if f.Caution == "" {
+				f.Caution = r.Caution
+			}
+			k.told(f)
+			all = append(all, f)
+		}
+	}
+	order := func(name string) int {
+		return slices.IndexFunc(All, func(r *Rule) bool { return r.Name == name })
+	}
+	slices.SortStableFunc(all, func(f, g Finding) int {
+		return cmp.Or(cmp.Compare(g.Signal, f.Signal), strings.Compare(f.Node(), g.Node()), cmp.Compare(order(f.Rule.Name), order(g.Rule.Name)))
+	})
+	return &Report{Case: k, Findings: all}
+}
+
+// Worst is the strongest signal of the report, and whether there is any finding.
+func (r *Report) Worst() (Signal, bool) {
+	if len(r.Findings) == 0 {
+		return Notice, false
+	}
+	return r.Findings[0].Signal, true
+}

@@ -1,0 +1,4 @@
+package rules
+
+// All is every rule, in the order in which they take precedence.
+var All = []*Rule{}
