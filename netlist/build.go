@@ -33,6 +33,8 @@ func (d *Document) build() (*Set, Problems) {
 		set:   &Set{File: d.File, nodes: map[string]*Node{}, parts: map[string]*Part{}, doc: d.Clone()},
 		uses:  map[string]*nodeUse{},
 		start: Pos{d.File, 1, 1},
+
+		doubtful: d.lost != "",
 	}
 	b.header()
 	b.tubeTypes()
@@ -84,6 +86,10 @@ func (b *builder) notice(n Notice) { b.set.Notices = append(b.set.Notices, n) }
 // maxNears bounds the search for nearest names in a file that is wrong all through.
 const maxNears = 200
 
+// complete reports whether all the lines of a table could be read, so that what it lacks may be
+// complained of. A table without a header stands in one line, which was read or was not.
+func (b *builder) complete(t *Table) bool { return b.doc.lost == "" || t != nil && !t.Header }
+
 // near is nearest for a name of the file among many others, and gives up in a file full of slips.
 func (b *builder) near(s string, known []string) string {
 	if b.nears++; b.nears > maxNears {
@@ -96,14 +102,15 @@ func (b *builder) near(s string, known []string) string {
 func (b *builder) header() {
 	h := b.doc.Header
 	mains := Value{Data: DefaultMains}
-	if h == nil {
+	if h == nil && b.complete(h) {
 		b.addf(b.start, "there is no [set]; begin the file with [set] and, below it, name = \"what the set is called\"")
-	} else {
+	} else if h != nil {
 		b.checkKeys(h, "[set]", setKeys)
 		b.set.Name = b.text(h, "name", "[set]")
 		b.set.Note = b.note(h, "[set]")
 		name, ok := h.Get("name")
 		switch {
+		case !ok && !b.complete(h):
 		case !ok:
 			b.addf(h.Pos, "[set] has no name; add name = \"what the set is called\"")
 		case name.Value.Data == "" || b.set.Name == "" && name.Value.sort() == "text":

@@ -73,7 +73,7 @@ func (b *builder) checkTouch() {
 		}
 		b.addf(n.Pos, "no part uses the point %s; %s", quote(n.Name), hint)
 	}
-	if !touch && !b.touchWritten() {
+	if !touch && !b.touchWritten() && b.complete(b.doc.Nodes) {
 		pos := b.start
 		if b.doc.Nodes != nil {
 			pos = b.doc.Nodes.Pos
@@ -95,7 +95,7 @@ func (b *builder) touchWritten() bool {
 	return false
 }
 
-// mentioned reports whether a part that could not be read whole names a point anywhere.
+// mentioned reports whether a part, or a line that could not be read, names a point anywhere.
 func (b *builder) mentioned(name string) bool {
 	if b.mentions == nil {
 		b.mentions = map[string]bool{}
@@ -103,7 +103,7 @@ func (b *builder) mentioned(name string) bool {
 			b.mention(Value{Data: b.doc.Parts[i].Keys})
 		}
 	}
-	return b.mentions[name]
+	return b.mentions[name] || strings.Contains(b.doc.lost, name)
 }
 
 func (b *builder) mention(v Value) {

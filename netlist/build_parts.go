@@ -84,28 +84,16 @@ type partReader struct {
 	part   *Part
 	quoted string
 	places map[string]Pos // where the points of a selector were written
-	// excused are required keys whose lack has been told already, or that another key replaces.
-	excused map[string]bool
 }
 
 func (r *partReader) addf(pos Pos, format string, args ...any) { r.b.addf(pos, format, args...) }
 
 func (r *partReader) has(key string) bool { return r.keys.Has(key) }
 
-// excuse says that keys need not be there after all.
-func (r *partReader) excuse(keys ...string) {
-	if r.excused == nil {
-		r.excused = map[string]bool{}
-	}
-	for _, k := range keys {
-		r.excused[k] = true
-	}
-}
-
 // missing complains of required keys that are not there.
 func (r *partReader) missing() {
 	for _, k := range r.info.Keys {
-		if k.Required && !r.has(k.Name) && !r.excused[k.Name] {
+		if k.Required && !r.has(k.Name) && r.b.complete(r.keys) {
 			r.addf(r.w.Pos, "%s %s has no %s; add %s", r.info.Kind, r.quoted, k.Name, k.Example)
 		}
 	}
@@ -274,6 +262,7 @@ func (r *partReader) oneOf(a, b string) bool {
 	switch {
 	case r.has(a) && hasB:
 		r.addf(second.Pos, "%s has both %s and %s; keep one of the two", r.quoted, a, b)
+	case !r.has(a) && !hasB && !r.b.complete(r.keys):
 	case !r.has(a) && !hasB:
 		r.addf(r.w.Pos, "%s %s has neither %s nor %s; add %s", r.info.Kind, r.quoted, a, b,
 			strings.TrimSpace(r.info.Key(a).Example))

@@ -49,7 +49,7 @@ func (r *partReader) windingVolts(d *Transformer, windings *Table) {
 	for i := range d.Windings {
 		w := &d.Windings[i]
 		known[i] = w.Name
-		if !hasTrimmed(t, w.Name) {
+		if !hasTrimmed(t, w.Name) && r.b.complete(t) {
 			r.addf(e.Pos, "volts of %s says nothing of its winding %s; give the volts of every winding, or leave volts out if the windings are for radio or audio",
 				r.quoted, quote(w.Name))
 		}

@@ -26,6 +26,7 @@ func buildTube(r *partReader) Detail {
 	switch {
 	case len(several) > 1:
 		r.addf(e.Value.Pos, "several tube types fit %s; write which one it is: %s", quote(d.TypeName), quoteAll(several))
+	case known == nil && strings.Contains(r.b.doc.lost, d.TypeName):
 	case known == nil:
 		r.unknownType(d, e.Value.Pos)
 	default:

@@ -91,7 +91,7 @@ func locateAll(text string) (*spot, []repeat) {
 			}
 			table = descend(root, keys, false)
 			end := keys[len(keys)-1]
-			if table.written {
+			if table.written || table.up != nil && table.up.kids[table.name] != table {
 				l.again = append(l.again, repeat{table, end.at})
 				table = newSpot(end.at, end.at)
 			}

@@ -29,7 +29,7 @@ func (b *builder) reading(t *Table, where string) {
 		for i, item := range items {
 			b.readingNode(ends[i], item.Pos)
 		}
-	} else {
+	} else if b.complete(t) {
 		b.addf(t.Pos, "%s does not say where; add %s", where, findKey(readingKeys, "at").Example)
 	}
 	b.readingQuantity(&r, t, where)
@@ -75,7 +75,7 @@ func (b *builder) readingQuantity(r *Reading, t *Table, where string) {
 			r.Value = b.readingValue(e.Value, q, q+" of "+where)
 		}
 	}
-	if r.Quantity == "" {
+	if r.Quantity == "" && b.complete(t) {
 		b.addf(t.Pos, "%s has no figure; add one of %s, like volts = 118", where, choices(quantities))
 	}
 }
@@ -202,8 +202,8 @@ func (b *builder) readingPulled(v Value, where string) []string {
 
 // notThat complains of a name in a reading that is no part of the kinds wanted.
 func (b *builder) notThat(pos Pos, name, where, what string, wanted ...Kind) {
-	if w := b.doc.Part(name); w != nil && FindKind(Kind(w.Kind)) == nil {
-		return // its kind has been complained of
+	if w := b.doc.Part(name); w != nil && FindKind(Kind(w.Kind)) == nil || strings.Contains(b.doc.lost, name) {
+		return // its kind has been complained of, or its line
 	}
 	var known []string
 	for _, p := range b.set.Parts {

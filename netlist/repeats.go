@@ -8,10 +8,13 @@ func repeats(ix *lineIndex, text string) (Problems, []int) {
 	_, again := locateAll(text)
 	var problems Problems
 	var lines []int
+	last := 0
 	for _, r := range again {
 		line := ix.pos(r.first.key).Line
 		problems = append(problems, Problem{ix.pos(r.second), r.text(line)})
-		lines = append(lines, r.second)
+		if n := ix.pos(r.second).Line; n != last {
+			lines, last = append(lines, r.second), n
+		}
 	}
 	return problems, lines
 }
@@ -20,6 +23,8 @@ func repeats(ix *lineIndex, text string) (Problems, []int) {
 func (r repeat) text(line int) string {
 	name, section := r.first.name, r.first.up
 	switch {
+	case name == "readings" && section != nil && section.up == nil:
+		return "readings stands once with one bracket and once with two; begin each reading with [[readings]]"
 	case section == nil || section.up == nil:
 		return fmt.Sprintf("the section [%s] stands twice (first on line %d); put all its lines under one header", Visible(name), line)
 	case section.up.up == nil && (section.name == "parts" || sectionKind(section.name) != nil):

@@ -7,10 +7,23 @@ import (
 	"unicode/utf8"
 )
 
-// unquoted tells of a value without its quotes, at an offset.
+// unquoted tells of a value without its quotes, at an offset, and of those behind it in its list.
 func (s *slip) unquoted(at int) (int, string) {
-	token := s.token(at)
-	return at, fmt.Sprintf("the value %s has no quotes; write %s", Visible(shorten(token)), quote(token))
+	tokens := []string{s.token(at)}
+	list, _, closed := strings.Cut(s.text[at:s.end], "]")
+	if closed && !strings.ContainsAny(list, "\"'{}=#[") {
+		tokens = strings.Split(list, ",")
+	}
+	var plain, quoted []string
+	for _, t := range tokens {
+		if t = strings.TrimSpace(t); t != "" {
+			plain, quoted = append(plain, Visible(shorten(t))), append(quoted, quote(t))
+		}
+	}
+	if len(plain) > 1 {
+		return at, fmt.Sprintf("the values %s have no quotes; write %s", joinWords(plain, ", ", " and "), strings.Join(quoted, ", "))
+	}
+	return at, fmt.Sprintf("the value %s has no quotes; write %s", strings.Join(plain, ""), strings.Join(quoted, ""))
 }
 
 func shorten(s string) string {
@@ -29,7 +42,7 @@ func (s *slip) noValue() (int, string) {
 		return s.unclosed()
 	case token == "":
 		return s.at, "a value is missing here; write it after the ="
-	case next == '(':
+	case next == '(' || next == ')':
 		return s.at, "round brackets are not known here; write { } around a table, [ ] around a list"
 	case isPair && depthAt(s.text, s.at) > 0 && strings.TrimSpace(key) != "":
 		return s.at, fmt.Sprintf("the list before %s is not closed; put ] where it ends", quote(strings.TrimSpace(key)))
@@ -54,14 +67,16 @@ func (s *slip) noComma() (int, string) {
 	switch next := s.next(); {
 	case last == "" || next == 0 || next == '#':
 		return s.unclosed()
+	case next == '(' || next == ')':
+		return s.at, "round brackets are not known here; write { } around a table, [ ] around a list"
 	case next == '=':
 		return s.at, "an = stands in a list; write a table in { }, like { 3 = \"h4\", 4 = \"line 1\" }"
 	case next == ']' || next == '}':
 		return s.at, fmt.Sprintf("%c closes what was opened by another bracket; put %s here, or before it", next, closing)
 	case strings.HasSuffix(last, `"`) && (unicode.IsLetter(next) || unicode.IsDigit(next)) && !strings.Contains(s.token(s.at), "="):
-		return s.at, fmt.Sprintf("a quote or a comma is missing or too many before %s", quote(s.token(s.at)))
+		return s.at, fmt.Sprintf("a quote or a comma is missing or too many before %s", Visible(shorten(s.token(s.at))))
 	}
-	return s.at, fmt.Sprintf("a comma is missing before %s", quote(s.token(s.at)))
+	return s.at, fmt.Sprintf("a comma is missing before %s", Visible(shorten(s.token(s.at))))
 }
 
 // unclosed tells of a bracket that is not closed where the next line begins, and gives the place
@@ -109,7 +124,7 @@ func (s *slip) afterStatement() (int, string) {
 	case strings.HasSuffix(strings.TrimSpace(s.before), "]") && strings.HasPrefix(strings.TrimSpace(s.line), "["):
 		return s.at, "something stands behind a section's header; put it on a line of its own, or # before it"
 	}
-	return s.at, fmt.Sprintf("%s stands behind the value; put it on a line of its own, or # before it", quote(s.token(s.at)))
+	return s.at, fmt.Sprintf("%s stands behind the value; put it on a line of its own, or # before it", Visible(shorten(s.token(s.at))))
 }
 
 // header tells of a section's header that is no name in brackets.
@@ -130,7 +145,7 @@ func (s *slip) header(trimmed string) string {
 // badKey: the decoder wanted a key and its =, and met something else.
 func (s *slip) badKey(trimmed string) (int, string) {
 	from := s.keyStart()
-	key, value, hasEquals := strings.Cut(s.text[from:s.end], "=")
+	key, _, hasEquals := strings.Cut(s.text[from:s.end], "=")
 	key = strings.TrimSpace(key)
 	inList := strings.ContainsAny(key, ",]}")
 	switch next := s.next(); {
@@ -146,8 +161,6 @@ func (s *slip) badKey(trimmed string) (int, string) {
 		return from, "the name before the = is missing; write key = value"
 	case hasEquals && !inList && s.inParts():
 		return from, fmt.Sprintf("%s is not a part's name; use letters, digits, _ and - alone, like %s", quote(key), plainPartName(key))
-	case hasEquals && !inList && strings.Contains(value, "=") && depthAt(s.text, from) > 0 && !strings.ContainsAny(value, "[{"):
-		return s.at, fmt.Sprintf("the name %s needs quotes, or a comma is missing in it; write %s =", quote(key), quote(key))
 	case hasEquals && !inList:
 		return from, fmt.Sprintf("the name %s needs quotes; write %s =", Visible(shorten(key)), quote(key))
 	case strings.HasSuffix(trimmed, "]") && !strings.Contains(trimmed, "["):

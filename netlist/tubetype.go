@@ -47,6 +47,9 @@ func (b *builder) tubeType(e Entry) *TubeType {
 		return nil
 	}
 	b.checkKeys(t, where, tubeTypeKeys)
+	if !b.complete(t) {
+		return nil
+	}
 	tt := &TubeType{Name: name, Use: b.text(t, "use", where), Base: b.text(t, "base", where)}
 	if h, ok := t.Get("heater"); ok {
 		tt.Heater = b.heater(h.Value, where)

@@ -25,6 +25,8 @@ type Case struct {
 	lives     map[*Metal]*liveness
 	rows      []analysis.Row
 	kept      map[wiringKey]*analysis.Wiring
+	single    map[*analysis.Fault][]analysis.Row
+	kinds     []*sole
 }
 
 // Metal is one piece of metal that a hand can reach: one touch point or several that conductors

@@ -63,6 +63,9 @@ func (c *call) open(path string) (*output, error) {
 // close brings the last of the result out. A reader that went away is no error.
 func (o *output) close() error {
 	err := o.Flush()
+	if err == nil {
+		err = o.sink.err
+	}
 	if o.file == nil {
 		if err == nil || gone(err) {
 			return nil
@@ -87,17 +90,6 @@ func (o *output) close() error {
 	}
 	return nil
 }
-
-// drop throws away what was written, if it went to a file.
-func (o *output) drop() {
-	if o.file != nil {
-		o.file.Close()
-		os.Remove(o.file.Name())
-	}
-}
-
-// ended tells that nothing more can be written.
-func (o *output) ended() bool { return o.sink.err != nil }
 
 // gone tells that the reader of a pipe closed it.
 func gone(err error) bool { return errors.Is(err, syscall.EPIPE) || errors.Is(err, io.ErrClosedPipe) }
@@ -165,4 +157,11 @@ func plainError(err error) string {
 func wantsColour(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
+}
+
+// spoil makes the output fail where what was to be written could not be made.
+func (o *output) spoil(err error) {
+	if o.sink.err == nil {
+		o.sink.err = err
+	}
 }

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bytes"
+	"strings"
+
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+)
+
+// greeting is what the program says on its own.
+const greeting = `coldcheck reads how an old line-connected set is wired and says what in it can hurt a person.
+Write down the set as a set file, one part a line, then: coldcheck inspect FILE
+Every command: coldcheck help. Set files to start from: coldcheck example
+
+  coldcheck example hot-chassis --write set.toml
+  coldcheck set.toml
+`
+
+var helpCommand = &command{
+	name:     "help",
+	synopsis: "[COMMAND]",
+	summary:  "how a command is used; alone, the list of commands",
+	help:     `Tells how a command is used, its flags and an example.`,
+	example:  `coldcheck help inspect`,
+}
+
+func init() { helpCommand.run = help }
+
+func help(c *call) int {
+	switch len(c.args) {
+	case 0:
+		return c.print(overview())
+	case 1:
+	default:
+		return c.usage("help takes one command")
+	}
+	name := c.args[0]
+	if topic := findCommand(name); topic != nil {
+		return c.print(topic.helpText())
+	}
+	if ours := otherWords[strings.ToLower(name)]; ours != "" {
+		return c.usage("no command %q; %s", netlist.Visible(name), ours)
+	}
+	return c.usage("no command %q%s", netlist.Visible(name), meant(nearest(name, commandNames())))
+}
+
+// overview is the list of commands.
+func overview() string {
+	return page(func(p *text.Page) {
+		p.Para("", "coldcheck COMMAND [flags] FILE…")
+		p.Blank()
+		table := &text.Table{Widths: []int{10, text.Width - 14}}
+		for _, c := range commands() {
+			table.Row(c.name, c.summary)
+		}
+		p.Table(2, table)
+		p.Blank()
+		p.Para("", "coldcheck FILE inspects. A file of - is standard input. Results go to standard output, everything else to standard error.")
+		p.Para("", "Exit status: 0 nothing to tell, or done; 1 inspect found something at or above --fail-on; 2 bad use or bad input.")
+		p.Blank()
+		p.Line("Example")
+		p.Line("  coldcheck example hot-chassis --write set.toml")
+		p.Line("  coldcheck inspect set.toml")
+	})
+}
+
+// helpText is all there is to say of a command.
+func (c *command) helpText() string {
+	return page(func(p *text.Page) {
+		p.Para("", strings.TrimSpace("coldcheck "+c.name+" "+c.synopsis))
+		p.Blank()
+		p.Para("", c.help)
+		if len(c.flags) > 0 {
+			p.Blank()
+			p.Line("Flags")
+			table := &text.Table{Widths: []int{36, 58}}
+			for _, f := range c.flags {
+				table.Row(f.written(), f.help)
+			}
+			p.Table(2, table)
+		}
+		p.Blank()
+		p.Line("Example")
+		for line := range strings.SplitSeq(c.example, "\n") {
+			p.Line("  " + line)
+		}
+	})
+}
+
+// written is a flag as it stands in a command line.
+func (f flagInfo) written() string {
+	o := options{}
+	v := f.value(&o)
+	switch words := v.choices(); {
+	case v.Type() == "":
+		return "--" + f.name
+	case len(words) > 0:
+		return "--" + f.name + " " + strings.Join(words, "|")
+	}
+	return "--" + f.name + " " + v.Type()
+}
+
+func page(fill func(*text.Page)) string {
+	var b bytes.Buffer
+	fill(text.NewPage(&b, false))
+	return b.String()
+}

@@ -1,0 +1,68 @@
+// Package text tells a person at a bench what the program found: plain words, lines of at most
+// 100 columns, colours only where they are asked for.
+//
+// page.go and wrap.go are the paper, table.go the tables, words.go and path.go the phrases; then
+// a file or two for each report.
+package text
+
+import (
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// Width is how many columns a line has at most.
+const Width = 100
+
+// Page takes the lines of a report.
+type Page struct {
+	w      io.Writer
+	colour bool
+}
+
+// NewPage makes a page that writes to w. An error of w is w's to remember.
+func NewPage(w io.Writer, colour bool) *Page { return &Page{w, colour} }
+
+// Line writes a line as it is.
+func (p *Page) Line(s string) { io.WriteString(p.w, s+"\n") }
+
+// Blank writes an empty line.
+func (p *Page) Blank() { p.Line("") }
+
+// Para writes a text behind a head, wrapped, its further lines indented to where the text began.
+func (p *Page) Para(head, text string) { p.para(head, head, text) }
+
+// Indented writes a text wrapped, every line indented.
+func (p *Page) Indented(indent int, text string) { p.Para(blanks(indent), text) }
+
+// para is Para with a head that prints other than it measures: in colour.
+func (p *Page) para(head, shown, text string) {
+	indent := columns(head)
+	for i, line := range Wrap(text, Width-indent) {
+		if i == 0 {
+			p.Line(strings.TrimRight(shown+line, " "))
+		} else {
+			p.Line(strings.TrimRight(blanks(indent)+line, " "))
+		}
+	}
+}
+
+// Both writes two texts on one line, the second at the right edge; where they do not fit, on two.
+func (p *Page) Both(left, right string) {
+	gap := Width - columns(left) - columns(right)
+	if gap < 2 {
+		p.Para("", left)
+		p.Line(blanks(Width-columns(right)) + right)
+		return
+	}
+	p.Line(left + blanks(gap) + right)
+}
+
+// Title writes the heading of a section.
+func (p *Page) Title(s string) { p.Line(p.paint(bold, s)) }
+
+func blanks(n int) string { return strings.Repeat(" ", max(n, 0)) }
+
+func columns(s string) int { return utf8.RuneCountInString(s) }
+
+func padded(s string, n int) string { return s + blanks(n-columns(s)) }

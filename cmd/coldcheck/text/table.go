@@ -1,0 +1,62 @@
+package text
+
+import "strings"
+
+// Table lays out cells in columns. A cell that is wider than its column goes on below itself.
+type Table struct {
+	Widths []int // in columns; the last one may run to the edge
+	rows   [][]string
+}
+
+// tableGap stands between two columns.
+const tableGap = 2
+
+// Row adds a row of cells, one a column.
+func (t *Table) Row(cells ...string) { t.rows = append(t.rows, cells) }
+
+// lines gives the table's lines, indented.
+func (t *Table) lines(indent int) []string {
+	widths := t.fitted()
+	var lines []string
+	for _, row := range t.rows {
+		folded := make([][]string, len(row))
+		height := 1
+		for i, cell := range row {
+			folded[i] = Wrap(cell, widths[i])
+			height = max(height, len(folded[i]))
+		}
+		for y := range height {
+			var b strings.Builder
+			b.WriteString(blanks(indent))
+			for i := range row {
+				cell := ""
+				if y < len(folded[i]) {
+					cell = folded[i][y]
+				}
+				b.WriteString(padded(cell, widths[i]+tableGap))
+			}
+			lines = append(lines, strings.TrimRight(b.String(), " "))
+		}
+	}
+	return lines
+}
+
+// fitted makes columns no wider than their widest cell.
+func (t *Table) fitted() []int {
+	widths := make([]int, len(t.Widths))
+	for _, row := range t.rows {
+		for i, cell := range row {
+			for _, line := range Wrap(cell, t.Widths[i]) {
+				widths[i] = max(widths[i], columns(line))
+			}
+		}
+	}
+	return widths
+}
+
+// Table writes a table.
+func (p *Page) Table(indent int, t *Table) {
+	for _, line := range t.lines(indent) {
+		p.Line(line)
+	}
+}

@@ -1,0 +1,49 @@
+package rules
+
+import (
+	"fmt"
+
+	"coldcheck/netlist"
+)
+
+// BehindGuard finds live metal that only a guard keeps fingers off.
+var BehindGuard = &Rule{
+	Name:    "behind-guard",
+	Signal:  Warning,
+	Signals: "WARNING",
+	Looks:   "metal that polarity-only, hot-chassis or live-through-load would tell, but for a guard (closed cabinet, knob, cover, sleeve) that keeps fingers off",
+	Why: "The guard is then the only safeguard there is. A knob pulled off, a back taken off, a cracked cabinet or a screw that reaches " +
+		"the metal ends it, and the next person does not know.",
+	Blind:  "How well the guard fits, whether a finger or a chain goes through a slot, and screws that pass through it.",
+	Source: "IEC 62368-1 clause 5.3 (one safeguard between a person and ES3 is not enough); IEC 61140",
+	Remedy: "give it a second safeguard: lift the line side off this metal behind a class Y capacitor, or feed the set through an isolating " +
+		"transformer; until then fix the guard so that it comes off only with a tool, and cover its screws",
+	Caution: "Never work on it plugged in with the guard off. Pull the plug, discharge the reservoirs, measure first. " +
+		"Re-check cold and hot after the change; follow local electrical codes and qualified advice.",
+	Run: runBehindGuard,
+}
+
+func runBehindGuard(k *Case) []Finding {
+	var all []Finding
+	for _, m := range k.Metals {
+		l := k.liveness(m)
+		if !m.Guarded() || len(l.all()) == 0 {
+			continue
+		}
+		rows := l.joined
+		how := "on the line itself"
+		if len(rows) == 0 {
+			rows = l.loaded
+		}
+		f := k.tellLive(m, rows)
+		if len(l.joined) == 0 {
+			how = "live through " + k.through(f.Path)
+		}
+		guard := netlist.Visible(m.Points[0].Guard)
+		f.Signal = Warning
+		f.Between = fmt.Sprintf("the %s, and nothing else", guard)
+		f.Message = fmt.Sprintf("%s %s %s behind the %s alone: %s", metalName(m), be(len(m.Points)), how, guard, whenLive(l.all(), k.Mains))
+		all = append(all, f)
+	}
+	return all
+}

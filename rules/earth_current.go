@@ -1,0 +1,89 @@
+package rules
+
+import (
+	"fmt"
+	"math/cmplx"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// The limits of current in an earth conductor, in mA.
+const (
+	earthLimit = 5.0 // the upper limit of any row of IEC 60335-1 clause 13.2; past let-go if the wire opens
+	earthNote  = 3.5 // IEC 60335-1 clause 13.2, stationary class I
+)
+
+// EarthCurrent finds current that the earth conductor carries with nothing wrong.
+var EarthCurrent = &Rule{
+	Name:    "earth-current",
+	Signal:  Warning,
+	Signals: "WARNING over 5 mA, NOTICE from 3.5 mA",
+	Looks:   "more than 5 mA in the plug's earth contact, or in a wire on an earth, with nothing wrong; from 3.5 mA a note",
+	Why: "An earth conductor is there for faults. The day it opens, at an adapter, a rusty pipe clamp or a broken wire, what it " +
+		"carried goes through the next hand. Over 5 mA a person may not let go.",
+	Blind: "Stray capacitance of windings and wires; rectifiers that conduct; what other sets put on the same earth.",
+	Source: "IEC 60335-1 clause 13.2 (3.5 mA for stationary class I); UL 943 for the trip of a class A GFCI, between 4 and 6 mA; " +
+		"IEC 62368-1 table 4, ES2",
+	Remedy: "Take line capacitors to the earthed metal down to 4.7 nF class Y, or out; undo any tie between a line conductor and the earth.",
+	Caution: "Do not cure a tripping GFCI by lifting the earth. Test the outlet's earth, and measure the current again with a " +
+		"clamp or in the lead after the change.",
+	Run: func(k *Case) []Finding {
+		var findings []Finding
+		if ma, at := k.mostEarth(func(s *analysis.Solution) float64 { return s.ContactAmps() }); ma >= earthNote {
+			plug, _ := k.Set.Plug()
+			findings = append(findings, earthFinding(ma, at, "the plug's earth contact", plug.Name))
+		}
+		wires := false
+		for _, p := range k.Set.Parts {
+			if w, ok := p.Detail.(*netlist.Wire); ok && (w.Ends[0] == netlist.BuildingEarth || w.Ends[1] == netlist.BuildingEarth) {
+				ma, at := k.mostEarth(func(s *analysis.Solution) float64 { return wireAmps(s, p.Name) })
+				if ma >= earthNote {
+					wires = true
+					findings = append(findings, earthFinding(ma, at, p.Name+", the wire to "+netlist.BuildingEarth, p.Name))
+				}
+			}
+		}
+		if !wires && k.Set.Node(netlist.BuildingEarth) != nil {
+			into := func(s *analysis.Solution) float64 { return cmplx.Abs(s.Volts(netlist.BuildingEarth)) / analysis.BuildingOhms }
+			if ma, at := k.mostEarth(into); ma >= earthNote {
+				findings = append(findings, earthFinding(ma, at, "all that is on "+netlist.BuildingEarth+" together"))
+			}
+		}
+		return findings
+	},
+}
+
+// mostEarth is the most mA over the normal states, and where.
+func (k *Case) mostEarth(amps func(*analysis.Solution) float64) (float64, analysis.State) {
+	most, at := 0.0, analysis.State{}
+	for _, s := range k.Normal {
+		if s.Cleared {
+			continue
+		}
+		if ma := 1e3 * amps(s); ma > most*1.0001 {
+			most, at = ma, s.State
+		}
+	}
+	return most, at
+}
+
+func wireAmps(s *analysis.Solution, wire string) float64 {
+	most := 0.0
+	for _, f := range s.Flows(wire) {
+		most = max(most, cmplx.Abs(f.Amps))
+	}
+	return most
+}
+
+func earthFinding(ma float64, at analysis.State, where string, parts ...string) Finding {
+	f := Finding{Signal: Notice, Parts: parts, Notes: []string{"state: " + StateWords(at),
+		"a class A GFCI trips between 4 and 6 mA (UL 943)"}}
+	f.Message = fmt.Sprintf("%s in %s with nothing wrong: a GFCI may trip on it", milliamps(ma), where)
+	if ma > earthLimit {
+		f.Signal = Warning
+		f.Message = fmt.Sprintf("%s in %s with nothing wrong; the limit is 5 mA, past which a person who becomes the earth may not let go",
+			milliamps(ma), where)
+	}
+	return f
+}

@@ -1,0 +1,61 @@
+package rules
+
+import (
+	"fmt"
+
+	"coldcheck/netlist"
+)
+
+// fuseTimes is how many times the set's normal current a fuse may be rated.
+const fuseTimes = 5.0
+
+// FuseRating finds a fuse that no one can judge, or that is too large to protect the set.
+var FuseRating = &Rule{
+	Name:    "fuse-rating",
+	Signal:  Caution,
+	Signals: "CAUTION",
+	Looks:   "a fuse without a rating, and one in the line rated over five times what the set draws",
+	Why: "A fuse far above the working current stays whole while a transformer, a choke or a heater string burns. Without a " +
+		"rating no one can tell, and the next person fits whatever is at hand.",
+	Blind: "The current that tubes draw from B-plus, which is not worked out here; the rush of cold heaters and empty reservoirs, " +
+		"which a slow fuse must stand; the kind of fuse.",
+	Source:  "trade practice: a slow fuse of some two to four times the working current",
+	Remedy:  "Fit a slow fuse of two to four times the working current, and write its rating beside the holder and in the file.",
+	Caution: "Never go up in rating because a fuse blows: find out what draws the current. Unplug before opening the holder.",
+	Run: func(k *Case) []Finding {
+		side := k.lineSide()
+		line := setOf(union(side.hot.fuses, side.neutral.fuses))
+		normal := k.normalAmps()
+		var findings []Finding
+		for _, p := range k.Set.Parts {
+			f, ok := p.Detail.(*netlist.Fuse)
+			if !ok {
+				continue
+			}
+			message := ""
+			switch {
+			case f.Amps == 0:
+				message = fmt.Sprintf("fuse %s has no rating: no one can tell what it protects", p.Name)
+			case line[p.Name] && normal > 0 && f.Amps > fuseTimes*normal:
+				message = fmt.Sprintf("fuse %s is rated %s, %.0f times the %s that the set draws", p.Name, amount(f.Amps, 3, netlist.Ampere),
+					f.Amps/normal, amount(normal, 3, netlist.Ampere))
+			default:
+				continue
+			}
+			findings = append(findings, Finding{Signal: Caution, Parts: []string{p.Name}, Message: message})
+		}
+		return findings
+	},
+}
+
+// normalAmps is the largest working current of the set, AC and DC added, in A; 0 where every state
+// is cleared.
+func (k *Case) normalAmps() float64 {
+	most := 0.0
+	for _, s := range k.Normal {
+		if !s.Cleared {
+			most = max(most, s.SupplyAmps()+s.SupplyAmpsDC())
+		}
+	}
+	return most
+}

@@ -1,0 +1,39 @@
+package rules
+
+import "fmt"
+
+// HotChassis finds metal that conductors alone join to the line.
+var HotChassis = &Rule{
+	Name:    "hot-chassis",
+	Signal:  Danger,
+	Signals: "DANGER; behind a guard it is told as behind-guard",
+	Looks:   "a touch point that conductors alone (wires, closed switches, whole fuses) join to the hot line in at least one plug way and switch position",
+	Why: "The metal is the line. Whoever touches it and anything earthed, a pipe, a lamp, another set, takes the whole mains voltage " +
+		"through the body. Turning the plug or the switch only moves the danger to another state.",
+	Blind:  "Insulation laid over the metal that the file does not name as a guard, and metal that the file does not name at all.",
+	Source: "IEC 60990:2016 figure 3 and clause 6; IEC 62368-1 table 4 (ES2)",
+	Remedy: "lift the line side off this metal: make B-minus an insulated bus and join it to the metal by a class Y capacitor of " +
+		"4.7 nF or less alone, or feed the set through an isolating transformer; then fuse first and the switch next, both in the hot leg",
+	Caution: "Do not plug it in as it is. Work with the plug out and the reservoirs discharged. An isolation transformer on the bench helps " +
+		"only until one earthed clip or test lead touches the set. Re-check cold and hot after the change; follow local electrical codes and qualified advice.",
+	Run: runHotChassis,
+}
+
+func runHotChassis(k *Case) []Finding {
+	return k.unguarded(func(l *liveness) bool { return !l.oneWayOnly() && len(l.joined) > 0 }, k.tellHotChassis)
+}
+
+func (k *Case) tellHotChassis(m *Metal, l *liveness) Finding {
+	f := k.tellLive(m, l.joined)
+	f.Message = fmt.Sprintf("%s %s on the line itself: %s", metalName(m), be(len(m.Points)), whenLive(l.joined, k.Mains))
+	if len(l.loaded) > 0 {
+		w, _ := worstRow(l.loaded, m.index)
+		p := k.freePath(k.Mains, w.State, m.Node())
+		least := ""
+		if k.glows(p) {
+			least = "at least "
+		}
+		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.through(p), whenLive(l.loaded, k.Mains), least, current(w.Reading)))
+	}
+	return f
+}

@@ -1,0 +1,279 @@
+package rules
+
+import (
+	"slices"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// lineSide is how the two conductors of the cord reach what draws current: through which switches,
+// through which fuses.
+type lineSide struct {
+	k       *Case
+	plain   bool
+	hot     *leg // as marked
+	neutral *leg
+}
+
+// leg is one conductor of the cord and what it feeds.
+type leg struct {
+	blade, other string
+	// ahead are the nodes that the blade reaches through wires, fuses and voltage plugs, before any
+	// switch.
+	ahead map[string]bool
+	// feeds are the channels that the blade feeds by conductors, by combination of switch positions;
+	// a channel counts if in some combination it leads on to the other blade.
+	feeds []map[analysis.Channel]bool
+	// full are the switches that by themselves take everything off the leg but what hangs ahead of
+	// every switch; partly are those that take something off.
+	full, partly []string
+	// fuses are the fuses of which something that the leg feeds hangs behind.
+	fuses []string
+}
+
+// oneWay are the wirings of one plug way: turning the plug changes no wiring.
+func (k *Case) oneWay() []*analysis.Wiring { return k.wirings[:len(k.wirings)/2] }
+
+// lineSide looks at the two legs.
+func (k *Case) lineSide() *lineSide {
+	_, plug := k.Set.Plug()
+	s := &lineSide{k: k, plain: plug.Style == "plain"}
+	feeding := func(ch analysis.Channel) bool { return ch.Sort == analysis.Load || ch.Sort == analysis.Rectifying }
+	s.hot, s.neutral = s.leg(plug.Hot, plug.Neutral, feeding), s.leg(plug.Neutral, plug.Hot, feeding)
+	if s.hot.feedsNothing() && s.neutral.feedsNothing() {
+		// Nothing draws a working current: then whatever else lies on the line is what it feeds.
+		anything := func(ch analysis.Channel) bool {
+			return ch.Sort != analysis.Conductor && ch.Sort != analysis.Insulating
+		}
+		s.hot, s.neutral = s.leg(plug.Hot, plug.Neutral, anything), s.leg(plug.Neutral, plug.Hot, anything)
+	}
+	return s
+}
+
+func (l *leg) feedsNothing() bool {
+	return !slices.ContainsFunc(l.feeds, func(m map[analysis.Channel]bool) bool { return len(m) > 0 })
+}
+
+func (s *lineSide) leg(blade, other string, feeding func(analysis.Channel) bool) *leg {
+	wirings := s.k.oneWay()
+	l := &leg{blade: blade, other: other, ahead: setOf(wirings[0].Reached(blade, nil, s.k.beforeSwitch))}
+	counts := map[analysis.Channel]bool{}
+	for _, w := range wirings {
+		for ch := range feedsOf(w, l, "", feeding, nil) {
+			counts[ch] = true
+		}
+	}
+	for _, w := range wirings {
+		l.feeds = append(l.feeds, feedsOf(w, l, "", feeding, counts))
+	}
+	l.findSwitches(s.k)
+	for _, p := range s.k.Set.Parts {
+		if p.Kind == netlist.KindFuse && l.behindFuse(p.Name, wirings, feeding, counts) {
+			l.fuses = append(l.fuses, p.Name)
+		}
+	}
+	return l
+}
+
+// feedsOf lists the channels that a blade feeds by conductors, those of one part left out. Where
+// counts is nil, only those that lead on to the other blade in this wiring count.
+func feedsOf(w *analysis.Wiring, l *leg, without string, feeding func(analysis.Channel) bool, counts map[analysis.Channel]bool) map[analysis.Channel]bool {
+	conductors := func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor && ch.Part != without }
+	names := w.Reached(l.blade, nil, conductors)
+	group := setOf(names)
+	fed := map[analysis.Channel]bool{}
+	if group[l.other] {
+		return fed
+	}
+	var beyond map[string]bool
+	if counts == nil {
+		beyond = setOf(w.Reached(l.other, names, func(ch analysis.Channel) bool { return conductors(ch) || feeding(ch) }))
+	}
+	for _, ch := range w.Channels {
+		if !feeding(ch) || group[ch.A] == group[ch.B] {
+			continue
+		}
+		far := ch.A
+		if group[far] {
+			far = ch.B
+		}
+		if counts == nil && beyond[far] || counts[ch] {
+			fed[ch] = true
+		}
+	}
+	return fed
+}
+
+// findSwitches compares the combinations that differ in one control alone.
+func (l *leg) findSwitches(k *Case) {
+	states := k.Circuit.Normal()
+	states = states[:len(states)/2]
+	for _, control := range k.Circuit.Controls {
+		alike := map[string][]int{} // combinations that differ in this control alone
+		var order []string
+		for i, s := range states {
+			key := settingsBut(s, control.Name)
+			if alike[key] == nil {
+				order = append(order, key)
+			}
+			alike[key] = append(alike[key], i)
+		}
+		full, partly := false, false
+		for _, key := range order {
+			for _, on := range alike[key] {
+				for _, off := range alike[key] {
+					if !lessThan(l.feeds[off], l.feeds[on]) {
+						continue
+					}
+					partly = true
+					full = full || l.onlyAhead(l.feeds[off]) && !l.onlyAhead(l.feeds[on])
+				}
+			}
+		}
+		if partly {
+			l.partly = append(l.partly, control.Name)
+		}
+		if full {
+			l.full = append(l.full, control.Name)
+		}
+	}
+}
+
+func settingsBut(s analysis.State, control string) string {
+	key := ""
+	for _, x := range s.Settings {
+		if x.Control != control {
+			key += x.At + "\x00"
+		}
+	}
+	return key
+}
+
+func lessThan(x, y map[analysis.Channel]bool) bool {
+	for ch := range x {
+		if !y[ch] {
+			return false
+		}
+	}
+	return len(x) < len(y)
+}
+
+// onlyAhead tells whether all of these hang ahead of every switch.
+func (l *leg) onlyAhead(fed map[analysis.Channel]bool) bool {
+	for ch := range fed {
+		if l.ahead[ch.A] == l.ahead[ch.B] {
+			return false
+		}
+	}
+	return true
+}
+
+func (l *leg) behindFuse(fuse string, wirings []*analysis.Wiring, feeding func(analysis.Channel) bool, counts map[analysis.Channel]bool) bool {
+	for i, w := range wirings {
+		if lessThan(feedsOf(w, l, fuse, feeding, counts), l.feeds[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// beforeSwitch tells whether a channel is a conductor that no one switches in use: a wire, a fuse,
+// the throw of a voltage plug, anything shorted.
+func (k *Case) beforeSwitch(ch analysis.Channel) bool {
+	if ch.Sort != analysis.Conductor {
+		return false
+	}
+	switch d := k.Set.Part(ch.Part).Detail.(type) {
+	case *netlist.Switch:
+		return false
+	case *netlist.Selector:
+		return d.Fixed != "" || len(d.Positions) == 1
+	}
+	return true
+}
+
+// hanging lists the parts that draw current from some nodes joined to a blade: loads, rectifiers,
+// capacitors, by which current can go on to the other blade, to an earth or to a hand.
+func (k *Case) hanging(nodes map[string]bool, other string) []string {
+	if nodes[other] {
+		return nil
+	}
+	avoid := listOf(k.Set, nodes)
+	passes := func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }
+	found := map[string]bool{}
+	for _, w := range k.oneWay() {
+		goal := map[string]bool{}
+		for _, end := range k.ends(other) {
+			for _, n := range w.Reached(end, avoid, passes) {
+				goal[n] = true
+			}
+		}
+		for _, ch := range w.Channels {
+			if ch.Sort != analysis.Load && ch.Sort != analysis.Rectifying && ch.Sort != analysis.Capacitive {
+				continue
+			}
+			if nodes[ch.A] != nodes[ch.B] && (goal[ch.A] || goal[ch.B]) {
+				found[ch.Part] = true
+			}
+		}
+	}
+	var parts []string
+	for _, p := range k.Set.Parts {
+		if found[p.Name] {
+			parts = append(parts, p.Name)
+		}
+	}
+	return parts
+}
+
+// ends are the nodes where current from one blade may go: the other blade, every earth, every hand.
+func (k *Case) ends(other string) []string {
+	_, plug := k.Set.Plug()
+	ends := []string{other}
+	if plug.Earth != "" {
+		ends = append(ends, plug.Earth)
+	}
+	if k.Set.Node(netlist.BuildingEarth) != nil {
+		ends = append(ends, netlist.BuildingEarth)
+	}
+	for _, n := range k.Set.TouchPoints() {
+		ends = append(ends, n.Name)
+	}
+	return ends
+}
+
+// switches are all controls that take something off either leg, in the order of the file.
+func (s *lineSide) switches() []string {
+	var names []string
+	for _, control := range s.k.Circuit.Controls {
+		if slices.Contains(s.hot.partly, control.Name) || slices.Contains(s.neutral.partly, control.Name) {
+			names = append(names, control.Name)
+		}
+	}
+	return names
+}
+
+// onlyIn are the switches that open this leg whole and do not open the other.
+func onlyIn(l, other *leg) []string {
+	return slices.DeleteFunc(slices.Clone(l.full), func(name string) bool { return slices.Contains(other.full, name) })
+}
+
+func setOf(names []string) map[string]bool {
+	set := map[string]bool{}
+	for _, n := range names {
+		set[n] = true
+	}
+	return set
+}
+
+// listOf gives the nodes of a set of nodes in the order of the file.
+func listOf(s *netlist.Set, nodes map[string]bool) []string {
+	var names []string
+	for _, n := range s.Nodes {
+		if nodes[n.Name] {
+			names = append(names, n.Name)
+		}
+	}
+	return names
+}

@@ -1,0 +1,22 @@
+package rules
+
+// NoFuse finds a set that no fuse protects.
+var NoFuse = &Rule{
+	Name:    "no-fuse",
+	Signal:  Caution,
+	Signals: "CAUTION",
+	Looks:   "a line cord with no fuse in either leg (one in the wrong place is told by fuse-misplaced)",
+	Why: "A shorted line filter, reservoir or rectifier then draws what the breaker in the house lets through, ten times and more " +
+		"what the set's wires and heaters stand. The set burns before the breaker opens.",
+	Blind:   "A fused plug or an outlet with its own fuse; a resistor or a thin wire that happens to open first.",
+	Source:  "the order plug, fuse, switch, load in the hot leg: trade practice",
+	Remedy:  "Fit a slow fuse in the hot leg ahead of the switch, in an enclosed holder: 0.5 to 1 A for a five-tube set.",
+	Caution: "A fuse guards the set, not a person: what stops a heart is far below what blows it.",
+	Run: func(k *Case) []Finding {
+		side := k.lineSide()
+		if len(side.hot.fuses) > 0 || len(side.neutral.fuses) > 0 {
+			return nil
+		}
+		return []Finding{{Signal: Caution, Message: "no fuse in either leg of the line: a short in the set is left to the breaker of the house"}}
+	},
+}

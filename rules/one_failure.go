@@ -1,0 +1,244 @@
+package rules
+
+import (
+	"fmt"
+	"slices"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// sole is one part at one piece of metal whose failure, alone but for suspect parts and a guard,
+// makes the metal live.
+type sole struct {
+	metal *Metal
+	part  string
+	fault *analysis.Fault // the one that gives the finding its name
+	sets  []analysis.FaultSet
+}
+
+// soles are the fault sets of cost 1 or less, gathered by piece of metal and part. A set is named
+// after its member that is not suspect, else the one nearest the touch point.
+func (k *Case) soles() []*sole {
+	if k.kinds != nil {
+		return k.kinds
+	}
+	k.kinds = []*sole{}
+	for _, m := range k.Metals {
+		for _, set := range m.Points[0].FaultSets {
+			if set.Cost > 1 {
+				continue
+			}
+			f := k.namesake(m, set)
+			if f == nil || k.toldOtherwise(m, set, f) {
+				continue
+			}
+			at := slices.IndexFunc(k.kinds, func(s *sole) bool { return s.metal == m && s.part == f.Part })
+			if at < 0 {
+				k.kinds = append(k.kinds, &sole{metal: m, part: f.Part, fault: f})
+				at = len(k.kinds) - 1
+			}
+			k.kinds[at].sets = append(k.kinds[at].sets, set)
+		}
+	}
+	return k.kinds
+}
+
+// namesake is the fault after which a set is named; nil where there is none but a guard.
+func (k *Case) namesake(m *Metal, set analysis.FaultSet) *analysis.Fault {
+	var suspects []*analysis.Fault
+	for _, f := range set.Faults {
+		switch {
+		case f.Kind == analysis.GuardOff:
+		case f.Cost > 0:
+			return f
+		default:
+			suspects = append(suspects, f)
+		}
+	}
+	if len(suspects) == 0 {
+		return nil
+	}
+	nearest, least := suspects[0], -1
+	for _, f := range suspects {
+		if d := k.distance(m.Node(), f); d >= 0 && (least < 0 || d < least) {
+			nearest, least = f, d
+		}
+	}
+	return nearest
+}
+
+// distance is how many parts lie between a node and a fault, -1 where none join them.
+func (k *Case) distance(node string, f *analysis.Fault) int {
+	w := k.wiring(k.Circuit, k.Circuit.Normal()[0])
+	best := -1
+	for _, end := range f.Nodes {
+		if end == "" {
+			continue
+		}
+		if p, ok := w.Shortest(node, end, analysis.Query{}); ok && (best < 0 || len(p.Steps) < best) {
+			best = len(p.Steps)
+		}
+	}
+	return best
+}
+
+// toldOtherwise tells whether touch-current has told the set already: something open that is no
+// safeguard.
+func (k *Case) toldOtherwise(m *Metal, set analysis.FaultSet, f *analysis.Fault) bool {
+	if len(set.Faults) != 1 || !k.spokenOf(m.Node(), "touch-current") {
+		return false
+	}
+	return f.Kind == analysis.EarthLost || f.Kind == analysis.Pulled || f.Kind == analysis.Open
+}
+
+// oneFailure makes the findings of one of the four rules: those whose fault belongs to it.
+func (k *Case) oneFailure(rule string) []Finding {
+	var all []Finding
+	for _, s := range k.soles() {
+		if k.ruleOf(s.fault) == rule {
+			all = append(all, k.tellSole(s))
+		}
+	}
+	return all
+}
+
+// ruleOf says which of the four rules a fault belongs to.
+func (k *Case) ruleOf(f *analysis.Fault) string {
+	part := k.Set.Part(f.Part)
+	switch {
+	case f.Kind == analysis.InsulationOut:
+		return "one-insulation"
+	case f.Kind == analysis.Shorted && part.Kind == netlist.KindCapacitor:
+		return "one-capacitor"
+	case f.Kind == analysis.Shorted && (part.Kind == netlist.KindResistor || part.Kind == netlist.KindPotentiometer):
+		return "one-resistor"
+	}
+	return "one-fault"
+}
+
+func (k *Case) tellSole(s *sole) Finding {
+	set := s.sets[0]
+	var faults []*analysis.Fault
+	guard := ""
+	for _, f := range set.Faults {
+		if f.Kind == analysis.GuardOff {
+			guard = s.metal.Points[0].Guard
+		} else {
+			faults = append(faults, f)
+		}
+	}
+	w := analysis.WorstOf(k.Circuit.Judged(faults...), s.metal.index, nil)
+	f := Finding{Signal: Warning, Nodes: s.metal.Nodes(), Worst: w, Parts: []string{s.part}}
+	for _, other := range faults {
+		if !slices.Contains(f.Parts, other.Part) {
+			f.Parts = append(f.Parts, other.Part)
+		}
+	}
+	least := false
+	if w != nil {
+		f.Path = k.pathIn(k.Circuit, w.State, s.metal.Node())
+		least = k.glows(f.Path)
+		f.Figures = figures(w.Reading, least)
+	}
+	for _, name := range partsOf(f.Path) {
+		if !slices.Contains(f.Parts, name) {
+			f.Parts = append(f.Parts, name)
+		}
+	}
+	f.Message = k.soleMessage(s, faults, guard)
+	f.Between = k.soleBetween(s, faults, guard)
+	if n := s.metal.Points[0].Normal; n != nil && k.ruleOf(s.fault) == "one-capacitor" && n.Milliamps+n.MilliampsDC >= 0.01 {
+		f.Notes = append(f.Notes, fmt.Sprintf("while nothing has failed the metal passes %s at worst", current(n.Reading)))
+	}
+	if len(s.sets) > 1 {
+		f.Notes = append(f.Notes, fmt.Sprintf("%d more ways for %s to do it", len(s.sets)-1, s.part))
+	}
+	return f
+}
+
+func (k *Case) soleMessage(s *sole, faults []*analysis.Fault, guard string) string {
+	name := metalName(s.metal)
+	verb := be(len(s.metal.Points))
+	behind := ""
+	if guard != "" {
+		behind = " behind the " + guard
+	}
+	if costs(faults) == 0 {
+		return fmt.Sprintf("%s%s %s live as soon as %s: no one vouches for %s", name, behind, verb, lets(k, faults), pronoun(faults))
+	}
+	return fmt.Sprintf("%s%s %s one failure from live: %s", name, behind, verb, lets(k, faults))
+}
+
+func pronoun(faults []*analysis.Fault) string {
+	if len(faults) == 1 {
+		return "it"
+	}
+	return "them"
+}
+
+func costs(faults []*analysis.Fault) int {
+	sum := 0
+	for _, f := range faults {
+		sum += f.Cost
+	}
+	return sum
+}
+
+// lets tells faults as things that happen: "C1 (0.1 µF paper, no safety class) shorts".
+func lets(k *Case, faults []*analysis.Fault) string {
+	words := make([]string, len(faults))
+	for i, f := range faults {
+		part := k.partWords(f.Part)
+		switch f.Kind {
+		case analysis.Shorted:
+			words[i] = part + " shorts"
+		case analysis.InsulationOut:
+			if len(f.Between) == 2 {
+				b := visible(f.Between)
+				words[i] = fmt.Sprintf("%s breaks down from %s to %s", f.Part, b[0], b[1])
+			} else {
+				words[i] = part + " breaks down"
+			}
+		case analysis.HeaterCathode:
+			words[i] = part + " shorts from heater to cathode"
+		case analysis.Open:
+			words[i] = part + " opens"
+		case analysis.Pulled:
+			words[i] = part + " is pulled"
+		case analysis.Stuck:
+			words[i] = "one pole of " + f.Part + " sticks closed"
+		case analysis.NeutralLost:
+			words[i] = "the neutral is lost"
+		case analysis.EarthLost:
+			words[i] = "the earth is lost"
+			if f.Part != analysis.SupplyName {
+				words[i] = "the earth wire " + f.Part + " comes off"
+			}
+		default:
+			words[i] = FaultWords(f)
+		}
+	}
+	return list(words)
+}
+
+func (k *Case) soleBetween(s *sole, faults []*analysis.Fault, guard string) string {
+	var names []string
+	if guard != "" {
+		names = append(names, "the "+guard)
+	}
+	for _, f := range faults {
+		switch f.Kind {
+		case analysis.Shorted, analysis.InsulationOut, analysis.HeaterCathode:
+			text := f.Part
+			if f.Cost == 0 {
+				text += ", on which no one can count"
+			}
+			names = append(names, text)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return list(names) + " alone"
+}

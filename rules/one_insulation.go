@@ -1,0 +1,65 @@
+package rules
+
+import (
+	"fmt"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// OneInsulation finds metal that one insulation keeps from being live.
+var OneInsulation = &Rule{
+	Name:    "one-insulation",
+	Signal:  Warning,
+	Signals: "WARNING; CAUTION where it is good basic insulation of a winding or a frame",
+	Looks:   "a touch point that the breakdown of one insulation makes live: a washer, a sleeve, a part's own frame, a winding",
+	Why: "Fibre drinks water, rubber falls off, phenolic tracks. One layer of basic insulation is what every set of its day relied on; " +
+		"today two are asked for between the line and metal that a hand can reach.",
+	Blind:  "The state of the insulation: only looking at it, and an insulation test that the set stands, tells.",
+	Source: "IEC 61140 and IEC 62368-1 clause 5.4 (basic, supplementary, reinforced insulation)",
+	Remedy: "renew it, and add a second layer: a sleeve, a shoulder washer, a plastic knob with its screw covered",
+	Caution: "Work unplugged with the reservoirs discharged. An insulation test at 500 V can break old capacitors that are still in: take them off first. " +
+		"Re-check cold after the change; follow local electrical codes and qualified advice.",
+	Run: runOneInsulation,
+}
+
+func runOneInsulation(k *Case) []Finding {
+	var all []Finding
+	for _, s := range k.soles() {
+		if k.ruleOf(s.fault) != "one-insulation" {
+			continue
+		}
+		f := k.tellSole(s)
+		if k.goodBasic(s) {
+			f.Signal = Caution
+		}
+		f.Remedy = k.insulationRemedy(s)
+		all = append(all, f)
+	}
+	return all
+}
+
+// goodBasic tells whether what stands is good basic insulation of a winding or a frame, in every
+// way in which the part does it.
+func (k *Case) goodBasic(s *sole) bool {
+	for _, set := range s.sets {
+		f := k.namesake(s.metal, set)
+		if f.Cost == 0 || f.Between == nil || f.Kind != analysis.InsulationOut {
+			return false
+		}
+	}
+	return k.Set.Part(s.part).Condition == netlist.Good
+}
+
+func (k *Case) insulationRemedy(s *sole) string {
+	part := k.Set.Part(s.part)
+	switch {
+	case part.Kind == netlist.KindTransformer:
+		return fmt.Sprintf("have %s tested between windings, or replace it by one with double or reinforced insulation (IEC 61558-2-4)", s.part)
+	case part.Frame != "" && s.fault.Between != nil && (part.Kind == netlist.KindSwitch || part.Kind == netlist.KindPotentiometer):
+		return fmt.Sprintf("take the line off %s: a switch in the cord or at the back, away from the shaft; or insulate its shaft and cover the knob's screw", s.part)
+	case part.Condition != netlist.Good || s.fault.Cost == 0:
+		return fmt.Sprintf("renew %s with insulation made to protect, and add a second layer", s.part)
+	}
+	return fmt.Sprintf("add a second layer to %s, or earth the metal on its far side once it is off the line", s.part)
+}

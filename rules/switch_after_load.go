@@ -1,0 +1,69 @@
+package rules
+
+import (
+	"fmt"
+
+	"coldcheck/netlist"
+)
+
+// SwitchAfterLoad finds what stays on the hot conductor because it hangs there ahead of the switch.
+var SwitchAfterLoad = &Rule{
+	Name:    "switch-after-load",
+	Signal:  Warning,
+	Signals: "WARNING",
+	Looks:   "a load, a rectifier or a capacitor on the hot conductor ahead of every switch; with a plain plug, one on each conductor",
+	Why: "What hangs ahead of the switch stays at the line when the set is off. Where the other end of it leads to B-minus or " +
+		"to the chassis, it lifts that metal to the line, and a set that is switched off is the one that people take hold of.",
+	Blind:  "A contact that sticks; a switch outside the set, such as a switched outlet.",
+	Source: "the order plug, fuse, switch, load in the hot leg: trade practice for line-connected sets",
+	Remedy: "Wire the hot leg in this order: narrow blade of a polarized plug, fuse, switch, and only then anything that draws " +
+		"current. Move line filters behind the switch, as a class X part.",
+	Caution: "Unplug the set and let the reservoirs drain before moving a lead. Test the outlet: one wired backwards turns the " +
+		"order round. Check again cold and hot after the change.",
+	Run: func(k *Case) []Finding {
+		side := k.lineSide()
+		if len(side.switches()) == 0 {
+			return nil
+		}
+		hot := k.hanging(side.hot.ahead, side.hot.other)
+		if len(hot) == 0 {
+			return nil
+		}
+		if !side.plain {
+			return []Finding{{
+				Signal: Warning, Parts: hot,
+				Message: fmt.Sprintf("%s %s on the hot leg as marked (%s) ahead of any switch: switched off, still on the line",
+					few(hot, 4), hang(len(hot)), netlist.Visible(side.hot.blade)),
+			}}
+		}
+		neutral := k.hanging(side.neutral.ahead, side.neutral.other)
+		if len(neutral) == 0 {
+			return nil
+		}
+		return []Finding{{
+			Signal: Warning, Parts: union(hot, neutral),
+			Message: fmt.Sprintf("whichever way the plug stands, something is on the live side ahead of any switch: %s on %s, %s on %s",
+				few(hot, 3), netlist.Visible(side.hot.blade), few(neutral, 3), netlist.Visible(side.neutral.blade)),
+		}}
+	},
+}
+
+func hang(n int) string {
+	if n == 1 {
+		return "hangs"
+	}
+	return "hang"
+}
+
+// union joins two lists, each name once.
+func union(a, b []string) []string {
+	seen := setOf(a)
+	all := append([]string{}, a...)
+	for _, x := range b {
+		if !seen[x] {
+			seen[x] = true
+			all = append(all, x)
+		}
+	}
+	return all
+}

@@ -1,0 +1,63 @@
+package rules
+
+import (
+	"fmt"
+
+	"coldcheck/netlist"
+)
+
+// SwitchInNeutral finds a switch that opens the neutral leg alone.
+var SwitchInNeutral = &Rule{
+	Name:    "switch-in-neutral",
+	Signal:  Warning,
+	Signals: "WARNING",
+	Looks:   "a switch that opens only the neutral leg as marked; with a plain plug, a switch that opens only one leg",
+	Why: "Switched off, the whole set still hangs on the hot leg. Heaters, windings and motors then carry the line to B-minus, " +
+		"and through it to whatever is joined to it. It looks off, and it is as live as it can be.",
+	Blind:  "A switch outside the set; a pole that sticks (that is told as a fault); which blade of a plain plug is hot, which no one knows.",
+	Source: "the order plug, fuse, switch, load in the hot leg: trade practice; IEC 60990:2016 clause 6, which measures in every position of the switch",
+	Remedy: "Move the switch to the hot leg, behind the fuse and ahead of everything else, with a polarized plug; or fit a two-pole " +
+		"switch that opens both legs. Take the neutral straight to B-minus.",
+	Caution: "A switch in the hot leg helps only while the outlet is wired right: test it. With the plug turned round the " +
+		"neutral leg is hot, on or off. Work unplugged, and check again cold and hot after the change.",
+	Run: func(k *Case) []Finding {
+		side := k.lineSide()
+		inHot, inNeutral := onlyIn(side.hot, side.neutral), onlyIn(side.neutral, side.hot)
+		if side.plain {
+			return inOneLeg(side, inHot, inNeutral)
+		}
+		if len(inNeutral) == 0 {
+			return nil
+		}
+		return []Finding{{
+			Signal: Warning, Parts: inNeutral,
+			Message: fmt.Sprintf("%s %s only the neutral leg as marked (%s): off, the set still hangs on the hot leg (%s)",
+				list(inNeutral), opens(len(inNeutral)), netlist.Visible(side.neutral.blade), netlist.Visible(side.hot.blade)),
+		}}
+	},
+}
+
+// inOneLeg speaks of a plain plug, whose blades are alike. With a switch in each leg there is one
+// in the hot leg whatever the way.
+func inOneLeg(side *lineSide, inHot, inNeutral []string) []Finding {
+	switches, open, closed := inNeutral, side.neutral, side.hot
+	if len(switches) == 0 {
+		switches, open, closed = inHot, side.hot, side.neutral
+	}
+	if len(switches) == 0 || len(inHot) > 0 && len(inNeutral) > 0 {
+		return nil
+	}
+	return []Finding{{
+		Signal: Warning, Parts: switches,
+		Message: fmt.Sprintf("%s %s one leg alone (%s), and with a plain plug no one knows which: in one of the two ways the set, "+
+			"switched off, still hangs on the hot leg (%s)",
+			list(switches), opens(len(switches)), netlist.Visible(open.blade), netlist.Visible(closed.blade)),
+	}}
+}
+
+func opens(n int) string {
+	if n == 1 {
+		return "opens"
+	}
+	return "open"
+}

@@ -1,0 +1,198 @@
+package rules
+
+import (
+	"fmt"
+	"strings"
+
+	"coldcheck/analysis"
+)
+
+// TouchCurrent finds current through good parts.
+var TouchCurrent = &Rule{
+	Name:    "touch-current",
+	Signal:  Danger,
+	Signals: "WARNING over 0.5 mA AC or 2 mA DC (ES1); DANGER over 5 mA AC or 25 mA DC (ES2) with nothing failed",
+	Looks: "current through good parts and stated leakage in normal states; with the earth contact open; once a tube is pulled or a lamp, " +
+		"fuse, coil or resistor is open; and with all bare touch points joined as by one hand",
+	Why: "A sound capacitor of 0.1 µF passes some 4.5 mA at 120 V 60 Hz: nothing is broken, and the metal still bites. " +
+		"A start from a small shock drops tools and sets, and at 5 mA the hand may not let go.",
+	Blind: "Stray capacitance of windings and insulation is not in the figures: a well isolated chassis still shows a phantom reading on a " +
+		"high-resistance meter. Mains and capacitors have tolerances of a tenth and more.",
+	Source: "IEC 60990:2016 figure 3 and clause 6; IEC 62368-1 table 4 and 5.2.2.2",
+	Remedy: "replace what couples the metal to the line by a class Y capacitor of a value that keeps the current under 0.5 mA " +
+		"(4.7 nF is 0.21 mA at 120 V 60 Hz, 0.33 mA at 220 V 50 Hz), without a resistor across it, or with two in series",
+	Caution: "Work unplugged with the reservoirs discharged. Measure the current again both plug ways with 1.5 kΩ and 0.15 µF to a tested earth, " +
+		"without an isolation transformer, which hides it. Follow local electrical codes.",
+	Run: runTouchCurrent,
+}
+
+func runTouchCurrent(k *Case) []Finding {
+	var all []Finding
+	for _, m := range k.Metals {
+		if len(k.liveness(m).all()) > 0 {
+			continue
+		}
+		if f, ok := k.normalCurrent(m); ok {
+			all = append(all, f)
+		} else if f, ok := k.currentOnceOpen(m); ok {
+			all = append(all, f)
+		}
+	}
+	if f, ok := k.joinedCurrent(); ok {
+		all = append(all, f)
+	}
+	return all
+}
+
+// normalCurrent tells what a piece of metal passes with nothing failed.
+func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
+	w := m.Points[0].Normal
+	if w == nil || w.Band() == analysis.Faint || m.Guarded() && w.Band() != analysis.Live {
+		return Finding{}, false
+	}
+	f := k.tellCurrent(m, w)
+	f.Signal = Warning
+	what := "startles"
+	switch {
+	case w.Band() == analysis.Live && m.Guarded():
+		what = "is live behind the " + m.Points[0].Guard
+	case w.Band() == analysis.Live:
+		f.Signal, what = Danger, "is live"
+	}
+	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", metalName(m), what, current(w.Reading), k.couplers(f.Path))
+	return f, true
+}
+
+// currentOnceOpen tells what a piece of metal passes once something that is no safeguard is open:
+// the limit there is still ES1.
+func (k *Case) currentOnceOpen(m *Metal) (Finding, bool) {
+	var most *analysis.Worst
+	var others []string
+	for _, fault := range k.Circuit.Faults {
+		switch fault.Kind {
+		case analysis.EarthLost, analysis.Pulled, analysis.Open, analysis.NeutralLost:
+		default:
+			continue
+		}
+		w := analysis.WorstOf(k.judged(fault), m.index, nil)
+		if w == nil || w.Band() == analysis.Faint || m.Guarded() {
+			continue
+		}
+		if fault.Kind == analysis.NeutralLost && w.Band() == analysis.Live {
+			continue // one-fault tells it
+		}
+		others = append(others, FaultWords(fault))
+		if most == nil || w.Band() > most.Band() || w.Band() == most.Band() && w.Severity() > most.Severity() {
+			most = w
+		}
+	}
+	if most == nil {
+		return Finding{}, false
+	}
+	f := k.tellCurrent(m, most)
+	f.Signal = Warning
+	what := "startles"
+	if most.Band() == analysis.Live {
+		what = "is live"
+	}
+	f.Message = fmt.Sprintf("%s %s once %s: %s%s", metalName(m), what, onceWords(most.State.Faults[0]), current(most.Reading), k.couplers(f.Path))
+	f.Parts = append([]string{most.State.Faults[0].Part}, f.Parts...)
+	if len(others) > 1 {
+		f.Notes = append(f.Notes, "each of these alone does it: "+few(others, 6))
+	}
+	return f, true
+}
+
+func onceWords(f *analysis.Fault) string {
+	words := FaultWords(f)
+	switch {
+	case f.Kind == analysis.Pulled:
+		return strings.TrimSuffix(words, " pulled") + " is pulled"
+	case f.Kind == analysis.Open:
+		return strings.TrimSuffix(words, " open") + " is open"
+	case f.Kind == analysis.NeutralLost:
+		return "the neutral is lost"
+	case f.Part == analysis.SupplyName:
+		return "the earth contact is open (a two-prong adapter does it)"
+	}
+	return words
+}
+
+// joinedCurrent tells all bare points under one hand, where that is worse than each alone.
+func (k *Case) joinedCurrent() (Finding, bool) {
+	w := k.Result.Together
+	if w == nil || w.Band() == analysis.Faint {
+		return Finding{}, false
+	}
+	var nodes []string
+	for _, p := range k.Circuit.Bare() {
+		nodes = append(nodes, p.Name)
+		if len(k.liveness(k.metalOf(p.Name)).all()) > 0 {
+			return Finding{}, false
+		}
+		if n := k.Result.Point(p.Name).Normal; n != nil && n.Band() >= w.Band() {
+			return Finding{}, false
+		}
+	}
+	f := Finding{Signal: Warning, Nodes: nodes, Worst: w, Figures: figures(w.Reading, false)}
+	if w.Band() == analysis.Live {
+		f.Signal = Danger
+	}
+	f.Message = fmt.Sprintf("touched by one hand together, %s pass %s, more than each alone", few(visible(nodes), 4), current(w.Reading))
+	return f, true
+}
+
+// tellCurrent is a finding of a current at a piece of metal with its way.
+func (k *Case) tellCurrent(m *Metal, w *analysis.Worst) Finding {
+	f := Finding{Nodes: m.Nodes(), Worst: w}
+	f.Path = k.pathIn(k.Circuit, w.State, m.Node())
+	f.Parts = partsOf(f.Path)
+	f.Figures = figures(w.Reading, k.glows(f.Path))
+	f.Between = k.between(f.Path)
+	return f
+}
+
+// couplers names the safeguards in a path, through which the current passes while they are good.
+func (k *Case) couplers(p *analysis.Path) string {
+	if p == nil {
+		return ""
+	}
+	var names []string
+	for _, s := range p.Barriers() {
+		names = append(names, k.partWords(s.Part))
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return " through " + few(names, 3)
+}
+
+// between tells what stands in a path between line and hand.
+func (k *Case) between(p *analysis.Path) string {
+	if p == nil {
+		return ""
+	}
+	var names []string
+	for _, s := range p.Barriers() {
+		text := k.partWords(s.Part)
+		if s.Cost == 0 {
+			text += ", on which no one can count"
+		}
+		names = append(names, text)
+	}
+	if len(names) == 0 {
+		return "nothing"
+	}
+	return strings.Join(names, "; ")
+}
+
+// judged keeps the states with one fault, which several rules ask for.
+func (k *Case) judged(f *analysis.Fault) []analysis.Row {
+	if k.single == nil {
+		k.single = map[*analysis.Fault][]analysis.Row{}
+	}
+	if k.single[f] == nil {
+		k.single[f] = k.Circuit.Judged(f)
+	}
+	return k.single[f]
+}
