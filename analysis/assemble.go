@@ -137,8 +137,9 @@ func (c *Circuit) base(combo int, m mode, way Way, without bool) *base {
 	return b
 }
 
-// roots joins the nodes that conductors join in a switch combination.
-func (c *Circuit) roots(combo int) []int {
+// roots joins the nodes that conductors join in a switch combination, and what the ports of stuck
+// poles among applied join. A conductance as large as a joint's would drown the earth leaks.
+func (c *Circuit) roots(combo int, applied ...int) []int {
 	parent := make([]int, len(c.Set.Nodes))
 	for i := range parent {
 		parent[i] = i
@@ -153,6 +154,11 @@ func (c *Circuit) roots(combo int) []int {
 	for _, e := range c.elements {
 		if c.joins(&e, combo) {
 			parent[find(e.a)] = find(e.b)
+		}
+	}
+	for _, p := range applied {
+		if q := c.ports[p]; q.joins {
+			parent[find(q.a)] = find(q.b)
 		}
 	}
 	for i := range parent {
@@ -188,7 +194,7 @@ func (c *Circuit) joins(e *element, combo int) bool {
 // set of faults that its ports alone cannot solve to the digits needed.
 func (c *Circuit) assemble(key baseKey, applied []int) *base {
 	b := &base{c: c, mode: key.mode, isoNode: -1}
-	root := c.roots(key.combo)
+	root := c.roots(key.combo, applied...)
 	b.row = make([]int, len(root))
 	for i := range b.row {
 		b.row[i] = -1
@@ -217,7 +223,7 @@ func (c *Circuit) assemble(key baseKey, applied []int) *base {
 			opened[c.ports[p].branch] = true
 		}
 	}
-	b.placeLeaks(s, nodes, opened, applied)
+	b.placeLeaks(s, nodes, opened)
 	for _, p := range applied {
 		if c.ports[p].branch >= 0 {
 			continue
@@ -280,10 +286,10 @@ func (c *Circuit) assemble(key baseKey, applied []int) *base {
 	return b
 }
 
-// placeLeaks gives every joined node its one leak to earth: nodes that a whole fuse or a stuck pole
-// joins count as one. A port that opens such a joint is followed by one more leak, on the side that
+// placeLeaks gives every joined node its one leak to earth: nodes that a whole fuse joins count as
+// one. A port that opens such a joint is followed by one more leak, on the side that
 // has none; a port that makes one, by one leak less.
-func (b *base) placeLeaks(s *sparse, nodes int, opened []bool, applied []int) {
+func (b *base) placeLeaks(s *sparse, nodes int, opened []bool) {
 	c := b.c
 	b.follow = make([]int, len(c.ports))
 	for i := range b.follow {
@@ -300,11 +306,6 @@ func (b *base) placeLeaks(s *sparse, nodes int, opened []bool, applied []int) {
 	for i := range c.elements {
 		if e := &c.elements[i]; e.sort == link && !opened[e.branch] {
 			connect(b.node(e.a), b.node(e.b), e.openPort, e.leaks[0], e.leaks[1])
-		}
-	}
-	for _, p := range applied {
-		if q := c.ports[p]; q.joins {
-			connect(b.node(q.a), b.node(q.b), p, -1, -1)
 		}
 	}
 	group := make([]int, nodes)

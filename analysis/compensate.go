@@ -13,7 +13,7 @@ type change struct {
 
 // weakPivot: where a pivot of the small system falls below this part of its row, the ports
 // together are nearly one, and digits are lost; such a set is put into the equations instead.
-const weakPivot = 1e-8
+const weakPivot = 1e-6
 
 // set makes the change, in place. It returns false where the ports cannot be solved apart to the
 // digits needed.

@@ -34,7 +34,7 @@ func (d *Document) build() (*Set, Problems) {
 		uses:  map[string]*nodeUse{},
 		start: Pos{d.File, 1, 1},
 
-		doubtful: d.lost != "",
+		doubtful: d.lost != "" || d.aside != "" || len(d.refused) > 0,
 	}
 	b.header()
 	b.tubeTypes()
@@ -102,7 +102,7 @@ func (b *builder) near(s string, known []string) string {
 func (b *builder) header() {
 	h := b.doc.Header
 	mains := Value{Data: DefaultMains}
-	if h == nil && b.complete(h) {
+	if h == nil && b.complete(h) && !b.doc.refused["set"] {
 		b.addf(b.start, "there is no [set]; begin the file with [set] and, below it, name = \"what the set is called\"")
 	} else if h != nil {
 		b.checkKeys(h, "[set]", setKeys)
@@ -178,7 +178,8 @@ func (b *builder) word(t *Table, info *KeyInfo, where, def string) string {
 		}
 	}
 	hint := "it is one of " + choices(info.Words)
-	if w := nearest(s, info.Words); w != "" {
+	// A safety class is not guessed at: what is marked on the part has to be read again.
+	if w := nearest(s, info.Words); w != "" && info.Name != "class" {
 		hint = fmt.Sprintf("did you mean %q? It is one of %s", w, choices(info.Words))
 	}
 	b.addf(e.Value.Pos, "%s = %s is not known; %s", info.Name, quote(s), hint)

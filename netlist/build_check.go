@@ -10,7 +10,7 @@ func (b *builder) checkWhole() {
 // checkPlugs: a set has exactly one plug.
 func (b *builder) checkPlugs() {
 	var first *WrittenPart
-	unread := b.doc.lost != ""
+	unread := b.doc.lost != "" || b.doc.aside != "" || b.doc.refused["parts"]
 	for i := range b.doc.Parts {
 		w := &b.doc.Parts[i]
 		unread = unread || FindKind(Kind(w.Kind)) == nil

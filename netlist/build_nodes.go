@@ -73,7 +73,7 @@ func (b *builder) checkTouch() {
 		}
 		b.addf(n.Pos, "no part uses the point %s; %s", quote(n.Name), hint)
 	}
-	if !touch && !b.touchWritten() && b.complete(b.doc.Nodes) {
+	if !touch && !b.touchWritten() && b.complete(b.doc.Nodes) && !b.doc.refused["nodes"] {
 		pos := b.start
 		if b.doc.Nodes != nil {
 			pos = b.doc.Nodes.Pos
@@ -103,7 +103,7 @@ func (b *builder) mentioned(name string) bool {
 			b.mention(Value{Data: b.doc.Parts[i].Keys})
 		}
 	}
-	return b.mentions[name] || strings.Contains(b.doc.lost, name)
+	return b.mentions[name] || strings.Contains(b.doc.lost, name) || strings.Contains(b.doc.aside, name)
 }
 
 func (b *builder) mention(v Value) {

@@ -34,7 +34,7 @@ func (b *builder) part(w *WrittenPart) {
 		return
 	}
 	r := &partReader{
-		b: b, w: w, info: info, keys: w.Keys, quoted: w.Name,
+		b: b, w: w, info: info, keys: w.Keys, quoted: Visible(shorten(w.Name)),
 		part: &Part{Name: w.Name, Kind: info.Kind, Pos: w.Pos},
 	}
 	r.checkKeys()
@@ -82,8 +82,9 @@ type partReader struct {
 	info   *KindInfo
 	keys   *Table
 	part   *Part
-	quoted string
-	places map[string]Pos // where the points of a selector were written
+	quoted string // the name as a message shows it
+	places map[string]Pos // where each terminal's point was written; of a selector, each point
+	dotted bool           // the part came of a dot in a name, and is none
 }
 
 func (r *partReader) addf(pos Pos, format string, args ...any) { r.b.addf(pos, format, args...) }
@@ -93,11 +94,15 @@ func (r *partReader) has(key string) bool { return r.keys.Has(key) }
 // missing complains of required keys that are not there.
 func (r *partReader) missing() {
 	for _, k := range r.info.Keys {
-		if k.Required && !r.has(k.Name) && r.b.complete(r.keys) {
+		if k.Required && !r.has(k.Name) && r.complete() {
 			r.addf(r.w.Pos, "%s %s has no %s; add %s", r.info.Kind, r.quoted, k.Name, k.Example)
 		}
 	}
 }
+
+// complete reports whether all the lines of the part could be read, so that what it lacks may be
+// complained of.
+func (r *partReader) complete() bool { return !r.dotted && r.b.complete(r.keys) }
 
 // common reads the keys that any part may have, but the frame.
 func (r *partReader) common() {
@@ -154,6 +159,7 @@ func (r *partReader) terminal(name, node string, pos Pos) {
 		return
 	}
 	r.part.Terminals = append(r.part.Terminals, Terminal{name, node})
+	r.note(name, pos)
 	r.b.use(node, pos, r.w.Name, name, false)
 }
 
@@ -262,7 +268,7 @@ func (r *partReader) oneOf(a, b string) bool {
 	switch {
 	case r.has(a) && hasB:
 		r.addf(second.Pos, "%s has both %s and %s; keep one of the two", r.quoted, a, b)
-	case !r.has(a) && !hasB && !r.b.complete(r.keys):
+	case !r.has(a) && !hasB && !r.complete():
 	case !r.has(a) && !hasB:
 		r.addf(r.w.Pos, "%s %s has neither %s nor %s; add %s", r.info.Kind, r.quoted, a, b,
 			strings.TrimSpace(r.info.Key(a).Example))

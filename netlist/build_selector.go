@@ -15,7 +15,7 @@ func buildSelector(r *partReader) Detail {
 		return d
 	case hasDecks:
 		r.decks(d, decks.Value)
-	case !r.b.complete(r.keys) && !(r.has("common") && r.has("throws")):
+	case !r.complete() && !(r.has("common") && r.has("throws")):
 		return d
 	case !r.has("common") && !r.has("throws"):
 		r.addf(r.w.Pos, "selector %s has no common and no throws; add %s, %s", r.quoted,

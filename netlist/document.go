@@ -15,8 +15,10 @@ type Document struct {
 	Readings  []*Table
 	TubeTypes *Table // [tube_types]; nil where the file has none
 
-	partsPos Pos    // of the first section of parts
-	lost     string // the lines that could not be read
+	partsPos Pos             // of the first section of parts
+	lost     string          // the lines that could not be read
+	aside    string          // the texts of sections that are not known
+	refused  map[string]bool // sections that are not what they should be
 }
 
 // WrittenPart is a part as written.
@@ -95,10 +97,18 @@ func (r *documentReader) section(e Entry) {
 func (r *documentReader) table(e Entry, header, below string) *Table {
 	t, ok := e.Value.Data.(*Table)
 	if !ok {
+		r.refuse(e.Key)
 		r.addf(e.Value.Pos, "%s is %s; write %s on a line of its own and %s", e.Key, e.Value.sort(), header, below)
 		return nil
 	}
 	return t
+}
+
+func (r *documentReader) refuse(section string) {
+	if r.doc.refused == nil {
+		r.doc.refused = map[string]bool{}
+	}
+	r.doc.refused[section] = true
 }
 
 func (r *documentReader) readings(e Entry) {
@@ -139,7 +149,7 @@ func (r *documentReader) part(e Entry, kind Kind, section string) {
 	r.named[e.Key] = e.Pos
 	t, ok := e.Value.Data.(*Table)
 	if !ok {
-		r.addf(e.Value.Pos, "part %s is %s; write its keys between braces, like %s", quote(e.Key), e.Value.sort(), exampleLine(kind, e.Key))
+		r.addf(e.Value.Pos, "part %s is %s; write its keys between braces, like %s", quote(e.Key), e.Value.sort(), exampleLine(kind, Visible(shorten(e.Key))))
 		return
 	}
 	w := WrittenPart{Name: e.Key, Kind: string(kind), KindPos: e.Pos, Section: section, Pos: e.Pos, Keys: t}
@@ -149,7 +159,7 @@ func (r *documentReader) part(e Entry, kind Kind, section string) {
 		word, isText := k.Value.Data.(string)
 		switch {
 		case kind != "":
-			r.addf(k.Pos, "the section [%s] says what kind %s is; take the key kind out, or move the line to [parts]", section, e.Key)
+			r.addf(k.Pos, "the section [%s] says what kind %s is; take the key kind out, or move the line to [parts]", Visible(section), Visible(e.Key))
 		case !isText:
 			r.addf(k.Value.Pos, "kind is %s; write a word in quotes, like kind = \"resistor\"", k.Value.sort())
 			word = unreadableKind

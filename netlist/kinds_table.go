@@ -22,7 +22,7 @@ var kinds = []KindInfo{
 	},
 	{
 		Kind: KindSwitch, Section: "switches", Meaning: "a switch; all its poles move together, on closes them",
-		Words:     []string{"toggle", "power switch", "on-off switch", "interlock", "relay"},
+		Words:     []string{"toggle", "power switch", "on-off switch", "relay"},
 		Terminals: []string{"ends", "poles"},
 		Keys: []KeyInfo{
 			{Name: "ends", Sort: SortEnds, Or: "poles", Meaning: "the two points of its one pole", Example: `ends = ["line 2", "B-"]`},

@@ -12,6 +12,8 @@ import (
 // mainsText splits "120 V 60 Hz" at the V.
 var mainsText = regexp.MustCompile(`^([^vV]*[vV](?:olts?)?)(?i:\s*a\.?c\.?)?[\s,;/]*([0-9.].*)$`)
 
+var dcMains = regexp.MustCompile(`(?i)\bd\.?c\b`)
+
 // Mains that a set may hang on. Above this it is a slip of the pen.
 const (
 	maxMainsVolts = 1000.0
@@ -21,6 +23,9 @@ const (
 // parseMains reads volts and hertz.
 func parseMains(text string) (volts, hertz float64, err error) {
 	m := mainsText.FindStringSubmatch(strings.TrimSpace(text))
+	if m == nil && dcMains.MatchString(text) {
+		return 0, 0, fmt.Errorf("mains = %s is DC, and only AC mains can be judged; write it like %q", quote(text), DefaultMains)
+	}
 	if m == nil {
 		return 0, 0, fmt.Errorf("mains = %s needs volts and hertz; write it like %q", quote(text), DefaultMains)
 	}

@@ -205,6 +205,10 @@ func (b *builder) notThat(pos Pos, name, where, what string, wanted ...Kind) {
 	if w := b.doc.Part(name); w != nil && FindKind(Kind(w.Kind)) == nil || strings.Contains(b.doc.lost, name) {
 		return // its kind has been complained of, or its line
 	}
+	if p := b.set.parts[name]; p != nil {
+		b.addf(pos, "%s: %s is a %s and no %s; name a %s", where, quote(name), p.Kind, what, what)
+		return
+	}
 	var known []string
 	for _, p := range b.set.Parts {
 		if slices.Contains(wanted, p.Kind) {

@@ -2,6 +2,7 @@ package netlist
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -124,7 +125,7 @@ func (s *slip) afterStatement() (int, string) {
 	case strings.HasSuffix(strings.TrimSpace(s.before), "]") && strings.HasPrefix(strings.TrimSpace(s.line), "["):
 		return s.at, "something stands behind a section's header; put it on a line of its own, or # before it"
 	}
-	return s.at, fmt.Sprintf("%s stands behind the value; put it on a line of its own, or # before it", Visible(shorten(s.token(s.at))))
+	return s.at, fmt.Sprintf("%s stands behind the value; put it on a line of its own, or # before it", Visible(shorten(strings.TrimSpace(s.rest))))
 }
 
 // header tells of a section's header that is no name in brackets.
@@ -149,8 +150,8 @@ func (s *slip) badKey(trimmed string) (int, string) {
 	key = strings.TrimSpace(key)
 	inList := strings.ContainsAny(key, ",]}")
 	switch next := s.next(); {
-	case s.lostComma():
-		return s.at - len(lastNumber(s.before)) - 1, "a comma stands inside a number; write a point, like 0.5"
+	case s.lostCommaAt() >= 0:
+		return s.lostCommaAt(), "a comma stands inside a number; write a point, like 0.5"
 	case next == ':':
 		return s.at, "write = between a key and its value, not :"
 	case next == '{' || next == '"' && !hasEquals:
@@ -213,16 +214,14 @@ func plainPartName(s string) string {
 	return name[:min(len(name), 32)]
 }
 
-// lostComma reports whether the key at fault is the decimals of a number with a comma, 0,5.
-func (s *slip) lostComma() bool {
-	digits := lastNumber(s.before)
-	whole := strings.TrimSuffix(strings.TrimRight(s.before, " \t"), digits)
-	rest, ok := strings.CutSuffix(whole, ",")
-	return digits != "" && ok && bareNumber.MatchString(rest)
-}
+// commaNumber is a number with a decimal comma, right before the place where it could not go on.
+var commaNumber = regexp.MustCompile(`[=,\[]\s*([-+]?[0-9]+,[0-9]+)\s*$`)
 
-// lastNumber is the digits at the end of a text.
-func lastNumber(s string) string {
-	s = strings.TrimRight(s, " \t")
-	return s[len(strings.TrimRight(s, "0123456789")):]
+// lostCommaAt is where a number with a decimal comma begins, whose decimals were taken for a key;
+// -1 where there is none.
+func (s *slip) lostCommaAt() int {
+	if m := commaNumber.FindStringSubmatchIndex(s.before); m != nil {
+		return s.start + m[2]
+	}
+	return -1
 }

@@ -3,6 +3,7 @@ package netlist
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // checkKeys complains of keys of a part that its kind does not take.
@@ -23,7 +24,8 @@ func (b *builder) unknownPartKey(r *partReader, e Entry, known []KeyInfo) {
 	}
 	kind := r.info.Kind
 	if inner, ok := e.Value.Data.(*Table); ok && r.keys.Dotted && looksLikePart(inner) {
-		b.addf(r.w.Pos, "a part's name has no dot; write %s-%s, or %s_%s", r.w.Name, Visible(e.Key), r.w.Name, Visible(e.Key))
+		r.dotted = true
+		b.addf(r.w.Pos, "a part's name has no dot; write %s-%s, or %s_%s", r.quoted, Visible(e.Key), r.quoted, Visible(e.Key))
 		return
 	}
 	if near := nearest(e.Key, keyNames(known)); near != "" {
@@ -122,17 +124,20 @@ func (r *documentReader) unknownSection(e Entry) {
 		}
 	}
 	if isTable && !t.Header && looksLikePart(t) {
+		r.doc.aside += texts(e.Value)
 		r.addf(e.Pos, "%s looks like a part and stands in no section; put a line [parts] above it", quote(e.Key))
 		return
 	}
 	if meant := KindByWord(e.Key); meant != nil && isTable {
 		if meant.Section == "" {
 			r.addf(e.Pos, "there is no section [%s]; put the plug in [parts], like %s", Visible(e.Key), meant.Example)
-			return
+		} else {
+			r.addf(e.Pos, "there is no section [%s]; it is called [%s] here", Visible(e.Key), meant.Section)
 		}
-		r.addf(e.Pos, "there is no section [%s]; it is called [%s] here", Visible(e.Key), meant.Section)
+		r.parts(e, meant.Kind) // so that no point is missed that its parts use
 		return
 	}
+	r.doc.aside += texts(e.Value)
 	hint := "the sections are [" + joinWords(sections[1:], "], [", "] and [") + "]"
 	if near := nearest(e.Key, sections); near != "" {
 		hint = "did you mean " + quote(near) + "?"
@@ -144,4 +149,26 @@ func (r *documentReader) unknownSection(e Entry) {
 		what = "key at the top of the file"
 	}
 	r.addf(e.Pos, "%s is not a known %s; %s", quote(e.Key), what, hint)
+}
+
+// texts joins all texts in a value, a line each.
+func texts(v Value) string {
+	var b strings.Builder
+	var walk func(Value)
+	walk = func(v Value) {
+		switch data := v.Data.(type) {
+		case string:
+			b.WriteString(data + "\n")
+		case []Value:
+			for _, item := range data {
+				walk(item)
+			}
+		case *Table:
+			for _, e := range data.Entries {
+				walk(e.Value)
+			}
+		}
+	}
+	walk(v)
+	return b.String()
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
 
@@ -55,3 +56,6 @@ func ratingWords(c *netlist.Capacitor) string {
 func span(a, b string) string {
 	return netlist.Visible(a) + " to " + netlist.Visible(b)
 }
+
+// inState tells a state that a finding rests on, without a reading at a touch point.
+func inState(s analysis.State) *analysis.Worst { return &analysis.Worst{State: s} }

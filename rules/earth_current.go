@@ -45,7 +45,9 @@ var EarthCurrent = &Rule{
 			}
 		}
 		if !wires && k.Set.Node(netlist.BuildingEarth) != nil {
-			into := func(s *analysis.Solution) float64 { return cmplx.Abs(s.Volts(netlist.BuildingEarth)) / analysis.BuildingOhms }
+			into := func(s *analysis.Solution) float64 {
+				return cmplx.Abs(s.Volts(netlist.BuildingEarth)) / analysis.BuildingOhms
+			}
 			if ma, at := k.mostEarth(into); ma >= earthNote {
 				findings = append(findings, earthFinding(ma, at, "all that is on "+netlist.BuildingEarth+" together"))
 			}
@@ -77,8 +79,7 @@ func wireAmps(s *analysis.Solution, wire string) float64 {
 }
 
 func earthFinding(ma float64, at analysis.State, where string, parts ...string) Finding {
-	f := Finding{Signal: Notice, Parts: parts, Notes: []string{"state: " + StateWords(at),
-		"a class A GFCI trips between 4 and 6 mA (UL 943)"}}
+	f := Finding{Signal: Notice, Parts: parts, Worst: inState(at), Notes: []string{"a class A GFCI trips between 4 and 6 mA (UL 943)"}}
 	f.Message = fmt.Sprintf("%s in %s with nothing wrong: a GFCI may trip on it", milliamps(ma), where)
 	if ma > earthLimit {
 		f.Signal = Warning

@@ -16,9 +16,9 @@ var FuseMisplaced = &Rule{
 	Looks:   "a fuse in the neutral leg, behind the switch, or behind a part that draws current",
 	Why: "A blown fuse in the neutral leg leaves the whole set on the hot one, dead to the eye and live to the hand. A fuse behind " +
 		"the switch or behind a part does not cover a short in what comes before it.",
-	Blind:  "A second fuse that the file does not name; fuses deeper in the set, such as one in a heater winding.",
-	Source: "the order plug, fuse, switch, load in the hot leg: trade practice",
-	Remedy: "Put the fuse first in the hot leg: narrow blade of a polarized plug, fuse, switch, load. Leave the neutral without fuse or switch.",
+	Blind:   "A second fuse that the file does not name; fuses deeper in the set, such as one in a heater winding.",
+	Source:  "the order plug, fuse, switch, load in the hot leg: trade practice",
+	Remedy:  "Put the fuse first in the hot leg: narrow blade of a polarized plug, fuse, switch, load. Leave the neutral without fuse or switch.",
 	Caution: "A set with a blown fuse is not a dead set: unplug it and measure before touching. Check again cold and hot after the change.",
 	Run: func(k *Case) []Finding {
 		side := k.lineSide()

@@ -25,6 +25,7 @@ var helpCommand = &command{
 	example:  `coldcheck help inspect`,
 }
 
+// help tells the table that it stands in; set here, it closes no ring of initial values.
 func init() { helpCommand.run = help }
 
 func help(c *call) int {

@@ -29,10 +29,8 @@ coldcheck inspect set.toml`,
 		formatFlag, writeFlag,
 	},
 	defaults: options{faults: analysis.DefaultFaults, failOn: "warning", format: formatText},
+	run:      inspect,
 }
-
-// The commands of the table and the table itself would refer to each other; run breaks the ring.
-func init() { inspectCommand.run = inspect }
 
 // failWords are the words of --fail-on, strongest first.
 func failWords() []string {

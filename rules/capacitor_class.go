@@ -1,0 +1,111 @@
+package rules
+
+import (
+	"fmt"
+	"strings"
+
+	"coldcheck/netlist"
+)
+
+// y4Volts is the most line volts that class Y4 is made for (IEC 60384-14: under 150 V).
+const y4Volts = 150.0
+
+// CapacitorClass finds capacitors that have no safety class where one is asked for.
+var CapacitorClass = &Rule{
+	Name:    "capacitor-class",
+	Signal:  Caution,
+	Signals: "CAUTION",
+	Looks:   "a capacitor between the line and metal that a hand can reach that is not class Y; one across the line that is neither class X nor Y",
+	Why: "A class Y capacitor is made and tested so that it does not fail short; its volts, its impulse test and its flame test are for " +
+		"the line. A plain 600 V part, new or old, has none of these, whatever its DC volts: shorted, it puts the line on the metal.",
+	Blind: "Whether the mark is genuine; the capacitor's size (that is told as touch current); a capacitor in a set whose metal is on the " +
+		"line anyway, where no capacitor stands in between.",
+	Source: "IEC 60384-14 (classes X and Y); IEC 60950-1 table 1C (class Y across insulation, a subclass of IEC 60384-14 across the line)",
+	Remedy: "To metal: fit class Y2 or Y1, 4.7 nF or less. Across the line: class X2, behind the fuse and the switch. Where no classed part can " +
+		"serve, as for a tuning gang, put a class Y capacitor in series with it.",
+	Caution: "The class says nothing of the current that the capacitor passes while good: keep it small. Unplug and discharge before " +
+		"soldering; check again cold and hot.",
+	Run: func(k *Case) []Finding {
+		g := k.gaps()
+		var findings []Finding
+		for _, p := range k.Set.Parts {
+			c, ok := p.Detail.(*netlist.Capacitor)
+			if !ok {
+				continue
+			}
+			if metals := g.around(p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
+				if why := notY(c, k.Set.Volts); why != "" {
+					findings = append(findings, Finding{
+						Signal: Caution, Nodes: nodesOf(metals), Parts: []string{p.Name},
+						Message: fmt.Sprintf("%s stands between the line and %s and is %s", capacitorWords(p, c), metalNames(metals), why),
+					})
+				}
+				continue
+			}
+			if !strings.ContainsAny(c.Class, "XY") && k.acrossLine(c.Ends[0], c.Ends[1]) {
+				findings = append(findings, Finding{
+					Signal: Caution, Parts: []string{p.Name},
+					Message: fmt.Sprintf("%s lies across the line and is not class X", capacitorWords(p, c)),
+				})
+			}
+		}
+		return foldClasses(findings)
+	},
+}
+
+// notY tells why a capacitor may not stand between line and hand, "" where it may.
+func notY(c *netlist.Capacitor, lineVolts float64) string {
+	switch {
+	case !strings.Contains(c.Class, "Y"):
+		return "not class Y"
+	case strings.Contains(c.Class, "Y4") && lineVolts > y4Volts:
+		return "class Y4, made for lines under 150 V"
+	}
+	return ""
+}
+
+// acrossLine tells whether conductors join two nodes to the two blades in some position.
+func (k *Case) acrossLine(a, b string) bool {
+	_, plug := k.Set.Plug()
+	for _, w := range k.oneWay() {
+		if w.Joined(plug.Hot, plug.Neutral) {
+			continue
+		}
+		if w.Joined(a, plug.Hot) && w.Joined(b, plug.Neutral) || w.Joined(a, plug.Neutral) && w.Joined(b, plug.Hot) {
+			return true
+		}
+	}
+	return false
+}
+
+// mostClasses is how many capacitors are told one by one.
+const mostClasses = 3
+
+// foldClasses tells many capacitors to the same metal in one finding.
+func foldClasses(findings []Finding) []Finding {
+	var folded, rest []Finding
+	count := map[string]int{}
+	for _, f := range findings {
+		count[f.Node()]++
+	}
+	at := map[string]int{}
+	for _, f := range findings {
+		if f.Node() == "" || count[f.Node()] <= mostClasses {
+			rest = append(rest, f)
+			continue
+		}
+		i, seen := at[f.Node()]
+		if !seen {
+			i = len(folded)
+			at[f.Node()] = i
+			folded = append(folded, Finding{Signal: Caution})
+		}
+		folded[i].Nodes, folded[i].Parts = union(folded[i].Nodes, f.Nodes), append(folded[i].Parts, f.Parts...)
+	}
+	for i := range folded {
+		f := &folded[i]
+		f.Message = fmt.Sprintf("%d capacitors stand between the line and %s and are not class Y: %s",
+			len(f.Parts), few(visible(f.Nodes), 3), few(f.Parts, 8))
+	}
+	return append(folded, rest...)
+}

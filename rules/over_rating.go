@@ -1,0 +1,136 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// What a rectifier gives into a loaded reservoir, as a multiple of its rms volts: trade figures.
+const (
+	loadedTube     = 1.15
+	loadedSelenium = 1.25
+	loadedSilicon  = 1.41
+)
+
+// ratingSlack keeps rounding from being taken for an overload.
+const ratingSlack = 1.001
+
+// OverRating finds capacitors that stand more volts than they are rated for.
+var OverRating = &Rule{
+	Name:    "over-rating",
+	Signal:  Warning,
+	Signals: "WARNING; NOTICE where only the peak with no load is over",
+	Looks:   "a capacitor whose worst AC peak and DC together exceed its rating",
+	Why: "A capacitor over its volts leaks, heats and shorts. Where it lies across the line or on B-plus that is a fire or a burst can; " +
+		"where it stands before metal that a hand can reach, the short makes that metal live.",
+	Blind: "Surges, high line, and the volts that tubes make: audio, oscillator, sweep and boost. The DC is that of the rectifiers alone, " +
+		"loaded 1.15 (tube), 1.25 (selenium) or 1.41 (silicon) times their rms volts.",
+	Source: "the maker's rating; an AC rating counts √2 times; rectifiers into a loaded reservoir as the trade reckons them",
+	Remedy: "Fit a part rated for the peak with no load and a margin: 160 V or more on B-plus at 120 V with a tube rectifier, 200 V with silicon; " +
+		"across the line a class X part.",
+	Caution: "Discharge the reservoir through a resistor and measure it before touching. A can that has stood over its rating may burst: keep your face away.",
+	Run: func(k *Case) []Finding {
+		shares := k.loadedShares()
+		worst := map[string]*stress{}
+		for _, s := range k.Normal {
+			if s.Cleared {
+				continue
+			}
+			loaded := s.DCWith(func(part string) float64 { return shares[part] })
+			for _, p := range k.Set.Parts {
+				c, ok := p.Detail.(*netlist.Capacitor)
+				if !ok || c.Rating == 0 {
+					continue
+				}
+				ac, dc := s.Across(c.Ends[0], c.Ends[1])
+				idle := math.Sqrt2*ac + math.Abs(dc)
+				load := math.Sqrt2*ac + math.Abs(loaded(c.Ends[0])-loaded(c.Ends[1]))
+				worst[p.Name] = worst[p.Name].take(load, idle, s.State)
+			}
+		}
+		return overRatings(k, worst)
+	},
+}
+
+// stress is the most volts that a capacitor stands, loaded and with no load.
+type stress struct {
+	loaded, idle     float64
+	atLoaded, atIdle analysis.State
+}
+
+func (x *stress) take(loaded, idle float64, at analysis.State) *stress {
+	if x == nil {
+		x = &stress{}
+	}
+	if loaded > x.loaded*ratingSlack {
+		x.loaded, x.atLoaded = loaded, at
+	}
+	if idle > x.idle*ratingSlack {
+		x.idle, x.atIdle = idle, at
+	}
+	return x
+}
+
+// loadedShares is how far each rectifier charges a loaded reservoir, by part.
+func (k *Case) loadedShares() map[string]float64 {
+	shares := map[string]float64{}
+	for _, p := range k.Set.Parts {
+		switch d := p.Detail.(type) {
+		case *netlist.Tube:
+			shares[p.Name] = loadedTube
+		case *netlist.Rectifier:
+			shares[p.Name] = loadedSelenium
+			if d.Type == "silicon" {
+				shares[p.Name] = loadedSilicon
+			}
+		}
+	}
+	return shares
+}
+
+// overRatings tells each capacitor that is over with a load by itself, and all that are over with
+// no load alone in one finding.
+func overRatings(k *Case, worst map[string]*stress) []Finding {
+	var findings []Finding
+	idle := Finding{Signal: Notice, Remedy: "Nothing at once; when they are replaced, choose a rating above the peak with no load"}
+	var told []string
+	for _, p := range k.Set.Parts {
+		x := worst[p.Name]
+		if x == nil {
+			continue
+		}
+		c := p.Detail.(*netlist.Capacitor)
+		rating := c.Rating
+		if c.RatingAC {
+			rating *= math.Sqrt2
+		}
+		switch {
+		case x.loaded > rating*ratingSlack:
+			findings = append(findings, Finding{
+				Signal: Warning, Parts: []string{p.Name}, Worst: inState(x.atLoaded),
+				Message: fmt.Sprintf("%s stands %s, over its rating%s", capacitorWords(p, c), volts(x.loaded), peakOf(c)),
+			})
+		case x.idle > rating*ratingSlack:
+			idle.Parts = append(idle.Parts, p.Name)
+			if idle.Worst == nil {
+				idle.Worst = inState(x.atIdle)
+			}
+			told = append(told, fmt.Sprintf("%s (%s) %s", p.Name, ratingWords(c), volts(x.idle)))
+		}
+	}
+	if len(told) > 0 {
+		idle.Message = "over rating only until the tubes draw current: " + few(told, 4)
+		findings = append(findings, idle)
+	}
+	return findings
+}
+
+func peakOf(c *netlist.Capacitor) string {
+	if c.RatingAC {
+		return fmt.Sprintf(" (%s peak)", volts(c.Rating*math.Sqrt2))
+	}
+	return ""
+}
