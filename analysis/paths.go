@@ -29,6 +29,16 @@ func (p Path) Cost() int {
 	return cost
 }
 
+// Ohms adds up the sizes of the impedances along the path: how much it lets through while nothing
+// has failed, told roughly.
+func (p Path) Ohms() float64 {
+	sum := 0.0
+	for _, s := range p.Steps {
+		sum += s.Ohms
+	}
+	return sum
+}
+
 // Barriers lists the steps of the path that are safeguards, or would be if they were sound.
 func (p Path) Barriers() []Step {
 	var barriers []Step

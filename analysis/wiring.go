@@ -1,6 +1,8 @@
 package analysis
 
 import (
+	"math"
+	"math/cmplx"
 	"slices"
 
 	"coldcheck/netlist"
@@ -28,7 +30,10 @@ type Channel struct {
 	Kind  FaultKind // of the fault that would open the barrier; "" where current just passes
 	Cost  int
 	Piece string // which piece of the part: "heater", "primary", "frame"; "" where it is the whole
-	a, b  int
+	// Ohms is the size of its impedance at mains frequency while nothing has failed: 0 for a
+	// conductor, +Inf for insulation.
+	Ohms float64
+	a, b int
 }
 
 // Barrier tells whether the channel is a safeguard, or would be if it were sound: current passes
@@ -72,9 +77,10 @@ func (c *Circuit) Wiring(state State) *Wiring {
 		if gone[p.Name] && e.opens {
 			continue
 		}
-		ch := Channel{Part: p.Name, a: e.a, b: e.b}
+		ch := Channel{Part: p.Name, a: e.a, b: e.b, Ohms: c.ohmsOf(e)}
 		switch e.sort {
 		case join, link:
+			ch.Ohms = 0
 		case pole, throw:
 			if !c.joins(e, state.combo) {
 				continue
@@ -109,7 +115,7 @@ func (c *Circuit) Wiring(state State) *Wiring {
 	for _, t := range c.coupled {
 		p := c.Set.Parts[t.part]
 		for k, x := range t.windings {
-			add(Channel{Part: p.Name, a: x.a, b: x.b, Sort: Load, Piece: p.Detail.(*netlist.Transformer).Windings[k].Name})
+			add(Channel{Part: p.Name, a: x.a, b: x.b, Sort: Load, Ohms: x.volts / MagnetisingAmps, Piece: p.Detail.(*netlist.Transformer).Windings[k].Name})
 		}
 	}
 	for _, f := range c.Faults {
@@ -119,14 +125,15 @@ func (c *Circuit) Wiring(state State) *Wiring {
 		if !f.short || gone[f.Part] && f.Kind != InsulationOut {
 			continue
 		}
-		ch := Channel{Part: f.Part, a: f.a, b: f.b, Kind: f.Kind, Cost: f.Cost}
+		ch := Channel{Part: f.Part, a: f.a, b: f.b, Kind: f.Kind, Cost: f.Cost, Ohms: math.Inf(1)}
 		if shorts[f] {
-			ch.Cost = 0
+			ch.Cost, ch.Ohms = 0, ShortOhms
 			add(ch)
 			continue
 		}
 		switch f.Kind {
 		case Shorted:
+			ch.Ohms = c.wholeOhms(f.Part)
 			switch c.Set.Part(f.Part).Kind {
 			case netlist.KindCapacitor:
 				ch.Sort = Capacitive
@@ -147,6 +154,32 @@ func (c *Circuit) Wiring(state State) *Wiring {
 	}
 	w.graph = newChannelGraph(len(c.Set.Nodes), w.Channels)
 	return w
+}
+
+// ohmsOf is the size of an element's impedance at mains frequency.
+func (c *Circuit) ohmsOf(e *element) float64 {
+	switch e.sort {
+	case capacitor:
+		y := complex(0, c.omega*e.farads)
+		if e.leak > 0 {
+			y += complex(1/e.leak, 0)
+		}
+		return 1 / cmplx.Abs(y)
+	case load:
+		return cmplx.Abs(complex(e.ohms, c.omega*e.henrys))
+	}
+	return e.ohms
+}
+
+// wholeOhms is the same for a part of one element, or of several in series.
+func (c *Circuit) wholeOhms(part string) float64 {
+	sum := 0.0
+	for i := range c.elements {
+		if e := &c.elements[i]; e.sort != shorted && c.Set.Parts[e.part].Name == part {
+			sum += c.ohmsOf(e)
+		}
+	}
+	return sum
 }
 
 // barrierOf tells whether a resistor or a potentiometer is a safeguard, and of what cost.

@@ -82,7 +82,7 @@ type partReader struct {
 	info   *KindInfo
 	keys   *Table
 	part   *Part
-	quoted string // the name as a message shows it
+	quoted string         // the name as a message shows it
 	places map[string]Pos // where each terminal's point was written; of a selector, each point
 	dotted bool           // the part came of a dot in a name, and is none
 }

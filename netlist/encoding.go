@@ -12,7 +12,7 @@ const byteOrderMark = "\xef\xbb\xbf"
 // plainText checks that bytes are text that TOML can hold, and takes a byte order mark off.
 func plainText(file string, data []byte) (string, Problems) {
 	start := Pos{file, 1, 1}
-	if utf16(data) {
+	if isUTF16(data) {
 		return "", Problems{{start, "the file is saved as UTF-16; save it as UTF-8 (in the editor: save as, encoding UTF-8)"}}
 	}
 	text := strings.TrimPrefix(string(data), byteOrderMark)
@@ -32,8 +32,8 @@ func plainText(file string, data []byte) (string, Problems) {
 	return text, nil
 }
 
-// utf16 recognises UTF-16 by its mark, or by the zero byte that it has beside each plain letter.
-func utf16(data []byte) bool {
+// isUTF16 recognises UTF-16 by its mark, or by the zero byte that it has beside each plain letter.
+func isUTF16(data []byte) bool {
 	if bytes.HasPrefix(data, []byte{0xff, 0xfe}) || bytes.HasPrefix(data, []byte{0xfe, 0xff}) {
 		return true
 	}

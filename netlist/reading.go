@@ -43,7 +43,6 @@ func (b *builder) reading(t *Table, where string) {
 	if e, ok := t.Get("meter"); ok {
 		r.Meter = b.value(e.Value, Ohm, "meter of "+where, "")
 	}
-	b.text(t, "note", where)
 	b.set.Readings = append(b.set.Readings, r)
 }
 

@@ -99,16 +99,32 @@ func worstRow(rows []analysis.Row, index int) (*analysis.Worst, bool) {
 	return &analysis.Worst{State: rows[0].State}, false
 }
 
-// pathIn is the way from the hot side to a piece of metal in a state: fewest safeguards first.
+// pathIn is the way of the current from the hot side to a piece of metal in a state: through
+// conductors and loads alone where there is one, else the one of least impedance among those of
+// fewest safeguards that pass current at all.
 func (k *Case) pathIn(c *analysis.Circuit, state analysis.State, node string) *analysis.Path {
+	if p := k.freePath(c, state, node); p != nil {
+		return p
+	}
 	w := k.wiring(c, state)
 	hot, _ := c.Blades(state.Plug)
-	p, ok := w.Shortest(hot, node, analysis.Query{Avoid: w.Ends()})
-	if !ok {
-		return nil
+	query := analysis.Query{Avoid: w.Ends(), Pass: func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }}
+	var best *analysis.Path
+	for _, p := range w.Paths(hot, node, pathsCompared, query) {
+		if best == nil || p.Ohms() < best.Ohms() {
+			best = &p
+		}
 	}
-	return &p
+	if best == nil {
+		if p, ok := w.Shortest(hot, node, analysis.Query{Avoid: w.Ends()}); ok {
+			return &p
+		}
+	}
+	return best
 }
+
+// pathsCompared is how many paths are compared for the least impedance.
+const pathsCompared = 8
 
 // freePath is the same through conductors and loads alone.
 func (k *Case) freePath(c *analysis.Circuit, state analysis.State, node string) *analysis.Path {

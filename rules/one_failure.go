@@ -12,6 +12,7 @@ import (
 // makes the metal live.
 type sole struct {
 	metal *Metal
+	also  []*Metal // further metal that the very same failures make live
 	part  string
 	fault *analysis.Fault // the one that gives the finding its name
 	sets  []analysis.FaultSet
@@ -41,7 +42,52 @@ func (k *Case) soles() []*sole {
 			k.kinds[at].sets = append(k.kinds[at].sets, set)
 		}
 	}
+	k.kinds = alike(k.kinds)
 	return k.kinds
+}
+
+// alike folds pieces of metal that the very same failures of one part make live: an antenna lead
+// that hangs on the chassis through a coil is told with the chassis.
+func alike(all []*sole) []*sole {
+	var kept []*sole
+	for _, s := range all {
+		at := slices.IndexFunc(kept, func(o *sole) bool { return o.part == s.part && sameSets(o, s) })
+		if at < 0 {
+			kept = append(kept, s)
+		} else {
+			kept[at].also = append(kept[at].also, s.metal)
+		}
+	}
+	return kept
+}
+
+func sameSets(a, b *sole) bool {
+	if a.metal.Guarded() || b.metal.Guarded() {
+		return false // each guard is a fault of its own
+	}
+	return slices.EqualFunc(a.sets, b.sets, func(x, y analysis.FaultSet) bool { return x.Cost == y.Cost && slices.Equal(unguarded(x), unguarded(y)) })
+}
+
+// unguarded is a fault set without the taking off of a guard.
+func unguarded(set analysis.FaultSet) []*analysis.Fault {
+	return slices.DeleteFunc(slices.Clone(set.Faults), func(f *analysis.Fault) bool { return f.Kind == analysis.GuardOff })
+}
+
+// nodes are all its touch points, and name tells them.
+func (s *sole) nodes() []string {
+	nodes := s.metal.Nodes()
+	for _, m := range s.also {
+		nodes = append(nodes, m.Nodes()...)
+	}
+	return nodes
+}
+
+func (s *sole) name() string {
+	names := []string{metalName(s.metal)}
+	for _, m := range s.also {
+		names = append(names, metalName(m))
+	}
+	return list(names)
 }
 
 // namesake is the fault after which a set is named; nil where there is none but a guard.
@@ -119,17 +165,12 @@ func (k *Case) ruleOf(f *analysis.Fault) string {
 
 func (k *Case) tellSole(s *sole) Finding {
 	set := s.sets[0]
-	var faults []*analysis.Fault
-	guard := ""
-	for _, f := range set.Faults {
-		if f.Kind == analysis.GuardOff {
-			guard = s.metal.Points[0].Guard
-		} else {
-			faults = append(faults, f)
-		}
+	faults, guard := unguarded(set), ""
+	if len(faults) < len(set.Faults) {
+		guard = s.metal.Points[0].Guard
 	}
 	w := analysis.WorstOf(k.Circuit.Judged(faults...), s.metal.index, nil)
-	f := Finding{Signal: Warning, Nodes: s.metal.Nodes(), Worst: w, Parts: []string{s.part}}
+	f := Finding{Signal: Warning, Nodes: s.nodes(), Worst: w, Parts: []string{s.part}}
 	for _, other := range faults {
 		if !slices.Contains(f.Parts, other.Part) {
 			f.Parts = append(f.Parts, other.Part)
@@ -151,21 +192,23 @@ func (k *Case) tellSole(s *sole) Finding {
 	if n := s.metal.Points[0].Normal; n != nil && k.ruleOf(s.fault) == "one-capacitor" && n.Milliamps+n.MilliampsDC >= 0.01 {
 		f.Notes = append(f.Notes, fmt.Sprintf("while nothing has failed the metal passes %s at worst", current(n.Reading)))
 	}
-	if len(s.sets) > 1 {
-		f.Notes = append(f.Notes, fmt.Sprintf("%d more ways for %s to do it", len(s.sets)-1, s.part))
+	if n := len(s.sets) - 1; n == 1 {
+		f.Notes = append(f.Notes, fmt.Sprintf("%s has one more way to do it", s.part))
+	} else if n > 1 {
+		f.Notes = append(f.Notes, fmt.Sprintf("%s has %d more ways to do it", s.part, n))
 	}
 	return f
 }
 
 func (k *Case) soleMessage(s *sole, faults []*analysis.Fault, guard string) string {
-	name := metalName(s.metal)
-	verb := be(len(s.metal.Points))
+	name := s.name()
+	verb := be(len(s.nodes()))
 	behind := ""
 	if guard != "" {
 		behind = " behind the " + guard
 	}
 	if costs(faults) == 0 {
-		return fmt.Sprintf("%s%s %s live as soon as %s: no one vouches for %s", name, behind, verb, lets(k, faults), pronoun(faults))
+		return fmt.Sprintf("%s%s %s live as soon as %s, and no one vouches for %s", name, behind, verb, lets(k, faults), pronoun(faults))
 	}
 	return fmt.Sprintf("%s%s %s one failure from live: %s", name, behind, verb, lets(k, faults))
 }
@@ -230,7 +273,10 @@ func (k *Case) soleBetween(s *sole, faults []*analysis.Fault, guard string) stri
 	for _, f := range faults {
 		switch f.Kind {
 		case analysis.Shorted, analysis.InsulationOut, analysis.HeaterCathode:
-			text := f.Part
+			text := f.Part + " alone"
+			if len(faults) > 1 {
+				text = f.Part
+			}
 			if f.Cost == 0 {
 				text += ", on which no one can count"
 			}
@@ -240,5 +286,5 @@ func (k *Case) soleBetween(s *sole, faults []*analysis.Fault, guard string) stri
 	if len(names) == 0 {
 		return ""
 	}
-	return list(names) + " alone"
+	return list(names)
 }

@@ -17,8 +17,8 @@ var OverWatts = &Rule{
 		"that goes takes the insulation beside it along.",
 	Blind: "Resistors without stated watts; the current that tubes draw from B-plus, which is not worked out here; heat that cannot get away. " +
 		"A resistor is told to run at half of its watts.",
-	Source: "the maker's rating; trade practice of twice the watts worked out",
-	Remedy: "Fit a resistor of twice the watts that it burns, flameproof in the line, with air round it; if a lamp is what failed, fit the lamp.",
+	Source:  "the maker's rating; trade practice of twice the watts worked out",
+	Remedy:  "Fit a resistor of twice the watts that it burns, flameproof in the line, with air round it; if a lamp is what failed, fit the lamp.",
 	Caution: "It is hot for minutes after the plug is pulled. Look for charred insulation near by, and check cold before the set is plugged in again.",
 	Run: func(k *Case) []Finding {
 		var findings []Finding

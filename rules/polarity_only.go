@@ -61,7 +61,7 @@ func (k *Case) tellPolarity(m *Metal, l *liveness) Finding {
 	rows := l.all()
 	f := k.tellLive(m, rows)
 	live := rows[0].State.Plug
-	f.Message = fmt.Sprintf("%s %s live whenever the %s%s; only the way of the plug keeps the line off",
+	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the way of the plug keeps the line off",
 		metalName(m), be(len(m.Points)), plugTurned(live), switchWords(ofWay(rows, live), k.Mains))
 	f.Notes = append(f.Notes, k.undoes(m, live.Other(), f)...)
 	return f
@@ -69,7 +69,7 @@ func (k *Case) tellPolarity(m *Metal, l *liveness) Finding {
 
 func plugTurned(way analysis.Way) string {
 	if way == analysis.Reversed {
-		return "plug is reversed, or the outlet is wired backwards,"
+		return "plug is reversed or the outlet wired backwards"
 	}
 	return "plug stands as marked"
 }

@@ -52,12 +52,13 @@ func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
 	}
 	f := k.tellCurrent(m, w)
 	f.Signal = Warning
-	what := "startles"
+	n := len(m.Points)
+	what := does(n, "startle")
 	switch {
 	case w.Band() == analysis.Live && m.Guarded():
-		what = "is live behind the " + m.Points[0].Guard
+		what = be(n) + " live behind the " + m.Points[0].Guard
 	case w.Band() == analysis.Live:
-		f.Signal, what = Danger, "is live"
+		f.Signal, what = Danger, be(n)+" live"
 	}
 	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", metalName(m), what, current(w.Reading), k.couplers(f.Path))
 	return f, true
@@ -91,9 +92,9 @@ func (k *Case) currentOnceOpen(m *Metal) (Finding, bool) {
 	}
 	f := k.tellCurrent(m, most)
 	f.Signal = Warning
-	what := "startles"
+	what := does(len(m.Points), "startle")
 	if most.Band() == analysis.Live {
-		what = "is live"
+		what = be(len(m.Points)) + " live"
 	}
 	f.Message = fmt.Sprintf("%s %s once %s: %s%s", metalName(m), what, onceWords(most.State.Faults[0]), current(most.Reading), k.couplers(f.Path))
 	f.Parts = append([]string{most.State.Faults[0].Part}, f.Parts...)

@@ -36,6 +36,14 @@ func be(n int) string {
 	return "are"
 }
 
+// does is a verb as one thing or several have it: "startles", "startle".
+func does(n int, verb string) string {
+	if n == 1 {
+		return verb + "s"
+	}
+	return verb
+}
+
 // visible makes names fit for a terminal.
 func visible(names []string) []string {
 	out := make([]string, len(names))

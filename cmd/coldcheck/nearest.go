@@ -66,3 +66,11 @@ func slipsBetween(a, b []rune) int {
 	}
 	return last[len(b)]
 }
+
+// meantOr is meant, or other words where there is no word to offer.
+func meantOr(word, otherwise string) string {
+	if word == "" {
+		return "; " + otherwise
+	}
+	return meant(word)
+}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
 	"coldcheck/rules"
 )
 
@@ -19,7 +18,7 @@ const (
 
 // States tells a table of states, folded. n is how many faults at once it holds.
 func (p *Page) States(f *Fold, n int, filter analysis.Filter) {
-	p.setHeader(f.circuit)
+	p.header(f.circuit)
 	p.Para("", fmt.Sprintf("%s: %s; %s", counted(f.rows, "state"), f.spaceWords(), faultCount(n, len(f.faults)-1)))
 	p.Blank()
 	groups := f.sorted()
@@ -29,10 +28,6 @@ func (p *Page) States(f *Fold, n int, filter analysis.Filter) {
 	}
 	for _, g := range groups[:quiet] {
 		p.stateGroup(f, g)
-	}
-	if quiet == 0 {
-		p.Para("", "In none of these states is a touch point over 0.5 mA AC or 2 mA DC to earth, and over 30 V AC or 60 V DC.")
-		p.Blank()
 	}
 	for _, g := range groups[quiet:] {
 		if g.cleared {
@@ -201,7 +196,7 @@ func (p *Page) quietGroup(f *Fold, g *alike, alone bool) {
 	if alone {
 		which = "In " + counted(g.rows, "state")
 	}
-	text := which + " no touch point is over the limit of feeling, 0.5 mA AC or 2 mA DC (ES1)"
+	text := which + " no touch point is over both 30 V AC and 0.5 mA AC, or 60 V and 2 mA DC (ES1)"
 	if w := g.worst; w.point >= 0 && current(w.reading) != "0 mA" {
 		text += fmt.Sprintf("; the most is %s, %s open, at %s: %s", current(w.reading), volts(w.reading), f.pointName(w.point), stateWords(w.state))
 	}
@@ -211,10 +206,3 @@ func (p *Page) quietGroup(f *Fold, g *alike, alone bool) {
 
 // stateWords tells a state.
 func stateWords(s analysis.State) string { return rules.StateWords(s) }
-
-// setHeader tells which set it is and on what bench it stands.
-func (p *Page) setHeader(c *analysis.Circuit) {
-	set := c.Set
-	p.headerLine(netlist.Visible(set.Name), mains(set))
-	p.bench(c)
-}

@@ -1,0 +1,454 @@
+package analysis
+
+import (
+	goflag "flag"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"coldcheck/netlist"
+
+	"pgregory.net/rapid"
+)
+
+// randomSet is a set that was drawn at random, before it is written out as a file. Nodes stand in
+// the parts' text as ‹name›, so that a law can rename them.
+type randomSet struct {
+	mains  string
+	points []randomPoint
+	parts  []randomPart
+}
+
+type randomPoint struct{ name, keys string }
+
+type randomPart struct{ name, kind, keys string }
+
+// ownTubes are types that no catalogue has: two cathodes without a rectifier, and a tap counted
+// from the second heater pin.
+const ownTubes = `
+[tube_types."12TWIN"]
+heater = { pins = [4, 5], volts = 12.6, amps = 0.15, tap = { pin = 9, volts = 5.0, from = 5 } }
+cathodes = [3, 8]
+elements = { 1 = "plate 2", 3 = "cathode 2", 6 = "plate 1", 8 = "cathode 1" }
+`
+
+func (r *randomSet) text() string { return r.textWith(func(name string) string { return name }) }
+
+// textWith writes the set file with every node but the building's earth called by another name.
+func (r *randomSet) textWith(rename func(string) string) string {
+	call := func(name string) string {
+		if name != netlist.BuildingEarth {
+			name = rename(name)
+		}
+		return strconv.Quote(name)
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "[set]\nname = \"drawn at random\"\nmains = %q\n\n[nodes]\n", r.mains)
+	for _, p := range r.points {
+		fmt.Fprintf(&b, "%s = { %s }\n", call(p.name), p.keys)
+	}
+	b.WriteString("\n[parts]\n")
+	for _, p := range r.parts {
+		keys := p.keys
+		for {
+			before, rest, found := strings.Cut(keys, "‹")
+			if !found {
+				break
+			}
+			name, after, _ := strings.Cut(rest, "›")
+			keys = before + call(name) + after
+		}
+		fmt.Fprintf(&b, "%s = { kind = %q, %s }\n", p.name, p.kind, keys)
+	}
+	b.WriteString(ownTubes)
+	return b.String()
+}
+
+// fataler is what *testing.T, *testing.B and *rapid.T have in common.
+type fataler interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}
+
+func loadText(t fataler, text string) *netlist.Set {
+	t.Helper()
+	set, err := netlist.Load("set.toml", strings.NewReader(text))
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	return set
+}
+
+func newCircuit(t fataler, set *netlist.Set, bench Bench) *Circuit {
+	t.Helper()
+	c, err := New(set, bench)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	return c
+}
+
+// limits bound a random set.
+type limits struct {
+	parts    [2]int // besides the plug
+	controls int
+	sections int  // rectifying ones
+	failed   bool // parts in condition failed may be among them
+}
+
+var small = limits{parts: [2]int{3, 9}, controls: 1, sections: 1, failed: true}
+
+// drawer draws the parts of one set.
+type drawer struct {
+	t        *rapid.T
+	limits   limits
+	pool     []string // all nodes
+	touch    []string
+	used     map[string]bool
+	controls int
+	sections int
+	doubtful int
+}
+
+func (d *drawer) n(limit int) int { return rapid.IntRange(0, limit-1).Draw(d.t, "n") }
+
+func (d *drawer) percent(p int) bool { return d.n(100) >= 100-p }
+
+func oneOf[T any](d *drawer, list ...T) T { return list[d.n(len(list))] }
+
+// nodes draws that many different nodes.
+func (d *drawer) nodes(count int) []string {
+	rest := slices.Clone(d.pool)
+	var picked []string
+	for range count {
+		k := d.n(len(rest))
+		picked = append(picked, rest[k])
+		d.used[rest[k]] = true
+		rest = slices.Delete(rest, k, k+1)
+	}
+	return picked
+}
+
+func (d *drawer) node() string { return d.nodes(1)[0] }
+
+func list(nodes ...string) string {
+	var b strings.Builder
+	for i, n := range nodes {
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		if n == "" {
+			b.WriteString(`""`)
+		} else {
+			b.WriteString("‹" + n + "›")
+		}
+	}
+	return "[" + b.String() + "]"
+}
+
+// kindWeights: how often each kind is drawn.
+var kindWeights = []struct {
+	kind   string
+	weight int
+}{
+	{"capacitor", 6}, {"resistor", 6}, {"tube", 4}, {"wire", 3}, {"switch", 2}, {"potentiometer", 2}, {"coil", 2}, {"lamp", 2},
+	{"transformer", 3}, {"rectifier", 2}, {"insulation", 2}, {"selector", 2}, {"fuse", 2}, {"motor", 1}, {"battery", 1},
+}
+
+func (d *drawer) kind() string {
+	total := 0
+	for _, k := range kindWeights {
+		total += k.weight
+	}
+	at := d.n(total)
+	for _, k := range kindWeights {
+		if at -= k.weight; at < 0 {
+			return k.kind
+		}
+	}
+	return "wire"
+}
+
+var (
+	someOhms   = []string{"22", "150", "470 ohm", "1k", "4k7", "9.9k", "10k", "22k", "100k", "220k", "470k", "1 meg", "4.7 megohm"}
+	someFarads = []string{"100 mmf", "250 pF", "1 nF", "4.7 nF", "0.01 mfd", "0.05 µF", "0.1 uF", "0.25 mf", "1 uF", "20 uF", "40 mfd"}
+	someGrades = []string{"basic", "functional", "supplementary", "double", "reinforced"}
+)
+
+// randomTubes: heater pins, then the others that may be wired, and its rectifying sections.
+var randomTubes = []struct {
+	name     string
+	heater   []int
+	others   []int
+	sections [][2]int
+}{
+	{"50C5", []int{3, 4}, []int{1, 2, 6, 7}, nil},
+	{"12SQ7", []int{7, 8}, []int{3, 2, 6}, nil},
+	{"12TWIN", []int{4, 5}, []int{9, 3, 8, 1}, nil},
+	{"35W4", []int{3, 4}, []int{6, 5, 7}, [][2]int{{5, 7}}},
+	{"25Z5", []int{1, 6}, []int{5, 4, 2, 3}, [][2]int{{5, 4}, {2, 3}}},
+	{"6X5GT", []int{2, 7}, []int{3, 5, 8}, [][2]int{{3, 8}, {5, 8}}},
+	{"5Y3GT", []int{2, 8}, []int{4, 6}, [][2]int{{4, 8}, {6, 8}}},
+}
+
+func (d *drawer) tube() string {
+	var fits []int
+	for k, tube := range randomTubes {
+		if d.sections+len(tube.sections) <= d.limits.sections {
+			fits = append(fits, k)
+		}
+	}
+	tube := randomTubes[oneOf(d, fits...)]
+	var pins []string
+	wired := map[int]bool{}
+	for _, pin := range append(slices.Clone(tube.heater), tube.others...) {
+		if len(wired) > 0 && !d.percent(80) {
+			continue
+		}
+		wired[pin] = true
+		pins = append(pins, fmt.Sprintf("%d = ‹%s›", pin, d.node()))
+	}
+	for _, s := range tube.sections {
+		if wired[s[0]] && wired[s[1]] {
+			d.sections++
+		}
+	}
+	return fmt.Sprintf("type = %q, pins = { %s }", tube.name, strings.Join(pins, ", "))
+}
+
+func (d *drawer) capacitor() string {
+	ends := d.nodes(2)
+	keys := fmt.Sprintf("ends = %s, value = %q", list(ends...), oneOf(d, someFarads...))
+	if d.percent(50) {
+		keys += fmt.Sprintf(", type = %q", oneOf(d, "film", "paper", "ceramic", "mica", "electrolytic"))
+	}
+	if d.percent(25) {
+		keys += fmt.Sprintf(", class = %q", oneOf(d, "X1", "X2", "Y1", "Y2", "Y4", "X1/Y2", "X1/Y1"))
+	}
+	if d.percent(25) {
+		keys += fmt.Sprintf(", leakage = %q", oneOf(d, "250k", "40 uA at 10 V", "2 meg"))
+	}
+	if d.percent(20) {
+		keys += ", positive = ‹" + oneOf(d, ends...) + "›"
+	}
+	return keys
+}
+
+func (d *drawer) transformer() string {
+	names := []string{"primary", "heater", "high"}[:oneOf(d, 2, 2, 3)]
+	volts := []string{"120", "6.3", oneOf(d, "55", "150", "250")}
+	var windings, rated []string
+	for k, name := range names {
+		windings = append(windings, name+" = "+list(d.nodes(2)...))
+		rated = append(rated, name+" = "+volts[k])
+	}
+	keys := "windings = { " + strings.Join(windings, ", ") + " }"
+	if d.percent(75) {
+		keys += ", volts = { " + strings.Join(rated, ", ") + " }"
+	}
+	if d.percent(40) {
+		keys += fmt.Sprintf(", insulation = %q", oneOf(d, someGrades...))
+	}
+	return keys
+}
+
+func (d *drawer) selector() string {
+	d.controls++
+	if d.percent(50) {
+		n := d.nodes(6)
+		keys := fmt.Sprintf("decks = [{ common = ‹%s›, throws = %s }, { common = ‹%s›, throws = %s }]",
+			n[0], list(n[1], n[2]), n[3], list(n[4], oneOf(d, n[5], "")))
+		if d.percent(50) {
+			keys += `, positions = ["line", "battery"]`
+		}
+		return keys
+	}
+	n := d.nodes(4)
+	keys := fmt.Sprintf("common = ‹%s›, throws = %s, positions = [\"first\", \"second\", \"third\"]", n[0], list(n[1], n[2], oneOf(d, n[3], "")))
+	if d.percent(25) {
+		keys += `, fixed = "second"`
+	}
+	return keys
+}
+
+// keys draws what one part of a kind says, its condition and frame aside.
+func (d *drawer) keys(kind string) string {
+	ends := func() string { return "ends = " + list(d.nodes(2)...) }
+	switch kind {
+	case "switch":
+		d.controls++
+		if d.percent(50) {
+			n := d.nodes(4)
+			return fmt.Sprintf("poles = [%s, %s]", list(n[0], n[1]), list(n[2], n[3]))
+		}
+		return ends()
+	case "selector":
+		return d.selector()
+	case "resistor":
+		keys := fmt.Sprintf("%s, value = %q", ends(), oneOf(d, someOhms...))
+		if d.percent(20) {
+			keys += fmt.Sprintf(", measured = %q", oneOf(d, someOhms...))
+		}
+		return keys
+	case "potentiometer":
+		keys := fmt.Sprintf("%s, value = %q", ends(), oneOf(d, "500k", "1 meg", "5k", "25k"))
+		if d.percent(60) {
+			keys += ", wiper = ‹" + d.node() + "›"
+		}
+		return keys
+	case "capacitor":
+		return d.capacitor()
+	case "coil":
+		return fmt.Sprintf("%s, ohms = %s, henries = %q", ends(), oneOf(d, "1", "450", "10.5"), oneOf(d, "20 mH", "1.5 H"))
+	case "motor":
+		return ends() + ", volts = 120, " + oneOf(d, "watts = 20", `amps = "150 mA"`)
+	case "lamp":
+		return fmt.Sprintf("%s, volts = %s, amps = %s", ends(), oneOf(d, "6.3", "120"), oneOf(d, "0.15", "0.05"))
+	case "transformer":
+		return d.transformer()
+	case "tube":
+		return d.tube()
+	case "rectifier":
+		d.sections++
+		n := d.nodes(2)
+		return fmt.Sprintf("anode = ‹%s›, cathode = ‹%s›", n[0], n[1])
+	case "battery":
+		n := d.nodes(2)
+		return fmt.Sprintf("positive = ‹%s›, negative = ‹%s›, volts = %s", n[0], n[1], oneOf(d, "9", "67.5", "180"))
+	case "insulation":
+		return fmt.Sprintf("%s, grade = %q", ends(), oneOf(d, someGrades...))
+	}
+	return ends() // wire, fuse
+}
+
+// extras draws a part's frame and condition.
+func (d *drawer) extras(keys string) string {
+	if d.percent(20) {
+		frame := oneOf(d, d.touch...)
+		d.used[frame] = true
+		keys += fmt.Sprintf(", frame = ‹%s›, frame_insulation = %q", frame, oneOf(d, someGrades...))
+	}
+	paper := strings.Contains(keys, `"paper"`)
+	switch {
+	case d.limits.failed && d.percent(8):
+		keys += `, condition = "failed"`
+	case d.doubtful < 2 && (paper && d.percent(60) || d.percent(12)):
+		d.doubtful++
+		if !paper {
+			keys += `, condition = "suspect"`
+		}
+	case paper:
+		keys += `, condition = "good"`
+	}
+	return keys
+}
+
+func (d *drawer) plug() randomPart {
+	d.used["line 1"], d.used["line 2"] = true, true
+	p := randomPart{name: "PL1", kind: "plug", keys: "hot = ‹line 1›, neutral = ‹line 2›"}
+	switch d.n(5) {
+	case 1:
+		p.keys = "ends = [‹line 1›, ‹line 2›]"
+	case 2, 3:
+		p.keys += `, style = "polarized"`
+	case 4:
+		earth := oneOf(d, d.touch...)
+		d.used[earth] = true
+		p.keys += `, style = "grounding", earth = ‹` + earth + `›`
+	}
+	return p
+}
+
+// drawSet draws a valid set. Its wiring is random, so it is seldom a sensible one.
+func drawSet(t *rapid.T, l limits) *randomSet {
+	d := &drawer{t: t, limits: l, used: map[string]bool{}}
+	d.touch = []string{"chassis", "shaft", "aerial"}[:2+d.n(2)]
+	inner := []string{"B-", "B+", "h1", "mid point", "ΔX", "grid"}[:2+d.n(5)]
+	d.pool = slices.Concat([]string{"line 1", "line 2"}, d.touch, inner)
+	if d.percent(25) {
+		d.pool = append(d.pool, netlist.BuildingEarth)
+	}
+	r := &randomSet{mains: oneOf(d, "120 V 60 Hz", "220 V 50 Hz", "117 V 60 Hz"), parts: []randomPart{d.plug()}}
+	for k := range l.parts[0] + d.n(l.parts[1]-l.parts[0]+1) {
+		kind := d.kind()
+		if (kind == "switch" || kind == "selector") && d.controls >= l.controls || kind == "rectifier" && d.sections >= l.sections ||
+			kind == "selector" && len(d.pool) < 6 {
+			kind = "resistor"
+		}
+		r.parts = append(r.parts, randomPart{fmt.Sprintf("%c%d", kind[0]-'a'+'A', k+1), kind, d.extras(d.keys(kind))})
+	}
+	for k, node := range d.touch {
+		if !d.used[node] {
+			r.parts = append(r.parts, randomPart{fmt.Sprintf("CX%d", k), "capacitor",
+				fmt.Sprintf("ends = [‹%s›, ‹%s›], value = \"0.1 uF\", type = \"film\"", oneOf(d, "line 1", "line 2"), node)})
+		}
+		keys := fmt.Sprintf("touch = %q", []string{"chassis", "control", "antenna"}[k])
+		if d.percent(30) {
+			keys += fmt.Sprintf(", guard = %q", oneOf(d, "cabinet", "knob"))
+			if d.percent(30) {
+				keys += `, guard_condition = "suspect"`
+			}
+		}
+		r.points = append(r.points, randomPoint{node, keys})
+	}
+	return r
+}
+
+func drawBench(t *rapid.T, set *netlist.Set) Bench {
+	d := &drawer{t: t}
+	var b Bench
+	switch d.n(5) {
+	case 3:
+		b.Isolated = true
+	case 4:
+		b.Isolated = d.percent(60)
+		b.Earthed = []string{oneOf(d, set.Nodes...).Name}
+	}
+	return b
+}
+
+// TestRandomSetsReachEveryKind proves that the sets that the properties are held on have every kind
+// of part, every style of plug, every condition, guards, frames and each sort of selector.
+func TestRandomSetsReachEveryKind(t *testing.T) {
+	missing := map[string]bool{}
+	for _, k := range kindWeights {
+		missing[fmt.Sprintf("kind = %q", k.kind)] = true
+	}
+	for _, word := range []string{`"grounding"`, `"polarized"`, "ends = [\"line 1\", \"line 2\"]", `"failed"`, `"suspect"`, `"paper"`, "guard =",
+		"guard_condition", "frame =", "decks", "fixed", "poles", "measured", "wiper", "leakage", netlist.BuildingEarth, `"X1/Y1"`, `"6X5GT"`} {
+		missing[word] = true
+	}
+	for seed := 0; len(missing) > 0 && seed < 3000; seed++ {
+		text := rapid.Custom(func(t *rapid.T) string { return drawSet(t, limits{[2]int{8, 16}, 2, 2, true}).text() }).Example(seed)
+		for word := range missing {
+			if strings.Contains(text, word) {
+				delete(missing, word)
+			}
+		}
+	}
+	for word := range missing {
+		t.Errorf("no random set has %s", word)
+	}
+}
+
+// checkTimes runs a property that many times instead of a hundred.
+func checkTimes(t *testing.T, times int, property func(*rapid.T)) {
+	t.Helper()
+	checks := goflag.Lookup("rapid.checks").Value
+	old := checks.String()
+	if old != "100" {
+		rapid.Check(t, property)
+		return
+	}
+	if err := checks.Set(strconv.Itoa(times)); err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if err := checks.Set(old); err != nil {
+			t.Fatal(err)
+		}
+	}()
+	rapid.Check(t, property)
+}

@@ -1,0 +1,166 @@
+package analysis
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// agree tells whether two readings are one but for rounding. What stands on the earth leaks of
+// 10 GΩ alone is known to some four digits: 1e-10 S beside the 100 S of a short.
+func agree(got, want Reading) bool {
+	close := func(x, y, part, least float64) bool { return math.Abs(x-y) <= part*math.Max(math.Abs(x), math.Abs(y))+least }
+	return close(got.VoltsOpen, want.VoltsOpen, 1e-3, 1e-5) && close(got.VoltsMeter, want.VoltsMeter, 1e-3, 1e-5) &&
+		close(got.Milliamps, want.Milliamps, 1e-6, 1e-6) && close(got.VoltsDC, want.VoltsDC, 1e-3, 1e-5) &&
+		close(got.MilliampsDC, want.MilliampsDC, 1e-6, 1e-6)
+}
+
+// conditionOf says a state to the twin. Faults are matched by place: both lists are in the order of
+// the file, which TestFaultList holds.
+func conditionOf(s State, faults []twinFault) condition {
+	x := condition{way: s.Plug, at: map[string]string{}, without: s.Without}
+	for _, setting := range s.Settings {
+		x.at[setting.Control] = setting.At
+	}
+	for _, f := range s.Faults {
+		x.faults = append(x.faults, faults[f.index])
+	}
+	return x
+}
+
+func pointNames(c *Circuit) []string {
+	var names []string
+	for _, p := range c.Points {
+		names = append(names, p.Name)
+	}
+	return names
+}
+
+// TestTableOfStatesAgainstTwin: every row of the table of states, with every set of up to two
+// faults, against the whole matrix of that state built afresh.
+func TestTableOfStatesAgainstTwin(t *testing.T) {
+	checkTimes(t, 10, func(t *rapid.T) {
+		text := drawSet(t, limits{[2]int{3, 9}, 1, 2, true}).text()
+		set := loadText(t, text)
+		bench := drawBench(t, set)
+		compareTable(t, newCircuit(t, set, bench), newTwin(set, bench), 2, text)
+	})
+}
+
+// TestLargerTablesAgainstTwin: the same with one fault on sets of up to 25 parts.
+func TestLargerTablesAgainstTwin(t *testing.T) {
+	checkTimes(t, 12, func(t *rapid.T) {
+		text := drawSet(t, limits{[2]int{10, 25}, 2, 3, true}).text()
+		set := loadText(t, text)
+		bench := drawBench(t, set)
+		compareTable(t, newCircuit(t, set, bench), newTwin(set, bench), 1, text)
+	})
+}
+
+func compareTable(t fataler, c *Circuit, w *twin, faults int, text string) {
+	t.Helper()
+	list := w.faults()
+	names := pointNames(c)
+	var found map[string]solved
+	rows := 0
+	c.EachState(faults, Filter{}, func(row Row) bool {
+		rows++
+		if row.State.Rectifier == "" {
+			if found != nil && len(found) > 0 {
+				t.Fatalf("%d rectifier states are missing before %v\n%s", len(found), row.State, text)
+			}
+			found = w.all(t, conditionOf(row.State, list), names)
+		}
+		want, ok := found[row.State.Rectifier]
+		if !ok {
+			t.Fatalf("%v cannot be a state\n%s", row.State, text)
+		}
+		delete(found, row.State.Rectifier)
+		if row.Cleared != want.cleared && math.Abs(want.amps-20) > 1e-6 {
+			t.Fatalf("%v: cleared is %v; the supply carries %.6g A\n%s", row.State, row.Cleared, want.amps, text)
+		}
+		for k, name := range names {
+			if reading := want.reading(k, -1); !agree(row.Readings[k], reading) {
+				t.Fatalf("%v %v at %s:\ngot  %+v\nwant %+v\n%s", row.State, w.bench, name, row.Readings[k], reading, text)
+			}
+		}
+		return true
+	})
+	if want := w.countRows(faults); rows != want {
+		t.Fatalf("%d rows, want %d\n%s", rows, want, text)
+	}
+}
+
+// countRows counts the states with up to that many faults.
+func (w *twin) countRows(limit int) int {
+	settings := 2
+	for _, positions := range w.positions() {
+		settings *= len(positions.at)
+	}
+	count := 0
+	w.eachFaults(limit, func(faults []twinFault) {
+		count += settings * (1 + len(w.labels(condition{faults: faults})))
+	})
+	return count
+}
+
+// TestSolveAgainstTwin: every node's AC and DC volts and the supply's current of single states with
+// any faults, and what is read from node to node.
+func TestSolveAgainstTwin(t *testing.T) {
+	checkTimes(t, 150, func(t *rapid.T) {
+		text := drawSet(t, limits{[2]int{4, 20}, 2, 3, true}).text()
+		set := loadText(t, text)
+		bench := drawBench(t, set)
+		c, w := newCircuit(t, set, bench), newTwin(set, bench)
+		d := &drawer{t: t}
+		state := oneOf(d, c.Normal()...)
+		list := w.faults()
+		for range d.n(4) {
+			f := oneOf(d, c.Faults...)
+			if compatible(state.Faults, f) && !hasFault(state.Faults, f) {
+				state.Faults = append(state.Faults, f)
+			}
+		}
+		state.Without = d.percent(20)
+		x := conditionOf(state, list)
+		if labels := w.labels(x); len(labels) > 0 && d.percent(50) {
+			state.Rectifier = oneOf(d, labels...)
+		}
+		points := []string{oneOf(d, set.Nodes...).Name, oneOf(d, set.Nodes...).Name}
+		want := w.all(t, x, points)[state.Rectifier]
+		got := c.Solve(state)
+		close := func(what string, got, want complex128) {
+			if size := cabs(want); cabs(got-want) > 1e-3*size+1e-5 {
+				t.Fatalf("%v %v: %s is %v, want %v\n%s", state, bench, what, got, want, text)
+			}
+		}
+		for i, n := range set.Nodes {
+			close("AC at "+n.Name, got.Volts(n.Name), want.ac[i])
+			close("DC at "+n.Name, complex(got.VoltsDC(n.Name), 0), want.dc[i])
+		}
+		if got.Cleared != want.cleared {
+			t.Fatalf("%v: cleared is %v at %.6g A\n%s", state, got.Cleared, want.amps, text)
+		}
+		if state.Rectifier == "" {
+			close("the supply's current", complex(got.SupplyAmps(), 0), complex(want.amps, 0))
+		}
+		if r := got.Read(points[0], ""); !agree(r, want.reading(0, -1)) {
+			t.Fatalf("%v at %s:\ngot  %+v\nwant %+v\n%s", state, points[0], r, want.reading(0, -1), text)
+		}
+		if points[0] != points[1] {
+			if r := got.Read(points[0], points[1]); !agree(r, want.reading(0, 1)) {
+				t.Fatalf("%v from %s to %s:\ngot  %+v\nwant %+v\n%s", state, points[0], points[1], r, want.reading(0, 1), text)
+			}
+		}
+	})
+}
+
+func hasFault(set []*Fault, f *Fault) bool {
+	for _, g := range set {
+		if f == g {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,82 @@
+package main
+
+import (
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+)
+
+var partCommand = &command{
+	name:     "part",
+	synopsis: "[KIND|TUBE]",
+	summary:  "what a kind of part takes in a set file, what a tube type is",
+	help:     `Alone, lists the kinds of part and the tube types. With a kind, or another word of the trade for it, it tells the keys that the kind takes and a line to copy. With a tube type it tells its heater, its pins and a line to copy.`,
+	example:  "coldcheck part capacitor\ncoldcheck part 35W4",
+	run:      part,
+}
+
+// topic is what part tells of: a kind, or a tube type.
+type topic struct {
+	kind *netlist.KindInfo
+	tube *netlist.TubeType
+}
+
+// partTopic finds what a word stands for, nil where it is no part.
+func partTopic(word string) *topic {
+	if kind := netlist.KindByWord(word); kind != nil {
+		return &topic{kind: kind}
+	}
+	if tube, _ := netlist.FindTubeType(word); tube != nil {
+		return &topic{tube: tube}
+	}
+	return nil
+}
+
+func part(c *call) int {
+	switch len(c.args) {
+	case 0:
+		return c.write("", func(o *output) { text.NewPage(o, o.colour).Parts(netlist.Kinds(), netlist.Catalogue()) })
+	case 1:
+	default:
+		return c.usage("part takes one kind or one tube type")
+	}
+	name := c.args[0]
+	found := partTopic(name)
+	switch {
+	case found == nil:
+		return c.noPart(name)
+	case found.kind != nil:
+		return c.write("", func(o *output) {
+			page := text.NewPage(o, o.colour)
+			page.Kind(found.kind, netlist.PartKeys())
+			if found.kind.Kind == netlist.KindTube {
+				page.Blank()
+				page.TubeTypes(netlist.Catalogue())
+			}
+		})
+	}
+	return c.write("", func(o *output) { text.NewPage(o, o.colour).Tube(found.tube) })
+}
+
+// noPart tells what a word that is no part may have been meant to be.
+func (c *call) noPart(name string) int {
+	shown := netlist.Visible(name)
+	if rules.Find(name) != nil {
+		return c.usage("no part %q; it is a rule: coldcheck why %s", shown, shown)
+	}
+	if _, several := netlist.FindTubeType(name); len(several) > 0 {
+		return c.usage("several tube types may be %q: %s", shown, text.Or(several))
+	}
+	var known []string
+	for _, k := range netlist.Kinds() {
+		known = append(known, string(k.Kind))
+	}
+	near := nearest(name, known)
+	if near == "" {
+		near = netlist.NearestTubeType(name)
+	}
+	if near == "" {
+		return c.usage("no part and no tube type %q; coldcheck part lists them. A type that is missing goes into the set file's [tube_types]", shown)
+	}
+	return c.usage("no part and no tube type %q%s", shown, meant(near))
+}

@@ -1,0 +1,86 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+)
+
+// touchWords say what each kind of touchable metal is.
+var touchWords = map[string]string{
+	"chassis": "chassis", "control": "control shaft or set screw", "antenna": "antenna terminal", "ground": "ground terminal",
+	"fastener": "cabinet or foot screw", "jack": "jack", "speaker": "speaker frame", "pickup": "tone arm or turntable",
+	"trim": "metal trim, handle or cabinet",
+}
+
+// closing tells what was not looked at, and what is left for the bench.
+func (p *Page) closing(r *rules.Report) {
+	k := r.Case
+	if n := k.Result.NotJudged; n.States > 0 {
+		p.label("not judged", fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens", n.States, n.Of))
+	}
+	if missing := undescribed(k.Set); len(missing) > 0 {
+		p.label("not described", "no "+joined(missing, ", no ")+"; where the set has one, put it into the file")
+	}
+	p.label("not looked at", strings.Join(blindSpots(k), "; "))
+	p.label("on the bench", benchChecks(k.Circuit))
+	p.label("in sum", tally(r)+". A file can be right where the set is not, or wrong where it is: measure before you touch")
+}
+
+// label writes a paragraph behind a label of the closing.
+func (p *Page) label(label, text string) {
+	head := padded(label, 15)
+	p.para(head, p.paint(bold, label)+blanks(columns(head)-columns(label)), text)
+}
+
+// undescribed lists the kinds of touchable metal of which the file has none.
+func undescribed(set *netlist.Set) []string {
+	has := map[string]bool{}
+	for _, n := range set.TouchPoints() {
+		has[n.Touch] = true
+	}
+	var missing []string
+	for _, kind := range netlist.TouchKinds {
+		if !has[kind] {
+			missing = append(missing, touchWords[kind])
+		}
+	}
+	return missing
+}
+
+// blindSpots are the things that the model leaves out and that bear on this set.
+func blindSpots(k *rules.Case) []string {
+	spots := []string{"stray capacitance of windings and insulation (a meter of 10 MΩ shows a phantom reading even on sound isolation)"}
+	var transformer, dry bool
+	for _, part := range k.Set.Parts {
+		switch part.Kind {
+		case netlist.KindTransformer:
+			transformer = true
+		case netlist.KindRectifier:
+			dry = true
+		}
+	}
+	if transformer {
+		spots = append(spots, "an open transformer winding")
+	}
+	if dry {
+		spots = append(spots, "dry rectifiers in series one by one")
+	}
+	if _, plug := k.Set.Plug(); plug.Earth != "" {
+		spots = append(spots, "an outlet whose earth contact is bridged to its neutral: test the outlet")
+	}
+	return append(spots, "split-phase mains", "anything that moves, heats or burns")
+}
+
+// benchChecks are what no file can answer.
+func benchChecks(c *analysis.Circuit) string {
+	controls := ""
+	if len(c.Controls) > 0 {
+		controls = ", the switch on and off"
+	}
+	return fmt.Sprintf("cold, unplugged, reservoirs discharged and measured: ohms from both blades tied together to every metal part that a hand can reach, switch on; hot, on an isolating transformer first: volts across %s parallel %s from each to earth, the plug both ways%s; %s V is 0.5 mA. Test the outlet itself",
+		netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), controls, digits(analysis.HotCheckVolts))
+}

@@ -1,0 +1,110 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+)
+
+// InspectOptions say how a report is told.
+type InspectOptions struct {
+	Brief bool // one line a finding
+	File  bool // name the file: one of several
+}
+
+// The columns of a finding: the signal word, then the label of each line below it.
+const (
+	headWidth  = 9
+	labelWidth = 8
+)
+
+// Inspect tells a report: the set, the findings, the touch points, and what remains to be done.
+func (p *Page) Inspect(r *rules.Report, o InspectOptions) {
+	c := r.Case.Circuit
+	if o.Brief {
+		p.brief(r, o)
+		return
+	}
+	if o.File {
+		p.Para("", netlist.Visible(c.Set.File))
+	}
+	p.header(c)
+	p.Blank()
+	for i := range r.Findings {
+		p.finding(c, &r.Findings[i])
+		p.Blank()
+	}
+	p.points(r.Case)
+	p.Blank()
+	p.closing(r)
+}
+
+// brief tells a line a finding, behind the name of the file where there are several.
+func (p *Page) brief(r *rules.Report, o InspectOptions) {
+	file := ""
+	if o.File {
+		file = netlist.Visible(r.Case.Set.File) + ": "
+	}
+	for _, f := range r.Findings {
+		word := padded(f.Signal.String(), headWidth)
+		p.Line(file + p.paint(signalColours[f.Signal], f.Signal.String()) + word[len(f.Signal.String()):] + f.Message + " (" + f.Rule.Name + ")")
+	}
+	if len(r.Findings) == 0 {
+		p.Line(file + nothingFound)
+	}
+}
+
+func (p *Page) finding(c *analysis.Circuit, f *rules.Finding) {
+	word := f.Signal.String()
+	head := padded(word, headWidth)
+	p.para(head, p.paint(signalColours[f.Signal], word)+head[len(word):], f.Message)
+	if f.Path != nil {
+		p.sub("path", Path(c.Set, *f.Path))
+	}
+	if f.Worst != nil {
+		p.sub("state", rules.StateWords(f.Worst.State))
+	}
+	p.sub("figures", f.Figures)
+	if f.Between != "" {
+		p.Para(blanks(headWidth)+"stands between: ", f.Between)
+	}
+	for _, note := range f.Notes {
+		p.sub("note", note)
+	}
+	p.sub("do", f.Remedy)
+	p.sub("care", f.Caution)
+	p.sub("more", "coldcheck why "+f.Rule.Name)
+}
+
+// sub writes a line below the head of a finding, behind its label. No text, no line.
+func (p *Page) sub(label, text string) {
+	if text != "" {
+		p.Para(blanks(headWidth)+padded(label, labelWidth), text)
+	}
+}
+
+// nothingFound is the best that is ever said.
+const nothingFound = "nothing was found in what was described"
+
+// tally counts the findings by signal word.
+func tally(r *rules.Report) string {
+	var words []string
+	for signal := rules.Danger; signal >= rules.Notice; signal-- {
+		n := 0
+		for _, f := range r.Findings {
+			if f.Signal == signal {
+				n++
+			}
+		}
+		if n > 0 {
+			words = append(words, fmt.Sprintf("%d %s", n, signal))
+		}
+	}
+	if len(words) == 0 {
+		return nothingFound
+	}
+	return strings.Join(words, ", ")
+}

@@ -1,0 +1,188 @@
+package text
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldcheck/netlist"
+)
+
+// Parts lists the kinds of part and the tube types.
+func (p *Page) Parts(kinds []netlist.KindInfo, tubes []*netlist.TubeType) {
+	table := &Table{Widths: []int{16, Width - 18}}
+	for _, k := range kinds {
+		table.Row(string(k.Kind), k.Meaning)
+	}
+	p.Table(0, table)
+	p.Blank()
+	p.TubeTypes(tubes)
+	p.Blank()
+	p.Line("coldcheck part KIND tells the keys of one, coldcheck part TUBE the pins of a type.")
+}
+
+// TubeTypes lists the tube types by name.
+func (p *Page) TubeTypes(tubes []*netlist.TubeType) {
+	var names []string
+	for _, t := range tubes {
+		names = append(names, t.Name)
+	}
+	p.Para("tube types: ", strings.Join(names, ", "))
+}
+
+// Kind tells what a kind takes. common are the keys that any part may have.
+func (p *Page) Kind(k *netlist.KindInfo, common []netlist.KeyInfo) {
+	p.Title(string(k.Kind))
+	p.Para("", k.Meaning)
+	if len(k.Words) > 0 {
+		p.label("also called", strings.Join(k.Words, ", "))
+	}
+	if k.Section != "" {
+		p.label("section", fmt.Sprintf("[%s], where kind is not written; or [parts] with kind = %q", k.Section, string(k.Kind)))
+	} else {
+		p.label("section", fmt.Sprintf("[parts] with kind = %q", string(k.Kind)))
+	}
+	p.label("terminals", strings.Join(k.Terminals, ", "))
+	p.Blank()
+	p.keys(k.Keys)
+	p.Blank()
+	p.Line("Any part may also have")
+	p.keys(slices.DeleteFunc(slices.Clone(common), func(key netlist.KeyInfo) bool { return key.Name == "kind" }))
+	p.Blank()
+	p.Line("A line to copy, in [parts]")
+	p.Line("  " + k.Example)
+}
+
+func (p *Page) keys(keys []netlist.KeyInfo) {
+	table := &Table{Widths: []int{18, Width - 22}}
+	for _, key := range keys {
+		table.Row(key.Name, keyWords(key))
+		table.Row("", key.Example)
+	}
+	p.Table(2, table)
+}
+
+// keyWords tell one key: what it means, what it takes, whether it must be there.
+func keyWords(key netlist.KeyInfo) string {
+	words := []string{key.Meaning, takes(key)}
+	switch {
+	case key.Required:
+		words = append(words, "must be there")
+	case key.Or != "":
+		words = append(words, "must be there, or "+key.Or)
+	case key.Default != "":
+		words = append(words, "left out: "+key.Default)
+	}
+	return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), "; ")
+}
+
+func takes(key netlist.KeyInfo) string {
+	switch {
+	case len(key.Words) > 0:
+		return "one of " + strings.Join(key.Words, ", ")
+	case key.Unit != "":
+		return "in " + string(key.Unit)
+	}
+	return string(key.Sort)
+}
+
+// Tube tells what a tube type is, pin by pin.
+func (p *Page) Tube(t *netlist.TubeType) {
+	p.Title(t.Name)
+	if t.Use != "" {
+		p.label("use", t.Use)
+	}
+	if t.Base != "" {
+		p.label("base", t.Base)
+	}
+	p.label("heater", heaterWords(t.Heater))
+	pins := tubePins(t)
+	p.Blank()
+	table := &Table{Widths: []int{6, Width - 10}}
+	for _, pin := range pins {
+		table.Row(fmt.Sprintf("pin %d", pin), pinWords(t, pin))
+	}
+	p.Table(2, table)
+	p.Blank()
+	p.Line("A line to copy into [tubes], with your own points")
+	var wired []string
+	for _, pin := range pins {
+		wired = append(wired, fmt.Sprintf("%d = %q", pin, firstPhrase(pinWords(t, pin))))
+	}
+	p.Para("  ", fmt.Sprintf("V1 = { type = %q, pins = { %s } }", t.Name, strings.Join(wired, ", ")))
+}
+
+func heaterWords(h *netlist.Heater) string {
+	if h == nil {
+		return "none"
+	}
+	words := fmt.Sprintf("pins %d and %d, %s, %s, %s hot", h.Pins[0], h.Pins[1], netlist.FormatValue(h.Volts, netlist.Volt),
+		netlist.FormatValue(h.Amps, netlist.Ampere), digits(h.Volts/h.Amps)+" Ω")
+	if h.Tap != nil {
+		words += fmt.Sprintf("; tap on pin %d, %s from pin %d", h.Tap.Pin, netlist.FormatValue(h.Tap.Volts, netlist.Volt), h.Tap.From)
+	}
+	return words
+}
+
+// tubePins lists the pins that the type's table names.
+func tubePins(t *netlist.TubeType) []int {
+	var pins []int
+	if h := t.Heater; h != nil {
+		pins = append(pins, h.Pins[:]...)
+		if h.Tap != nil {
+			pins = append(pins, h.Tap.Pin)
+		}
+	}
+	for _, s := range t.Rectifiers {
+		pins = append(pins, s.Anode, s.Cathode)
+	}
+	pins = append(pins, t.Cathodes...)
+	for pin := range t.Elements {
+		pins = append(pins, pin)
+	}
+	slices.Sort(pins)
+	return slices.Compact(pins)
+}
+
+// pinWords tell what a pin is.
+func pinWords(t *netlist.TubeType, pin int) string {
+	var words []string
+	if h := t.Heater; h != nil {
+		what := "heater"
+		if len(t.Cathodes) == 0 {
+			what = "heater (it is the cathode too)"
+		}
+		switch {
+		case pin == h.Pins[0] || pin == h.Pins[1]:
+			words = append(words, what)
+		case h.Tap != nil && pin == h.Tap.Pin:
+			words = append(words, "heater tap")
+		}
+	}
+	if name := t.Elements[pin]; name != "" && !slices.Contains(words, name) {
+		words = append(words, name)
+	}
+	for i, s := range t.Rectifiers {
+		which := "the rectifier"
+		if len(t.Rectifiers) > 1 {
+			which = fmt.Sprintf("rectifier %d", i+1)
+		}
+		switch pin {
+		case s.Anode:
+			words = append(words, "anode of "+which)
+		case s.Cathode:
+			words = append(words, "cathode of "+which)
+		}
+	}
+	if slices.Contains(t.Cathodes, pin) && !slices.ContainsFunc(words, func(s string) bool { return strings.Contains(s, "cathode") }) {
+		words = append(words, "cathode")
+	}
+	return strings.Join(words, ", ")
+}
+
+// firstPhrase is the first of several words for a pin.
+func firstPhrase(s string) string {
+	first, _, _ := strings.Cut(s, ",")
+	first, _, _ = strings.Cut(first, " (")
+	return first
+}

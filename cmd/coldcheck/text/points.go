@@ -1,0 +1,135 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/rules"
+)
+
+// setsTold is how many fault sets of a point are told before the rest is only counted.
+const setsTold = 3
+
+// pointClass is touch points of one piece of metal that stand behind the same safeguards: they
+// are told once.
+type pointClass struct {
+	points []*analysis.PointResult
+}
+
+// pointClasses splits the metals of a case by what is told of their points.
+func pointClasses(k *rules.Case) []pointClass {
+	var classes []pointClass
+	for _, m := range k.Metals {
+		first := len(classes)
+		for _, p := range m.Points {
+			home := -1
+			for i := first; i < len(classes); i++ {
+				q := classes[i].points[0]
+				if q.Depth == p.Depth && q.DepthAsMarked == p.DepthAsMarked && (q.GuardFault == nil) == (p.GuardFault == nil) {
+					home = i
+				}
+			}
+			if home < 0 {
+				classes = append(classes, pointClass{})
+				home = len(classes) - 1
+			}
+			classes[home].points = append(classes[home].points, p)
+		}
+	}
+	return classes
+}
+
+func (c pointClass) name() string {
+	var names []string
+	for _, p := range c.points {
+		names = append(names, guarded(p.TouchPoint))
+	}
+	return strings.Join(names, ", ")
+}
+
+// points tells each touch point: how many things must fail, the worst figures, and which things.
+func (p *Page) points(k *rules.Case) {
+	limit := k.Result.Options.Faults
+	p.Title("Touch points: how many safeguards must fail until each is live, looked for up to " + fmt.Sprint(limit))
+	table := &Table{Widths: []int{26, 18, 24, 24}}
+	table.Row("point", "depth", "worst, no fault", "worst, one fault")
+	for _, class := range pointClasses(k) {
+		q := class.points[0]
+		table.Row(class.name(), depthWords(q), worstWords(q.Normal), worstWords(q.OneFault))
+	}
+	p.Table(2, table)
+	if hands := handToHand(k.Result); hands != "" {
+		p.Indented(2, hands)
+	}
+	p.Blank()
+	p.Title("What makes each live, with the least that must fail")
+	sets := &Table{Widths: []int{26, 68}}
+	for _, class := range pointClasses(k) {
+		sets.Row(class.name(), setsWords(class.points[0], limit))
+	}
+	p.Table(2, sets)
+	if guardsCounted(k.Result) {
+		p.Indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
+	}
+}
+
+func guardsCounted(r *analysis.Result) bool {
+	for _, p := range r.Points {
+		if p.GuardFault != nil {
+			return true
+		}
+	}
+	return false
+}
+
+func depthWords(p *analysis.PointResult) string {
+	tell := func(n int) string {
+		if n == analysis.None {
+			return "none found"
+		}
+		return fmt.Sprint(n)
+	}
+	return fmt.Sprintf("%s, as marked %s", tell(p.Depth), tell(p.DepthAsMarked))
+}
+
+func worstWords(w *analysis.Worst) string {
+	if w == nil {
+		return "not judged: every state shorts the line"
+	}
+	words := current(w.Reading)
+	if words == "0 mA" {
+		return words
+	}
+	return words + ", " + volts(w.Reading) + " open: " + rules.StateWords(w.State)
+}
+
+// handToHand tells the worst pair of touch points.
+func handToHand(r *analysis.Result) string {
+	var most *analysis.PairResult
+	for _, pair := range r.Between {
+		if pair.Normal != nil && (most == nil || pair.Normal.Severity() > 1.01*most.Normal.Severity()) {
+			most = pair
+		}
+	}
+	if most == nil || most.Normal.Band() == analysis.Faint {
+		return ""
+	}
+	return fmt.Sprintf("hand to hand, no fault, the most is %s between %s and %s: %s", current(most.Normal.Reading),
+		guarded(most.A), guarded(most.B), rules.StateWords(most.Normal.State))
+}
+
+// setsWords tells the minimal fault sets of a point.
+func setsWords(p *analysis.PointResult, limit int) string {
+	var words []string
+	for _, set := range p.FaultSets {
+		if len(set.Faults) == 0 {
+			return "nothing has to fail"
+		}
+		words = append(words, faultWords(set.Faults))
+	}
+	if len(words) == 0 {
+		return fmt.Sprintf("no set of up to %s was found", counted(limit, "safeguard"))
+	}
+	return few(words, setsTold, "; or ", "more ways (--format json lists them)")
+}

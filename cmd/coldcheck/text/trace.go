@@ -1,0 +1,131 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/trace"
+	"coldcheck/netlist"
+)
+
+// Traces tells the paths, point by point; states with the same paths and the same figures once.
+func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
+	p.header(c)
+	for i := 0; i < len(traces); {
+		n := i + 1
+		for n < len(traces) && traces[n].To == traces[i].To {
+			n++
+		}
+		p.Blank()
+		p.tracesTo(c, traces[i:n])
+		i = n
+	}
+	p.Blank()
+	p.Para("", "Paths are those of the wiring with no fault. A path's safeguards are what would have to break down in it; the figures are through the IEC 60990 body network to earth, all rectifiers blocking, as if no guard were there.")
+}
+
+// traced is states that a point is told for together.
+type traced struct {
+	trace.Trace
+	states []analysis.State
+	told   string
+}
+
+func (p *Page) tracesTo(c *analysis.Circuit, traces []trace.Trace) {
+	name := netlist.Visible(traces[0].To)
+	if traces[0].Point != nil {
+		name = guarded(traces[0].Point)
+	}
+	p.Title("to " + name)
+	var groups []*traced
+	for _, t := range traces {
+		told := t.From + "\x00" + figuresOf(t) + "\x00" + strings.Join(pathLines(c.Set, t), "\x00")
+		var home *traced
+		for _, g := range groups {
+			if g.told == told {
+				home = g
+			}
+		}
+		if home == nil {
+			home = &traced{Trace: t, told: told}
+			groups = append(groups, home)
+		}
+		home.states = append(home.states, t.State)
+	}
+	for _, g := range groups {
+		p.trace(c, g)
+	}
+}
+
+func (p *Page) trace(c *analysis.Circuit, g *traced) {
+	from := netlist.Visible(g.From)
+	if g.Side != "" {
+		from += " (" + g.Side + ")"
+	}
+	p.Para("  from ", fmt.Sprintf("%s; %s", from, settingsOf(c, g.states)))
+	p.Para("    ", figuresOf(g.Trace))
+	for _, line := range pathLines(c.Set, g.Trace) {
+		p.Para("    ", line)
+	}
+	if words := disagreement(g.Trace); words != "" {
+		p.Para("    but ", words)
+	}
+}
+
+// settingsOf tells the states of a group.
+func settingsOf(c *analysis.Circuit, states []analysis.State) string {
+	f := &Fold{circuit: c, settings: c.Normal()}
+	ids := make([]int, 0, len(states))
+	for _, s := range states {
+		for id, x := range f.settings {
+			if settingKey(x) == settingKey(s) {
+				ids = append(ids, id)
+			}
+		}
+	}
+	return strings.Join(f.space().describe(ids, func(string) bool { return false }), "; or ")
+}
+
+func figuresOf(t trace.Trace) string {
+	words := fmt.Sprintf("%s through a body, %s open", current(t.Reading), volts(t.Reading))
+	if t.Cleared {
+		return words + ", until the breaker opens: this state shorts the line"
+	}
+	return words + ": " + bandWords[t.Reading.Band()]
+}
+
+func pathLines(set *netlist.Set, t trace.Trace) []string {
+	if len(t.Paths) == 0 {
+		return []string{"no path, not even through safeguards"}
+	}
+	var lines []string
+	for _, path := range t.Paths {
+		lines = append(lines, fmt.Sprintf("%s: %s", safeguards(set, path), Path(set, path)))
+	}
+	return lines
+}
+
+// safeguards tells what stands in a path, how many of them count, and which parts they are.
+func safeguards(set *netlist.Set, path analysis.Path) string {
+	if len(path.Barriers()) == 0 {
+		return "nothing between"
+	}
+	return fmt.Sprintf("%s between, %s", counted(path.Cost(), "safeguard"), Barriers(set, path))
+}
+
+// disagreement tells where paths and figures do not say the same, and what explains it.
+func disagreement(t trace.Trace) string {
+	switch t.Disagree {
+	case trace.CannotCarry:
+		if t.Tied {
+			return "no more than that comes: conductors tie the point to the other side of the line, or to an earth, in this state"
+		}
+		return "the path without safeguards cannot carry 0.5 mA in this state: what it leads through, or what else hangs on the point, holds it down"
+	case trace.CarriesYet:
+		return "that comes while every safeguard still stands: a capacitor or a resistor lets current through, or there are ways beside these"
+	case trace.NoPath:
+		return "there is current without a path from here: look at the other conductor, and at capacitors between windings"
+	}
+	return ""
+}
