@@ -114,6 +114,7 @@ type base struct {
 	offset  int   // branch k is unknown offset+k
 	void    []bool
 	follow  []int // the port that goes with a port, -1 for none
+	joint   []joint
 	lu      *lu
 	columns [][]complex128 // by port: what one unit into it gives at every port
 	battery []complex128   // what the batteries give at every port; nil for none
@@ -286,26 +287,40 @@ func (c *Circuit) assemble(key baseKey, applied []int) *base {
 	return b
 }
 
+// joint says of a port whether it makes one node of two, or two of one. Two of them together may
+// undo each other, and so may one in a ring of whole fuses: the earth leaks are then placed afresh.
+type joint byte
+
+const (
+	noJoint joint = iota
+	soleJoint
+	ringJoint
+)
+
 // placeLeaks gives every joined node its one leak to earth: nodes that a whole fuse joins count as
 // one. A port that opens such a joint is followed by one more leak, on the side that
 // has none; a port that makes one, by one leak less.
 func (b *base) placeLeaks(s *sparse, nodes int, opened []bool) {
 	c := b.c
 	b.follow = make([]int, len(c.ports))
-	for i := range b.follow {
+	b.joint = make([]joint, len(c.ports))
+	for i, p := range c.ports {
 		b.follow[i] = -1
-	}
-	type joint struct{ to, port, leak int }
-	next := make([][]joint, nodes)
-	connect := func(x, y, port, leakX, leakY int) {
-		if x != y {
-			next[x] = append(next[x], joint{y, port, leakY})
-			next[y] = append(next[y], joint{x, port, leakX})
+		if p.joins {
+			b.joint[i] = soleJoint
 		}
 	}
+	type fuseTo struct{ to, port, leak int }
+	next := make([][]fuseTo, nodes)
 	for i := range c.elements {
-		if e := &c.elements[i]; e.sort == link && !opened[e.branch] {
-			connect(b.node(e.a), b.node(e.b), e.openPort, e.leaks[0], e.leaks[1])
+		e := &c.elements[i]
+		if e.sort != link || opened[e.branch] {
+			continue
+		}
+		b.joint[e.openPort] = soleJoint
+		if x, y := b.node(e.a), b.node(e.b); x != y {
+			next[x] = append(next[x], fuseTo{y, e.openPort, e.leaks[1]})
+			next[y] = append(next[y], fuseTo{x, e.openPort, e.leaks[0]})
 		}
 	}
 	group := make([]int, nodes)
@@ -315,12 +330,21 @@ func (b *base) placeLeaks(s *sparse, nodes int, opened []bool) {
 		}
 		group[start] = start + 1
 		s.add(start, start, LeakSiemens)
-		for queue := []int{start}; len(queue) > 0; queue = queue[1:] {
-			for _, j := range next[queue[0]] {
-				if group[j.to] == 0 {
-					group[j.to] = start + 1
-					b.follow[j.port] = j.leak
-					queue = append(queue, j.to)
+		members, ends := []int{start}, 0
+		for at := 0; at < len(members); at++ {
+			for _, l := range next[members[at]] {
+				ends++
+				if group[l.to] == 0 {
+					group[l.to] = start + 1
+					b.follow[l.port] = l.leak
+					members = append(members, l.to)
+				}
+			}
+		}
+		if ends > 2*(len(members)-1) {
+			for _, n := range members {
+				for _, l := range next[n] {
+					b.joint[l.port] = ringJoint
 				}
 			}
 		}

@@ -11,14 +11,18 @@ type change struct {
 	swap  []int
 }
 
-// weakPivot: where a pivot of the small system falls below this part of its row, the ports
-// together are nearly one, and digits are lost; such a set is put into the equations instead.
+// weakPivot: where a pivot of the small system falls below this part of what the port shows alone,
+// the ports together are nearly one, and digits are lost; such a set is put into the equations
+// instead.
 const weakPivot = 1e-6
 
 // set makes the change, in place. It returns false where the ports cannot be solved apart to the
 // digits needed.
 func (ch *change) set(b *base, ports []int) bool {
 	ch.base, ch.ports, ch.cols = b, ch.ports[:0], ch.cols[:0]
+	if !b.apart(ports) {
+		return false
+	}
 	for _, p := range ports {
 		for ; p >= 0; p = b.follow[p] {
 			if !b.void[p] {
@@ -56,12 +60,28 @@ func (ch *change) set(b *base, ports []int) bool {
 		if size(pivot) == 0 || k > 1 && size(pivot) < weakPivot*own {
 			return false
 		}
+		inverse := reciprocal(pivot)
+		ch.lu[i*k+i] = inverse
 		for r := i + 1; r < k; r++ {
-			factor := ch.lu[r*k+i] / pivot
+			factor := ch.lu[r*k+i] * inverse
 			ch.lu[r*k+i] = factor
 			for j := i + 1; j < k; j++ {
 				ch.lu[r*k+j] -= factor * ch.lu[i*k+j]
 			}
+		}
+	}
+	return true
+}
+
+// apart tells whether the earth leaks follow from the ports one by one.
+func (b *base) apart(ports []int) bool {
+	joints := 0
+	for _, p := range ports {
+		if b.void[p] || b.joint[p] == noJoint {
+			continue
+		}
+		if joints++; joints > 1 || b.joint[p] == ringJoint {
+			return false
 		}
 	}
 	return true
@@ -84,7 +104,7 @@ func (ch *change) response(v []complex128) {
 		for j := i + 1; j < k; j++ {
 			v[i] -= ch.lu[i*k+j] * v[j]
 		}
-		v[i] /= ch.lu[i*k+i]
+		v[i] *= ch.lu[i*k+i] // the pivot's reciprocal
 	}
 }
 

@@ -93,6 +93,7 @@ type Circuit struct {
 	joints   []int  // ports that join each bare point to the first bare one
 	omega    float64
 	hasShort bool
+	sources  bool // rectifiers or batteries: the set has a DC side
 	bases    map[baseKey]*base
 }
 
@@ -118,6 +119,7 @@ func New(set *netlist.Set, bench Bench) (*Circuit, error) {
 		c.Points = append(c.Points, TouchPoint{Node: n, GuardFault: guardFault(n), node: c.index[n.Name]})
 	}
 	c.combos = combinations(c.Controls)
+	c.sources = c.hasSources()
 	c.layOut()
 	return c, nil
 }

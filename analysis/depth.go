@@ -2,8 +2,11 @@ package analysis
 
 import (
 	"cmp"
+	"math"
+	"math/cmplx"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Options say how far Examine looks.
@@ -68,8 +71,12 @@ func (r *Result) Point(node string) *PointResult {
 	return nil
 }
 
-// Examine searches every state with every set of faults up to the limit.
+// MostFaults is the largest K.
+const MostFaults = 3
+
+// Examine searches every state with every set of faults up to the limit, which is 0 to MostFaults.
 func (c *Circuit) Examine(options Options) *Result {
+	options.Faults = min(max(options.Faults, 0), MostFaults)
 	r := &Result{Circuit: c, Options: options}
 	d := newDepthSearch(c, options.Faults)
 	d.run()
@@ -102,6 +109,12 @@ type depthSearch struct {
 	live      []bool
 	openPoint []bool
 	openMark  []bool
+
+	searchers []*searcher
+	within    []uint64 // by cost: the points that a set of that cost may speak of
+	cover     []uint64 // by fault: the points that it makes live alone
+	coverAll  uint64   // the points that are live with no fault
+	slow      sync.Mutex
 }
 
 func newDepthSearch(c *Circuit, limit int) *depthSearch {
@@ -127,22 +140,67 @@ func newDepthSearch(c *Circuit, limit int) *depthSearch {
 	return d
 }
 
+// bitsOfPoints is how many touch points the search of larger sets can tell apart.
+const bitsOfPoints = 64
+
 // run goes through the sets by size, so that every proper subset of a set came before it: at most
-// K + 1 faults, or suspectsTogether where they all cost nothing.
+// K + 1 faults, or suspectsTogether where they all cost nothing. Those that bear on the worst states
+// are read whole; of the others only whether they make a point live.
 func (d *depthSearch) run() {
-	for size := 0; size <= max(d.limit+1, suspectsTogether); size++ {
-		for free := 0; free <= size; free++ {
-			if size > d.limit+1 && free < size {
-				continue
+	d.within = make([]uint64, d.limit+1)
+	for cost := range d.within {
+		for k := range d.c.Points {
+			if cost+d.guard[k] <= d.limit {
+				d.within[cost] |= 1 << k
 			}
-			if size-free > d.limit {
-				continue
-			}
-			d.choose(d.free, free, 0, func() {
-				d.choose(d.costly, size-free, 0, d.try)
-			})
 		}
 	}
+	for size := 0; size <= max(d.limit+1, suspectsTogether); size++ {
+		plain := len(d.c.Points) > bitsOfPoints // too many to tell by bits
+		if size <= 2 || plain {
+			for free := 0; free <= size; free++ {
+				if size > d.limit+1 && free < size || size-free > d.limit {
+					continue
+				}
+				if plain || size < 2 || size-free <= 1 {
+					d.choose(d.free, free, 0, func() {
+						d.choose(d.costly, size-free, costOf(d.set), d.try)
+					})
+				}
+			}
+		}
+		switch {
+		case plain:
+		case size < 2:
+			d.noteCover()
+		default:
+			d.larger(size)
+		}
+	}
+}
+
+// noteCover notes which points no fault or one makes live: a larger set with it is not minimal.
+func (d *depthSearch) noteCover() {
+	d.cover, d.coverAll = make([]uint64, len(d.c.Faults)), 0
+	for k := range d.found {
+		for _, set := range d.found[k].sets {
+			if len(set) == 0 {
+				d.coverAll |= 1 << k
+			} else {
+				d.cover[set[0].index] |= 1 << k
+			}
+		}
+	}
+}
+
+// openMarks are the points for which a set of that cost may lower the depth as marked.
+func (d *depthSearch) openMarks(cost int) (open uint64) {
+	for k, marked := range d.marked {
+		if marked == None || cost < marked {
+			open |= 1 << k
+		}
+	}
+	return open
 }
 
 // choose calls each with every way to add n of the faults to the set within the limit.
@@ -164,6 +222,9 @@ func (d *depthSearch) choose(from []*Fault, n, cost int, each func()) {
 
 func (d *depthSearch) try() {
 	cost := costOf(d.set)
+	if len(d.set) == 2 && cost > 1 && len(d.c.Points) <= bitsOfPoints {
+		return // larger looks at it
+	}
 	forWorst := len(d.set) == 0 || cost <= 1 && len(d.set) <= 2
 	needed := forWorst
 	for k := range d.c.Points {
@@ -176,7 +237,7 @@ func (d *depthSearch) try() {
 	if !needed {
 		return
 	}
-	faults := d.set
+	faults := inOrder(d.set)
 	for _, way := range ways {
 		for combo := range d.c.combos {
 			d.state(way, combo, faults, cost, forWorst, false)
@@ -197,7 +258,7 @@ func (d *depthSearch) state(way Way, combo int, faults []*Fault, cost int, forWo
 	if forWorst {
 		probes = d.probes
 	}
-	d.solver.run(way, combo, faults, without, nil, probes, everything, func(rectifier string, cleared bool, at []thevenin) bool {
+	d.solver.run(way, combo, faults, without, nil, probes, wanted{dc: true, held: true, lazy: true}, func(rectifier string, cleared bool, at []thevenin) bool {
 		if len(faults) <= 1 && !without {
 			d.notJudged.Of++
 			d.notJudged.States += flag(cleared)
@@ -211,6 +272,14 @@ func (d *depthSearch) state(way Way, combo int, faults []*Fault, cost int, forWo
 			if !forWorst && !d.openPoint[k] && !d.openMark[k] {
 				continue
 			}
+			judged := point && (d.openPoint[k] || d.openMark[k])
+			volts, dcVolts := cmplx.Abs(t.volts), math.Abs(t.dcVolts)
+			hopeless := !forWorst || d.oneFault[k].hopeless(volts, dcVolts) && (len(faults) > 0 || d.normal[k].hopeless(volts, dcVolts))
+			if hopeless && (!judged || volts/ES2VoltsAC+dcVolts/ES2VoltsDC <= 1) {
+				continue
+			}
+			t.ohms = d.solver.ohms(rectifier != "", probes[k])
+			t.dcOhms = d.solver.dcOhms(probes[k])
 			r := t.reading(d.c.omega)
 			if point && r.Band() == Live {
 				d.live[k] = true
@@ -222,11 +291,12 @@ func (d *depthSearch) state(way Way, combo int, faults []*Fault, cost int, forWo
 				continue
 			}
 			state := func() State {
-				return State{Plug: way, Settings: d.c.combos[combo], Rectifier: rectifier, Faults: slices.Clone(faults), Without: without, combo: combo}
+				return State{Plug: way, Settings: d.c.combos[combo], Rectifier: rectifier, Faults: faults, Without: without, combo: combo}
 			}
-			d.oneFault[k].add(r, state)
+			plain := plainnessOf(faults, rectifier, way)
+			d.oneFault[k].add(r, plain, state)
 			if len(faults) == 0 {
-				d.normal[k].add(r, state)
+				d.normal[k].add(r, plain, state)
 			}
 		}
 		return true
@@ -244,8 +314,7 @@ func (d *depthSearch) point(k int) *PointResult {
 		if p.GuardFault != nil {
 			set.Faults = append(set.Faults, p.GuardFault)
 		}
-		inOrder := slices.SortedFunc(slices.Values(faults), func(f, g *Fault) int { return cmp.Compare(f.index, g.index) })
-		set.Faults = append(set.Faults, inOrder...)
+		set.Faults = append(set.Faults, inOrder(faults)...)
 		r.FaultSets = append(r.FaultSets, set)
 	}
 	slices.SortStableFunc(r.FaultSets, compareSets)
@@ -268,6 +337,11 @@ func (d *depthSearch) point(k int) *PointResult {
 		r.DepthAsMarked = None
 	}
 	return r
+}
+
+// inOrder is a copy of a set of faults in the order of the file.
+func inOrder(faults []*Fault) []*Fault {
+	return slices.SortedFunc(slices.Values(faults), func(f, g *Fault) int { return cmp.Compare(f.index, g.index) })
 }
 
 func compareSets(x, y FaultSet) int {

@@ -13,7 +13,7 @@
 //  5. Readings are what a meter and a body would find at a touch point (reading.go), for every
 //     state (evaluate.go).
 //  6. Examine searches all sets of faults up to a limit and gives the safeguard depth, the worst
-//     states and the minimal fault sets of each touch point (depth.go, search.go).
+//     states and the minimal fault sets of each touch point (depth.go; search.go and view.go for the larger sets).
 //
 // The model, with its constants, is nodal analysis in phasors, judged by IEC 60990 (how touch
 // current is measured) and IEC 62368-1 (how much is allowed). The package knows nothing of

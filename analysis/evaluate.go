@@ -15,6 +15,7 @@ type solver struct {
 	ports []int
 	work  []complex128
 	emf   []float64
+	at    []thevenin
 }
 
 // run solves one plug way and switch combination with a set of faults, all rectifiers blocking
@@ -51,13 +52,15 @@ func (s *solver) run(way Way, combo int, faults []*Fault, without bool, extra []
 	if !lost {
 		cleared = cleared || cmplx.Abs(across(&s.ac, c.sidePort[1-hotSide(way)])) > ClearedAmps
 	}
-	at := make([]thevenin, len(probes))
-	s.read(&s.ac, probes, at, across)
-	if want.dc && c.hasSources() {
+	s.at = resize(s.at, len(probes))
+	at := s.at
+	clear(at)
+	s.read(&s.ac, probes, at, across, want.lazy)
+	if want.dc && c.sources {
 		for k, i := range c.sections {
 			s.emf[k] = math.Sqrt2 * cmplx.Abs(across(&s.ac, c.elements[i].port))
 		}
-		s.direct(combo, way, without, probes, at)
+		s.direct(combo, way, without, probes, at, want.lazy)
 	}
 	if !visit("", cleared, at) || !want.held {
 		return
@@ -74,15 +77,16 @@ func (s *solver) run(way Way, combo int, faults []*Fault, without bool, extra []
 		}
 		s.ports = s.ports[:len(s.ports)-1]
 		drive = s.drive(&s.held, source)
-		s.read(&s.held, probes, at, across)
+		s.read(&s.held, probes, at, across, want.lazy)
 		if !visit(c.Rectifiers[k], cleared, at) {
 			return
 		}
 	}
 }
 
-// wanted says which of a state's solutions are asked for.
-type wanted struct{ dc, held bool }
+// wanted says which of a state's solutions are asked for. With lazy the impedances are left to ohms
+// and dcOhms, to be asked for while visit runs.
+type wanted struct{ dc, held, lazy bool }
 
 var everything = wanted{dc: true, held: true}
 
@@ -136,13 +140,16 @@ func (s *solver) drive(ch *change, source int) []complex128 {
 }
 
 // read fills in the AC side of each probe.
-func (s *solver) read(ch *change, probes []probe, at []thevenin, across func(*change, int) complex128) {
+func (s *solver) read(ch *change, probes []probe, at []thevenin, across func(*change, int) complex128, lazy bool) {
 	for k, p := range probes {
 		v := across(ch, p.a)
 		if p.b >= 0 {
 			v -= across(ch, p.b)
 		}
 		at[k].volts = v
+	}
+	if lazy {
+		return
 	}
 	var buffer [12]complex128
 	for k, p := range probes {
@@ -181,7 +188,7 @@ func (ch *change) impedance(p probe, buffer []complex128) complex128 {
 
 // direct fills in the DC side of each probe: rectifiers are sources of the peak of the AC volts
 // across them, as a lightly loaded reservoir charges; batteries are what they are.
-func (s *solver) direct(combo int, way Way, without bool, probes []probe, at []thevenin) {
+func (s *solver) direct(combo int, way Way, without bool, probes []probe, at []thevenin, lazy bool) {
 	c := s.c
 	base := c.base(combo, dc, way, without)
 	if !s.dc.set(base, s.ports) {
@@ -210,10 +217,31 @@ func (s *solver) direct(combo int, way Way, without bool, probes []probe, at []t
 		}
 		at[k].dcVolts = real(v)
 	}
+	if lazy {
+		return
+	}
 	var buffer [12]complex128
 	for k, p := range probes {
 		at[k].dcOhms = real(s.dc.impedance(p, buffer[:]))
 	}
+}
+
+// ohms is the AC impedance at a probe in the state that visit is looking at.
+func (s *solver) ohms(held bool, p probe) complex128 {
+	var buffer [12]complex128
+	if held {
+		return s.held.impedance(p, buffer[:])
+	}
+	return s.ac.impedance(p, buffer[:])
+}
+
+// dcOhms is the same at DC, 0 where the set has no source of it.
+func (s *solver) dcOhms(p probe) float64 {
+	if !s.c.sources {
+		return 0
+	}
+	var buffer [12]complex128
+	return real(s.dc.impedance(p, buffer[:]))
 }
 
 // merged puts the ports at hand into fresh equations.

@@ -16,6 +16,14 @@ func near(t fataler, what string, got, want, part float64) {
 	}
 }
 
+// below fails where got is not under the limit.
+func below(t fataler, what string, got, limit float64) {
+	t.Helper()
+	if !(math.Abs(got) < limit) {
+		t.Fatalf("%s: got %.9g, want less than %g", what, got, limit)
+	}
+}
+
 // inSet writes a set file of those parts on a plug from L to N at 120 V 60 Hz, with those touch
 // points, all bare.
 func inSet(parts string, touch ...string) string { return inSetAt("120 V 60 Hz", parts, touch...) }

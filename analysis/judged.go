@@ -42,7 +42,8 @@ func WorstOf(rows []Row, point int, keep func(Row) bool) *Worst {
 		if row.Cleared || keep != nil && !keep(row) {
 			continue
 		}
-		w.add(row.Readings[point], func() State { return row.State })
+		w.add(row.Readings[point], plainnessOf(row.State.Faults, row.State.Rectifier, row.State.Plug),
+			func() State { return row.State })
 	}
 	return w.result()
 }

@@ -67,7 +67,7 @@ func (c *Circuit) together() *Worst {
 			return
 		}
 		solver.run(way, combo, nil, without, c.joints, probes, everything, func(rectifier string, _ bool, at []thevenin) bool {
-			most.add(at[0].reading(c.omega), func() State {
+			most.add(at[0].reading(c.omega), plainnessOf(nil, rectifier, way), func() State {
 				return State{Plug: way, Settings: c.combos[combo], Rectifier: rectifier, Without: without, combo: combo}
 			})
 			return true

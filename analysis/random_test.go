@@ -106,7 +106,6 @@ type drawer struct {
 	limits   limits
 	pool     []string // all nodes
 	touch    []string
-	used     map[string]bool
 	controls int
 	sections int
 	doubtful int
@@ -125,7 +124,6 @@ func (d *drawer) nodes(count int) []string {
 	for range count {
 		k := d.n(len(rest))
 		picked = append(picked, rest[k])
-		d.used[rest[k]] = true
 		rest = slices.Delete(rest, k, k+1)
 	}
 	return picked
@@ -327,7 +325,6 @@ func (d *drawer) keys(kind string) string {
 func (d *drawer) extras(keys string) string {
 	if d.percent(20) {
 		frame := oneOf(d, d.touch...)
-		d.used[frame] = true
 		keys += fmt.Sprintf(", frame = ‹%s›, frame_insulation = %q", frame, oneOf(d, someGrades...))
 	}
 	paper := strings.Contains(keys, `"paper"`)
@@ -346,7 +343,6 @@ func (d *drawer) extras(keys string) string {
 }
 
 func (d *drawer) plug() randomPart {
-	d.used["line 1"], d.used["line 2"] = true, true
 	p := randomPart{name: "PL1", kind: "plug", keys: "hot = ‹line 1›, neutral = ‹line 2›"}
 	switch d.n(5) {
 	case 1:
@@ -355,7 +351,6 @@ func (d *drawer) plug() randomPart {
 		p.keys += `, style = "polarized"`
 	case 4:
 		earth := oneOf(d, d.touch...)
-		d.used[earth] = true
 		p.keys += `, style = "grounding", earth = ‹` + earth + `›`
 	}
 	return p
@@ -363,7 +358,7 @@ func (d *drawer) plug() randomPart {
 
 // drawSet draws a valid set. Its wiring is random, so it is seldom a sensible one.
 func drawSet(t *rapid.T, l limits) *randomSet {
-	d := &drawer{t: t, limits: l, used: map[string]bool{}}
+	d := &drawer{t: t, limits: l}
 	d.touch = []string{"chassis", "shaft", "aerial"}[:2+d.n(2)]
 	inner := []string{"B-", "B+", "h1", "mid point", "ΔX", "grid"}[:2+d.n(5)]
 	d.pool = slices.Concat([]string{"line 1", "line 2"}, d.touch, inner)
@@ -380,7 +375,7 @@ func drawSet(t *rapid.T, l limits) *randomSet {
 		r.parts = append(r.parts, randomPart{fmt.Sprintf("%c%d", kind[0]-'a'+'A', k+1), kind, d.extras(d.keys(kind))})
 	}
 	for k, node := range d.touch {
-		if !d.used[node] {
+		if !slices.ContainsFunc(r.parts, func(p randomPart) bool { return strings.Contains(p.keys, "‹"+node+"›") }) {
 			r.parts = append(r.parts, randomPart{fmt.Sprintf("CX%d", k), "capacitor",
 				fmt.Sprintf("ends = [‹%s›, ‹%s›], value = \"0.1 uF\", type = \"film\"", oneOf(d, "line 1", "line 2"), node)})
 		}

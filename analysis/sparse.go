@@ -51,7 +51,7 @@ type lu struct {
 
 // pivotThreshold: a pivot is at least this part of the largest entry of its row. A pivot small
 // against its row would magnify rounding (threshold pivoting).
-const pivotThreshold = 0.01
+const pivotThreshold = 0.1
 
 // factor eliminates in the order that keeps the rows short (Markowitz 1957: the pivot's row and
 // column with the fewest other entries, so far as the threshold allows). It uses up s. A column

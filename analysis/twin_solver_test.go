@@ -176,7 +176,8 @@ type condition struct {
 	way     Way
 	at      map[string]string // every control's position
 	faults  []twinFault
-	without bool // the shorts of failed parts left out
+	without bool     // the shorts of failed parts left out
+	hand    []string // points that a hand joins
 }
 
 func (x condition) has(kind FaultKind, part string) bool {
@@ -229,6 +230,9 @@ func (w *twin) build(x condition, rectifier string, direct bool, ac []complex128
 				n.branch(w.nodes[s[0]], w.nodes[s[1]], 100, 0)
 			}
 		}
+	}
+	for _, name := range x.hand {
+		n.join(w.nodes[name], w.nodes[x.hand[0]])
 	}
 	for _, f := range x.faults {
 		if f.short[0] != "" && f.kind != Stuck {

@@ -54,12 +54,13 @@ type Wiring struct {
 // Wiring lays out the channels of a state.
 func (c *Circuit) Wiring(state State) *Wiring {
 	w := &Wiring{c: c, State: state}
-	gone := map[string]bool{}
+	gone, pulled := map[string]bool{}, map[string]bool{}
 	shorts := map[*Fault]bool{}
 	for _, f := range state.Faults {
 		switch f.Kind {
 		case Open, Pulled, EarthLost:
 			gone[f.Part] = true
+			pulled[f.Part] = f.Kind == Pulled
 		default:
 			shorts[f] = true
 		}
@@ -122,7 +123,7 @@ func (c *Circuit) Wiring(state State) *Wiring {
 		if f.Kind == Stuck && shorts[f] {
 			add(Channel{Part: f.Part, a: f.a, b: f.b})
 		}
-		if !f.short || gone[f.Part] && f.Kind != InsulationOut {
+		if !f.short || pulled[f.Part] || gone[f.Part] && f.Kind != InsulationOut {
 			continue
 		}
 		ch := Channel{Part: f.Part, a: f.a, b: f.b, Kind: f.Kind, Cost: f.Cost, Ohms: math.Inf(1)}

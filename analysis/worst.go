@@ -14,38 +14,74 @@ const tieShare = 0.99
 
 // worst gathers readings and keeps those that may still be the worst.
 type worst struct {
-	band Band
-	most float64
-	seen []Worst
+	band  Band
+	most  float64
+	seen  []Worst
+	plain []plainness // of seen
 }
 
-func (w *worst) add(r Reading, state func() State) {
+// plainness orders states that are as bad as each other: least cost, fewest faults, no rectifier
+// conducting, plug as marked, then the faults in the order of the file. Of equals the earlier wins.
+type plainness [4 + worstFaults]int
+
+// worstFaults is how many faults the worst at one fault may hold: one that costs, and one for which
+// no one vouches.
+const worstFaults = 2
+
+func plainnessOf(faults []*Fault, rectifier string, way Way) plainness {
+	p := plainness{costOf(faults), len(faults), flag(rectifier != ""), flag(way != AsMarked)}
+	for i, f := range faults[:min(len(faults), worstFaults)] {
+		p[4+i] = f.index
+	}
+	return p
+}
+
+func (p plainness) compare(q plainness) int { return slices.Compare(p[:], q[:]) }
+
+// hopeless tells whether a reading of such open volts cannot be the worst, whatever its current.
+func (w *worst) hopeless(volts, dcVolts float64) bool {
+	return w.band == Live && volts/ES2VoltsAC+dcVolts/ES2VoltsDC <= 1
+}
+
+func (w *worst) add(r Reading, plain plainness, state func() State) {
 	band, severity := r.Band(), r.Severity()
 	if len(w.seen) > 0 && (band < w.band || band == w.band && severity < tieShare*w.most) {
 		return
 	}
 	if len(w.seen) == 0 || band > w.band {
-		w.band, w.most, w.seen = band, severity, w.seen[:0]
+		w.band, w.most, w.seen, w.plain = band, severity, w.seen[:0], w.plain[:0]
+	}
+	for i := range w.seen {
+		if w.plain[i].compare(plain) <= 0 && w.seen[i].Severity() >= severity {
+			return // the other wins whenever this one would be told
+		}
 	}
 	if severity > w.most {
 		w.most = severity
-		w.seen = slices.DeleteFunc(w.seen, func(x Worst) bool { return x.Severity() < tieShare*w.most })
+		kept := 0
+		for i := range w.seen {
+			if w.seen[i].Severity() >= tieShare*w.most {
+				w.seen[kept], w.plain[kept] = w.seen[i], w.plain[i]
+				kept++
+			}
+		}
+		w.seen, w.plain = w.seen[:kept], w.plain[:kept]
 	}
-	w.seen = append(w.seen, Worst{r, state()})
+	w.seen, w.plain = append(w.seen, Worst{r, state()}), append(w.plain, plain)
 }
 
-// result is the plainest of the worst: least cost, fewest faults, no rectifier conducting, plug
-// as marked, then the order in which they came, which is that of the file.
+// result is the plainest of the worst, nil where there is none.
 func (w *worst) result() *Worst {
 	if len(w.seen) == 0 {
 		return nil
 	}
-	best := slices.MinFunc(w.seen, func(x, y Worst) int { return slices.Compare(plainness(x.State), plainness(y.State)) })
-	return &best
-}
-
-func plainness(s State) []int {
-	return []int{s.Cost(), len(s.Faults), flag(s.Rectifier != ""), flag(s.Plug != AsMarked)}
+	best := 0
+	for i := range w.seen {
+		if w.plain[i].compare(w.plain[best]) < 0 {
+			best = i
+		}
+	}
+	return &w.seen[best]
 }
 
 func flag(b bool) int {

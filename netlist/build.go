@@ -27,6 +27,7 @@ func (d *Document) Build() (*Set, error) {
 	return set, nil
 }
 
+// build makes the set, or tells the problems. Of a document that was not read whole it makes none.
 func (d *Document) build() (*Set, Problems) {
 	b := &builder{
 		doc:   d,
@@ -42,8 +43,11 @@ func (d *Document) build() (*Set, Problems) {
 	b.parts()
 	b.checkWhole()
 	b.readings()
-	if len(b.problems) > 0 {
-		return nil, b.problems
+	if b.count() > 0 {
+		return nil, b.all(d.File)
+	}
+	if b.doubtful {
+		return nil, nil // the document's own problems are told by those who read it
 	}
 	b.notices()
 	return b.set, nil
@@ -51,18 +55,18 @@ func (d *Document) build() (*Set, Problems) {
 
 // builder makes a set out of a document. It goes on after a problem, so that all are found.
 type builder struct {
-	doc      *Document
-	set      *Set
-	problems Problems
-	tubes    *tubeIndex
-	uses     map[string]*nodeUse
-	start    Pos
+	nearCounter
+	problemList
+	doc   *Document
+	set   *Set
+	tubes *tubeIndex
+	uses  map[string]*nodeUse
+	start Pos
 
 	// doubtful is set once a part could not be read whole: what it would have joined is not known,
 	// and what follows from it alone is not complained of.
 	doubtful bool
 	mentions map[string]bool // all texts of all parts, made when first asked for
-	nears    int             // how many nearest names were looked for
 }
 
 // nodeUse is where a node is used.
@@ -78,7 +82,7 @@ func (b *builder) addf(pos Pos, format string, args ...any) {
 	if pos.Line == 0 {
 		pos = b.start
 	}
-	b.problems = append(b.problems, Problem{pos, fmt.Sprintf(format, args...)})
+	b.problemList.addf(pos, format, args...)
 }
 
 func (b *builder) notice(n Notice) { b.set.Notices = append(b.set.Notices, n) }
@@ -90,9 +94,12 @@ const maxNears = 200
 // complained of. A table without a header stands in one line, which was read or was not.
 func (b *builder) complete(t *Table) bool { return b.doc.lost == "" || t != nil && !t.Header }
 
-// near is nearest for a name of the file among many others, and gives up in a file full of slips.
-func (b *builder) near(s string, known []string) string {
-	if b.nears++; b.nears > maxNears {
+// nearCounter counts the searches for a nearest name.
+type nearCounter int
+
+// near is nearest, and gives up in a file full of slips.
+func (n *nearCounter) near(s string, known []string) string {
+	if *n++; *n > maxNears {
 		return ""
 	}
 	return nearest(s, known)
@@ -179,7 +186,7 @@ func (b *builder) word(t *Table, info *KeyInfo, where, def string) string {
 	}
 	hint := "it is one of " + choices(info.Words)
 	// A safety class is not guessed at: what is marked on the part has to be read again.
-	if w := nearest(s, info.Words); w != "" && info.Name != "class" {
+	if w := b.near(s, info.Words); w != "" && info.Name != "class" {
 		hint = fmt.Sprintf("did you mean %q? It is one of %s", w, choices(info.Words))
 	}
 	b.addf(e.Value.Pos, "%s = %s is not known; %s", info.Name, quote(s), hint)

@@ -18,13 +18,13 @@ func buildPlug(r *partReader) Detail {
 		} else if d.Style != "plain" {
 			r.addf(e.Pos, "ends is for a plain plug; of a %s plug write hot = \"…\" and neutral = \"…\"", d.Style)
 		}
-	case !r.has("hot") && !r.has("neutral") && r.complete():
+	case r.lacks("hot") && r.lacks("neutral"):
 		r.addf(r.w.Pos, "plug %s has no hot and no neutral; add hot = \"line 1\", neutral = \"line 2\"", r.quoted)
 	}
 	if !hasEnds {
 		d.Hot, d.Neutral = r.node("hot"), r.node("neutral")
 		for _, pair := range [][2]string{{"hot", "neutral"}, {"neutral", "hot"}} {
-			if !r.has(pair[0]) && r.has(pair[1]) && r.complete() {
+			if r.lacks(pair[0]) && !r.lacks(pair[1]) {
 				r.addf(r.w.Pos, "plug %s has no %s; add %s", r.quoted, pair[0], r.info.Key(pair[0]).Example)
 			}
 		}
@@ -47,7 +47,7 @@ func (r *partReader) plugEarth(d *Plug) {
 	switch {
 	case has && d.Style != "grounding":
 		r.addf(earth.Pos, "a %s plug has no earth; write style = \"grounding\", or take earth out", d.Style)
-	case !has && d.Style == "grounding" && r.complete():
+	case r.lacks("earth") && d.Style == "grounding":
 		r.addf(r.w.Pos, "grounding plug %s has no earth; add earth = \"…\", the point on its earth pin", r.quoted)
 	case d.Earth != "" && d.Earth == d.Hot || d.Earth != "" && d.Earth == d.Neutral:
 		r.addf(earth.Value.Pos, "earth of %s is the same point as a blade; its three pins are three different points", r.quoted)

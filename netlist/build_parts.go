@@ -25,8 +25,8 @@ func (b *builder) parts() {
 }
 
 func (b *builder) part(w *WrittenPart) {
-	before := len(b.problems)
-	defer func() { b.doubtful = b.doubtful || len(b.problems) > before }()
+	before := b.count()
+	defer func() { b.doubtful = b.doubtful || b.count() > before }()
 	b.checkPartName(w)
 	info := FindKind(Kind(w.Kind))
 	if info == nil {
@@ -77,14 +77,15 @@ func (b *builder) checkPartName(w *WrittenPart) {
 
 // partReader reads the keys of one part.
 type partReader struct {
-	b      *builder
-	w      *WrittenPart
-	info   *KindInfo
-	keys   *Table
-	part   *Part
-	quoted string         // the name as a message shows it
-	places map[string]Pos // where each terminal's point was written; of a selector, each point
-	dotted bool           // the part came of a dot in a name, and is none
+	b        *builder
+	w        *WrittenPart
+	info     *KindInfo
+	keys     *Table
+	part     *Part
+	quoted   string          // the name as a message shows it
+	places   map[string]Pos  // where each terminal's point was written; of a selector, each point
+	misnamed map[string]bool // keys that are there under another name, which has been told
+	dotted   bool            // the part came of a dot in a name, and is none
 }
 
 func (r *partReader) addf(pos Pos, format string, args ...any) { r.b.addf(pos, format, args...) }
@@ -94,7 +95,7 @@ func (r *partReader) has(key string) bool { return r.keys.Has(key) }
 // missing complains of required keys that are not there.
 func (r *partReader) missing() {
 	for _, k := range r.info.Keys {
-		if k.Required && !r.has(k.Name) && r.complete() {
+		if k.Required && r.lacks(k.Name) {
 			r.addf(r.w.Pos, "%s %s has no %s; add %s", r.info.Kind, r.quoted, k.Name, k.Example)
 		}
 	}
@@ -103,6 +104,19 @@ func (r *partReader) missing() {
 // complete reports whether all the lines of the part could be read, so that what it lacks may be
 // complained of.
 func (r *partReader) complete() bool { return !r.dotted && r.b.complete(r.keys) }
+
+// excuse says that a key is there under another name.
+func (r *partReader) excuse(key string) {
+	if r.misnamed == nil {
+		r.misnamed = map[string]bool{}
+	}
+	r.misnamed[key] = true
+}
+
+// lacks reports whether a key is not there, nor anything that may have been meant as it.
+func (r *partReader) lacks(key string) bool {
+	return !r.has(key) && !r.misnamed[key] && r.complete()
+}
 
 // common reads the keys that any part may have, but the frame.
 func (r *partReader) common() {
@@ -261,18 +275,14 @@ func count(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// oneOf complains unless exactly one of two ways to write a part is used. It returns false where
-// neither is.
-func (r *partReader) oneOf(a, b string) bool {
+// oneOf complains unless exactly one of two ways to write a part is used.
+func (r *partReader) oneOf(a, b string) {
 	second, hasB := r.keys.Get(b)
 	switch {
 	case r.has(a) && hasB:
 		r.addf(second.Pos, "%s has both %s and %s; keep one of the two", r.quoted, a, b)
-	case !r.has(a) && !hasB && !r.complete():
-	case !r.has(a) && !hasB:
+	case r.lacks(a) && r.lacks(b):
 		r.addf(r.w.Pos, "%s %s has neither %s nor %s; add %s", r.info.Kind, r.quoted, a, b,
 			strings.TrimSpace(r.info.Key(a).Example))
-		return false
 	}
-	return true
 }

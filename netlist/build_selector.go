@@ -15,15 +15,13 @@ func buildSelector(r *partReader) Detail {
 		return d
 	case hasDecks:
 		r.decks(d, decks.Value)
-	case !r.complete() && !(r.has("common") && r.has("throws")):
-		return d
-	case !r.has("common") && !r.has("throws"):
+	case r.lacks("common") && r.lacks("throws") && r.lacks("decks"):
 		r.addf(r.w.Pos, "selector %s has no common and no throws; add %s, %s", r.quoted,
 			r.info.Key("common").Example, r.info.Key("throws").Example)
 		return d
 	default:
 		for _, key := range []string{"common", "throws"} {
-			if !r.has(key) {
+			if r.lacks(key) && !r.misnamed["decks"] {
 				r.addf(r.w.Pos, "selector %s has no %s; add %s", r.quoted, key, r.info.Key(key).Example)
 			}
 		}

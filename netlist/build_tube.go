@@ -93,7 +93,7 @@ func (r *partReader) checkPins(d *Tube, wired map[int]Pos) {
 // unknownType tells of a type that no table has, with a table to fill in.
 func (r *partReader) unknownType(d *Tube, pos Pos) {
 	hint := "look at the spelling"
-	if near := r.b.tubes.near(d.TypeName); near != "" {
+	if near := r.b.near(d.TypeName, r.b.tubes.names()); near != "" {
 		hint = "did you mean " + quote(near) + "?"
 	}
 	r.addf(pos, "the tube type %s is not known; %s\n%s", quote(d.TypeName), hint, r.typeBlock(d))

@@ -1,9 +1,6 @@
 package netlist
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Document is a set file as written: nothing in it is judged yet but that its parts are tables.
 // A plan edits it part by part; Build checks it whole and makes the set.
@@ -50,22 +47,19 @@ func parseDocument(file string, data []byte) (*Document, Problems) {
 	if p.root == nil {
 		return nil, p.problems
 	}
-	r := &documentReader{doc: &Document{File: file, lost: p.lost}, problems: p.problems, named: map[string]Pos{}}
+	r := &documentReader{doc: &Document{File: file, lost: p.lost}, problemList: problemList{problems: p.problems}, named: map[string]Pos{}}
 	for _, e := range p.root.Entries {
 		r.section(e)
 	}
-	return r.doc, r.problems
+	return r.doc, r.all(file)
 }
 
 // documentReader sorts the sections of a file into a document.
 type documentReader struct {
-	doc      *Document
-	problems Problems
-	named    map[string]Pos // where each part's name was first used
-}
-
-func (r *documentReader) addf(pos Pos, format string, args ...any) {
-	r.problems = append(r.problems, Problem{pos, fmt.Sprintf(format, args...)})
+	nearCounter
+	doc *Document
+	problemList
+	named map[string]Pos // where each part's name was first used
 }
 
 // section takes one key of the file's top.
@@ -201,6 +195,9 @@ func (d *Document) Part(name string) *WrittenPart {
 
 // Clone returns a copy that shares nothing with d.
 func (d *Document) Clone() *Document {
+	if d == nil {
+		return &Document{}
+	}
 	c := *d
 	c.Header, c.Nodes, c.TubeTypes = d.Header.Clone(), d.Nodes.Clone(), d.TubeTypes.Clone()
 	c.Parts = slices.Clone(d.Parts)

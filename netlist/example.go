@@ -24,7 +24,6 @@ var examples = sync.OnceValue(func() []Example {
 	if err != nil {
 		return nil
 	}
-	slices.Sort(names)
 	var list []Example
 	for _, name := range names {
 		data, err := exampleFiles.ReadFile(name)
@@ -38,6 +37,7 @@ var examples = sync.OnceValue(func() []Example {
 		}
 		list = append(list, e)
 	}
+	slices.SortFunc(list, func(a, b Example) int { return strings.Compare(a.Name, b.Name) })
 	return list
 })
 

@@ -1,6 +1,9 @@
 package netlist
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // Sort is what a key's value is, in the words of a message: "… is two points".
 type Sort string
@@ -84,17 +87,27 @@ func FindKind(kind Kind) *KindInfo {
 // KindByWord finds the kind that a word means: its name, its section, or another word of the
 // trade for it, in the singular or the plural. It returns nil where no kind is meant.
 func KindByWord(word string) *KindInfo {
-	folded := foldWord(word)
+	if len(word) > maxCompared {
+		return nil
+	}
+	return kindWords()[foldWord(word)]
+}
+
+// kindWords are all words that mean a kind, folded, singular and plural.
+var kindWords = sync.OnceValue(func() map[string]*KindInfo {
+	words := map[string]*KindInfo{}
 	for i := range kinds {
 		k := &kinds[i]
 		for _, w := range slices.Concat([]string{string(k.Kind), k.Section}, k.Words) {
-			if w != "" && (folded == foldWord(w) || folded == foldWord(w+"s") || folded == foldWord(w+"es")) {
-				return k
+			for _, form := range []string{w, w + "s", w + "es"} {
+				if f := foldWord(form); w != "" && words[f] == nil {
+					words[f] = k
+				}
 			}
 		}
 	}
-	return nil
-}
+	return words
+})
 
 // PartKeys, SetKeys, NodeKeys, ReadingKeys and TubeTypeKeys are the keys of the format that belong
 // to no kind. The caller must not change them.

@@ -43,6 +43,9 @@ func loadBytes(file string, data []byte) (*Set, error) {
 
 // ReadFile reads a file whole, within the bound; "-" is stdin. The error is Problems.
 func ReadFile(path string, stdin io.Reader) ([]byte, error) {
+	if path == "-" && stdin == nil {
+		return nil, fileProblem(path, "there is no standard input to read")
+	}
 	if path == "-" {
 		return readBounded(path, stdin)
 	}

@@ -217,7 +217,7 @@ name = "bench"
 chassis = { touch = "chassis" }
 [parts]
 PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
-W1 = { kind = "wire", ends = ["line 2", "chassis"] }
+BOND = { kind = "wire", ends = ["line 2", "chassis"] }
 `
 
 func TestBounds(t *testing.T) {
@@ -256,7 +256,7 @@ func TestBounds(t *testing.T) {
 		{"switches-10", switches(10), ""},
 		{"switches-11", switches(11), `f:18:1: up to "S10" the switches and selectors have more than 1024 combinations`},
 		{"poles-64", poles(MaxPoles), ""},
-		{"poles-65", poles(MaxPoles + 1), "f:8:32: S1 has 65 poles, more than the 64"},
+		{"poles-65", poles(MaxPoles + 1), "f:8:33: S1 has 65 poles, more than the 64"},
 		{"selector-2", selector(2), ""},
 		{"selector-3", selector(3), `f:17:1: up to "SW" the switches and selectors have more than 1024 combinations`},
 		{"bytes", benchHead + strings.Repeat("#", MaxFileBytes-len(benchHead)), ""},

@@ -19,16 +19,22 @@ func (b *builder) notices() {
 
 // noticeAlike: two names that a person reads as one.
 func (b *builder) noticeAlike() {
-	first := map[string]*Node{}
+	first := map[string]*Node{foldName(BuildingEarth): {Name: BuildingEarth}}
 	for _, n := range b.set.Nodes {
 		key := foldName(n.Name)
-		if other := first[key]; other != nil {
+		other := first[key]
+		switch {
+		case n.Name == BuildingEarth:
+		case other != nil && other.Name == BuildingEarth:
+			b.notice(Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
+				"the point %s is taken as one of the set's own; if the building's earth is meant, write it %s", quote(n.Name), quote(BuildingEarth))})
+		case other != nil:
 			b.notice(Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
 				"the points %s and %s (line %d) differ only in letter case or blanks; if they are one, write them alike",
 				quote(other.Name), quote(n.Name), other.Pos.Line)})
-			continue
+		default:
+			first[key] = n
 		}
-		first[key] = n
 	}
 }
 

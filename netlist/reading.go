@@ -119,14 +119,14 @@ func (b *builder) readingValue(v Value, quantity, where string) float64 {
 
 // readingPlug reads how the plug stood: out exactly with ohms.
 func (b *builder) readingPlug(r *Reading, t *Table, where string) {
-	before := len(b.problems)
+	before := b.count()
 	def := "as-marked"
 	if r.Quantity == "ohms" {
 		def = "out"
 	}
 	r.Plug = b.word(t, findKey(readingKeys, "plug"), where, def)
 	e, ok := t.Get("plug")
-	if !ok || len(b.problems) > before || r.Quantity == "" {
+	if !ok || b.count() > before || r.Quantity == "" {
 		return
 	}
 	switch out := r.Plug == "out"; {

@@ -9,7 +9,12 @@ func repeats(ix *lineIndex, text string) (Problems, []int) {
 	var problems Problems
 	var lines []int
 	last := 0
-	for _, r := range again {
+	for i, r := range again {
+		if i == maxRepeats {
+			problems = append(problems, Problem{ix.pos(r.second), fmt.Sprintf(
+				"from here on %d more keys stand twice; a part of the file may have been pasted twice", len(again)-i)})
+			return problems, nil
+		}
 		line := ix.pos(r.first.key).Line
 		problems = append(problems, Problem{ix.pos(r.second), r.text(line)})
 		if n := ix.pos(r.second).Line; n != last {
@@ -18,6 +23,9 @@ func repeats(ix *lineIndex, text string) (Problems, []int) {
 	}
 	return problems, lines
 }
+
+// maxRepeats is how many keys that stand twice are told one by one.
+const maxRepeats = 50
 
 // text says what stands twice; the first stands on the line given.
 func (r repeat) text(line int) string {

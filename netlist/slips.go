@@ -85,7 +85,7 @@ func (s *slip) diagnose() (int, string) {
 		return s.at, s.missingZero()
 	case s.has("must be followed by one or more digits"):
 		number := s.token(s.at)
-		return s.at, fmt.Sprintf("a number does not end with its point; write %s0 for %s", Visible(number), Visible(number))
+		return s.at, fmt.Sprintf("the number %s ends with its point; write %s0", Visible(number), Visible(number))
 	case s.has("leading zeroes"):
 		number := s.token(s.at)
 		return s.at, fmt.Sprintf("a number does not begin with a zero; write %s, or %s in quotes if it is a name",

@@ -38,17 +38,17 @@ func parseTable(file string, data []byte) parsed {
 		}
 		found, lines := syntaxProblems(ix, text, err)
 		p.problems = append(p.problems, found...)
-		for _, at := range lines {
-			rest, line, ok := withoutLine(text, at)
-			if !ok {
-				passes = 0
-				break
-			}
-			text, p.lost = rest, p.lost+line+"\n"
-		}
 		if passes <= 1 || len(lines) == 0 {
 			p.problems = p.problems.sorted()
 			return p
+		}
+		for _, at := range lines {
+			rest, line, ok := withoutLine(text, at)
+			if !ok {
+				p.problems = p.problems.sorted()
+				return p
+			}
+			text, p.lost = rest, p.lost+line+"\n"
 		}
 	}
 }

@@ -25,7 +25,7 @@ func readCatalogue() ([]*TubeType, Problems) {
 	if p.root == nil {
 		return nil, p.problems
 	}
-	b := &builder{doc: &Document{File: "tubes.toml"}, set: &Set{}, problems: p.problems, start: Pos{"tubes.toml", 1, 1}}
+	b := &builder{doc: &Document{File: "tubes.toml"}, set: &Set{}, problemList: problemList{problems: p.problems}, start: Pos{"tubes.toml", 1, 1}}
 	var types []*TubeType
 	for _, e := range p.root.Entries {
 		t, ok := e.Value.Data.(*Table)
@@ -57,21 +57,25 @@ func Catalogue() []*TubeType {
 func FindTubeType(name string) (*TubeType, []string) { return catalogue().find(name) }
 
 // NearestTubeType returns the name in the catalogue that is nearest to a name, "" where none is.
-func NearestTubeType(name string) string { return catalogue().near(name) }
+func NearestTubeType(name string) string { return nearest(name, catalogue().names()) }
 
 // tubeIndex finds tube types by their names.
 type tubeIndex struct {
-	byName map[string]*TubeType   // as the table writes it
-	byBase map[string][]*TubeType // without suffix, every name that it is known by
+	byName  map[string]*TubeType   // as the table writes it
+	byPlain map[string]*TubeType   // without blanks and hyphens, in capitals
+	byBase  map[string][]*TubeType // without suffix, every name that it is known by
 }
 
 func indexTubes(types []*TubeType) *tubeIndex {
-	ix := &tubeIndex{byName: map[string]*TubeType{}, byBase: map[string][]*TubeType{}}
+	ix := &tubeIndex{byName: map[string]*TubeType{}, byPlain: map[string]*TubeType{}, byBase: map[string][]*TubeType{}}
 	for _, t := range types {
 		ix.byName[t.Name] = t
 	}
 	for _, name := range slices.Sorted(maps.Keys(ix.byName)) {
 		t := ix.byName[name]
+		if plain := plainTubeName(name); ix.byPlain[plain] == nil || t.FromFile {
+			ix.byPlain[plain] = t
+		}
 		for _, base := range tubeBases(name) {
 			ix.byBase[base] = append(ix.byBase[base], t)
 		}
@@ -85,11 +89,8 @@ func (ix *tubeIndex) find(name string) (*TubeType, []string) {
 	if t := ix.byName[name]; t != nil {
 		return t, nil
 	}
-	plain := plainTubeName(name)
-	for _, exact := range slices.Sorted(maps.Keys(ix.byName)) {
-		if plainTubeName(exact) == plain {
-			return ix.byName[exact], nil
-		}
+	if t := ix.byPlain[plainTubeName(name)]; t != nil {
+		return t, nil
 	}
 	var fits []*TubeType
 	for _, base := range tubeBases(name) {
@@ -98,6 +99,9 @@ func (ix *tubeIndex) find(name string) (*TubeType, []string) {
 				fits = append(fits, t)
 			}
 		}
+	}
+	if own := slices.DeleteFunc(slices.Clone(fits), func(t *TubeType) bool { return !t.FromFile }); len(own) > 0 {
+		fits = own // a file's own types come before the catalogue's
 	}
 	if len(fits) == 1 {
 		return fits[0], nil
@@ -109,9 +113,8 @@ func (ix *tubeIndex) find(name string) (*TubeType, []string) {
 	return nil, names
 }
 
-func (ix *tubeIndex) near(name string) string {
-	return nearest(name, slices.Sorted(maps.Keys(ix.byName)))
-}
+// names returns the names of all types, sorted.
+func (ix *tubeIndex) names() []string { return slices.Sorted(maps.Keys(ix.byName)) }
 
 // plainTubeName takes out what is written now so and now otherwise: letter case, blanks, hyphens.
 func plainTubeName(name string) string {
@@ -138,7 +141,7 @@ func tubeBases(name string) []string {
 	}
 	bases := []string{bare(plain)}
 	if bases[0] == plain && strings.Contains(plain, "/") {
-		for _, half := range strings.Split(plain, "/") {
+		for half := range strings.SplitSeq(plain, "/") {
 			if b := bare(half); b != "" && !slices.Contains(bases, b) {
 				bases = append(bases, b)
 			}

@@ -36,7 +36,7 @@ func (b *builder) tubeTypes() {
 func (b *builder) tubeType(e Entry) *TubeType {
 	name := strings.TrimSpace(e.Key)
 	where := "tube type " + quote(name)
-	before := len(b.problems)
+	before := b.count()
 	t, ok := e.Value.Data.(*Table)
 	switch {
 	case !ok:
@@ -63,10 +63,10 @@ func (b *builder) tubeType(e Entry) *TubeType {
 	if el, ok := t.Get("elements"); ok {
 		tt.Elements = b.elements(el.Value, where)
 	}
-	if len(b.problems) == before {
+	if b.count() == before {
 		b.checkTubeType(tt, t, e.Pos, where)
 	}
-	if len(b.problems) > before {
+	if b.count() > before {
 		return nil
 	}
 	return tt

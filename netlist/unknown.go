@@ -28,7 +28,15 @@ func (b *builder) unknownPartKey(r *partReader, e Entry, known []KeyInfo) {
 		b.addf(r.w.Pos, "a part's name has no dot; write %s-%s, or %s_%s", r.quoted, Visible(e.Key), r.quoted, Visible(e.Key))
 		return
 	}
-	if near := nearest(e.Key, keyNames(known)); near != "" {
+	for _, meant := range keyWords[strings.ToLower(e.Key)] {
+		if r.info.Key(meant) != nil {
+			r.excuse(meant)
+			b.addf(e.Pos, "%s %s has no key %s; it is called %s here", kind, r.quoted, quote(e.Key), meant)
+			return
+		}
+	}
+	if near := b.near(e.Key, keyNames(known)); near != "" {
+		r.excuse(near)
 		b.addf(e.Pos, "%s %s has no key %s; did you mean %s?", kind, r.quoted, quote(e.Key), quote(near))
 		return
 	}
@@ -46,13 +54,25 @@ func (b *builder) unknownPartKey(r *partReader, e Entry, known []KeyInfo) {
 	b.addf(e.Pos, "%s %s has no key %s; it takes %s", kind, r.quoted, quote(e.Key), takes)
 }
 
+// keyWords are other words for keys, each with the keys that may be meant.
+var keyWords = map[string][]string{
+	"live": {"hot"}, "line": {"hot"}, "phase": {"hot"}, "cold": {"neutral"}, "ground": {"earth"}, "pe": {"earth"},
+	"nodes": {"ends", "pins"}, "points": {"ends"}, "between": {"ends"}, "terminals": {"ends", "pins", "windings"}, "pin": {"pins"},
+	"ohms": {"value"}, "resistance": {"value", "ohms"}, "capacitance": {"value"}, "farads": {"value"}, "uf": {"value"},
+	"inductance": {"henries"}, "voltage": {"volts", "rating"}, "volts": {"rating"}, "current": {"amps"}, "power": {"watts"},
+	"model": {"type"}, "tube": {"type"}, "material": {"type"}, "dielectric": {"type"}, "colours": {"bands"}, "colors": {"bands"},
+	"plus": {"positive"}, "minus": {"negative"}, "remark": {"note"}, "comment": {"note"}, "state": {"condition"},
+	"shell": {"frame"}, "can": {"frame"}, "shaft": {"frame"}, "body": {"frame"}, "insulation": {"grade", "frame_insulation"},
+	"leak": {"leakage"}, "wipers": {"wiper"}, "slider": {"wiper"}, "arm": {"wiper"}, "contacts": {"throws", "poles"},
+}
+
 // unknownKey says what is wrong with a key of a table that is no part.
 func (b *builder) unknownKey(t *Table, e Entry, where string, known []KeyInfo) {
 	if b.strays(e, where, t) {
 		return
 	}
 	hint := "it takes " + choices(keyNames(known))
-	if near := nearest(e.Key, keyNames(known)); near != "" {
+	if near := b.near(e.Key, keyNames(known)); near != "" {
 		hint = "did you mean " + quote(near) + "?"
 	}
 	b.addf(e.Pos, "%s has no key %s; %s", where, quote(e.Key), hint)
@@ -107,7 +127,7 @@ func (b *builder) unknownKind(w *WrittenPart) {
 		b.addf(w.KindPos, "the kind %s is called %s here; write kind = %q", quote(w.Kind), meant.Kind, meant.Kind)
 	default:
 		hint := "it is one of " + choices(names)
-		if near := nearest(w.Kind, names); near != "" {
+		if near := b.near(w.Kind, names); near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
 		b.addf(w.KindPos, "the kind %s is not known; %s", quote(w.Kind), hint)
@@ -139,7 +159,7 @@ func (r *documentReader) unknownSection(e Entry) {
 	}
 	r.doc.aside += texts(e.Value)
 	hint := "the sections are [" + joinWords(sections[1:], "], [", "] and [") + "]"
-	if near := nearest(e.Key, sections); near != "" {
+	if near := r.near(e.Key, sections); near != "" {
 		hint = "did you mean " + quote(near) + "?"
 	} else if !isTable && findKey(setKeys, e.Key) != nil {
 		hint = "put a line [set] above it"

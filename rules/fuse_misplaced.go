@@ -52,7 +52,7 @@ func (l *leg) comesBefore(k *Case, fuse string) string {
 		return "behind a switch: a short in the switch or its leads is not covered"
 	}
 	if parts := k.hanging(before, l.other); len(parts) > 0 {
-		return fmt.Sprintf("behind %s, which %s straight on the line: a short there is not covered", few(parts, 3), hang(len(parts)))
+		return fmt.Sprintf("behind %s, which %s straight on the line: a short there is not covered", few(parts, 3), does(len(parts), "hang"))
 	}
 	return ""
 }

@@ -37,7 +37,7 @@ var FuseRating = &Rule{
 			case f.Amps == 0:
 				message = fmt.Sprintf("fuse %s has no rating: no one can tell what it protects", p.Name)
 			case line[p.Name] && normal > 0 && f.Amps > fuseTimes*normal:
-				message = fmt.Sprintf("fuse %s is rated %s, %.0f times the %s that the set draws", p.Name, amount(f.Amps, 3, netlist.Ampere),
+				message = fmt.Sprintf("fuse %s is rated %s, %.1f times the %s that the set draws, what tubes take from B-plus not counted", p.Name, amount(f.Amps, 3, netlist.Ampere),
 					f.Amps/normal, amount(normal, 3, netlist.Ampere))
 			default:
 				continue

@@ -23,21 +23,22 @@ type gapSides struct {
 }
 
 // gaps looks at every piece of metal that no conductor and no load joins to the line: round one
-// that is joined there is no gap for a part to stand in.
-func (k *Case) gaps() *gaps {
+// that is joined there is no gap for a part to stand in. One part may be left out.
+func (k *Case) gaps(without string) *gaps {
 	g := &gaps{k: k}
+	free := func(ch analysis.Channel) bool { return passesFreely(ch) && ch.Part != without }
 	for _, m := range k.Metals {
 		var sides []gapSides
 		joined := false
 		for _, w := range k.oneWay() {
 			hot, neutral := k.Circuit.Blades(w.State.Plug)
-			s := gapSides{metal: m, w: w, atMetal: w.Reached(m.Node(), nil, passesFreely)}
+			s := gapSides{metal: m, w: w, atMetal: w.Reached(m.Node(), nil, free)}
 			if slices.Contains(s.atMetal, hot) || slices.Contains(s.atMetal, neutral) {
 				joined = true
 				break
 			}
-			s.atLine = union(w.Reached(hot, nil, passesFreely), w.Reached(neutral, nil, passesFreely))
-			s.fromLine, s.fromHand = s.reach(hot, neutral, "")
+			s.atLine = union(w.Reached(hot, nil, free), w.Reached(neutral, nil, free))
+			s.fromLine, s.fromHand = s.reach(hot, neutral, without)
 			sides = append(sides, s)
 		}
 		if !joined {

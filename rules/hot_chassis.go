@@ -27,10 +27,10 @@ func (k *Case) tellHotChassis(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.joined)
 	f.Message = fmt.Sprintf("%s %s on the line itself: %s", metalName(m), be(len(m.Points)), whenLive(l.joined, k.Mains))
 	if len(l.loaded) > 0 {
-		w, _ := worstRow(l.loaded, m.index)
+		w := worstBlocking(l.loaded, m.index)
 		p := k.freePath(k.Mains, w.State, m.Node())
 		least := ""
-		if k.glows(p) {
+		if k.atLeast(p, w.State) {
 			least = "at least "
 		}
 		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.through(p), whenLive(l.loaded, k.Mains), least, current(w.Reading)))

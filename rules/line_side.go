@@ -25,9 +25,13 @@ type leg struct {
 	// feeds are the channels that the blade feeds by conductors, by combination of switch positions;
 	// a channel counts if in some combination it leads on to the other blade.
 	feeds []map[analysis.Channel]bool
+	// leads are those that in that very combination lead on to the other blade.
+	leads []map[analysis.Channel]bool
 	// full are the switches that by themselves take everything off the leg but what hangs ahead of
 	// every switch; partly are those that take something off.
 	full, partly []string
+	// stops are the switches that, wherever they stand, leave no way on to the other blade.
+	stops []string
 	// fuses are the fuses of which something that the leg feeds hangs behind.
 	fuses []string
 }
@@ -60,7 +64,9 @@ func (s *lineSide) leg(blade, other string, feeding func(analysis.Channel) bool)
 	l := &leg{blade: blade, other: other, ahead: setOf(wirings[0].Reached(blade, nil, s.k.beforeSwitch))}
 	counts := map[analysis.Channel]bool{}
 	for _, w := range wirings {
-		for ch := range feedsOf(w, l, "", feeding, nil) {
+		leads := feedsOf(w, l, "", feeding, nil)
+		l.leads = append(l.leads, leads)
+		for ch := range leads {
 			counts[ch] = true
 		}
 	}
@@ -107,35 +113,46 @@ func feedsOf(w *analysis.Wiring, l *leg, without string, feeding func(analysis.C
 
 // findSwitches compares the combinations that differ in one control alone.
 func (l *leg) findSwitches(k *Case) {
-	states := k.Circuit.Normal()
-	states = states[:len(states)/2]
 	for _, control := range k.Circuit.Controls {
-		alike := map[string][]int{} // combinations that differ in this control alone
-		var order []string
-		for i, s := range states {
-			key := settingsBut(s, control.Name)
-			if alike[key] == nil {
-				order = append(order, key)
+		full, partly, stops := false, false, false
+		k.eachTurn(control.Name, func(on, off int) {
+			stops = stops || len(l.leads[off]) == 0 && len(l.leads[on]) > 0
+			if lessThan(l.feeds[off], l.feeds[on]) {
+				partly = true
+				full = full || l.onlyAhead(l.feeds[off]) && !l.onlyAhead(l.feeds[on])
 			}
-			alike[key] = append(alike[key], i)
-		}
-		full, partly := false, false
-		for _, key := range order {
-			for _, on := range alike[key] {
-				for _, off := range alike[key] {
-					if !lessThan(l.feeds[off], l.feeds[on]) {
-						continue
-					}
-					partly = true
-					full = full || l.onlyAhead(l.feeds[off]) && !l.onlyAhead(l.feeds[on])
-				}
-			}
-		}
+		})
 		if partly {
 			l.partly = append(l.partly, control.Name)
 		}
 		if full {
 			l.full = append(l.full, control.Name)
+		}
+		if stops {
+			l.stops = append(l.stops, control.Name)
+		}
+	}
+}
+
+// eachTurn visits every two combinations, in either order, that differ in one control alone.
+func (k *Case) eachTurn(control string, visit func(on, off int)) {
+	states := k.Circuit.Normal()
+	alike := map[string][]int{}
+	var order []string
+	for i, s := range states[:len(states)/2] {
+		key := settingsBut(s, control)
+		if alike[key] == nil {
+			order = append(order, key)
+		}
+		alike[key] = append(alike[key], i)
+	}
+	for _, key := range order {
+		for _, on := range alike[key] {
+			for _, off := range alike[key] {
+				if on != off {
+					visit(on, off)
+				}
+			}
 		}
 	}
 }
@@ -243,20 +260,52 @@ func (k *Case) ends(other string) []string {
 	return ends
 }
 
-// switches are all controls that take something off either leg, in the order of the file.
+// switches are all controls that take something off either leg or stop all that goes from one to
+// the other, in the order of the file.
 func (s *lineSide) switches() []string {
 	var names []string
 	for _, control := range s.k.Circuit.Controls {
-		if slices.Contains(s.hot.partly, control.Name) || slices.Contains(s.neutral.partly, control.Name) {
-			names = append(names, control.Name)
+		for _, list := range [][]string{s.hot.partly, s.neutral.partly, s.hot.stops, s.neutral.stops} {
+			if slices.Contains(list, control.Name) {
+				names = append(names, control.Name)
+				break
+			}
 		}
 	}
 	return names
 }
 
-// onlyIn are the switches that open this leg whole and do not open the other.
-func onlyIn(l, other *leg) []string {
-	return slices.DeleteFunc(slices.Clone(l.full), func(name string) bool { return slices.Contains(other.full, name) })
+// onlyIn are the switches that open this leg whole and do not open the other, those left out whose
+// loads a switch of the other leg alone governs as well: that one is the line switch, and this one
+// a motor's own, say.
+func (s *lineSide) onlyIn(l, other *leg) []string {
+	alone := func(l, other *leg) []string {
+		return slices.DeleteFunc(slices.Clone(l.full), func(name string) bool { return slices.Contains(other.full, name) })
+	}
+	rivals := alone(other, l)
+	return slices.DeleteFunc(alone(l, other), func(name string) bool {
+		return slices.ContainsFunc(rivals, func(rival string) bool { return s.governs(rival, name, l) })
+	})
+}
+
+// governs tells whether one switch stops all that another takes off a leg.
+func (s *lineSide) governs(rival, name string, l *leg) bool {
+	taken := map[analysis.Channel]bool{}
+	s.k.eachTurn(name, func(on, off int) {
+		for ch := range l.feeds[on] {
+			if lessThan(l.feeds[off], l.feeds[on]) && !l.feeds[off][ch] {
+				taken[ch] = true
+			}
+		}
+	})
+	s.k.eachTurn(rival, func(on, off int) {
+		for ch := range l.leads[on] {
+			if !l.leads[off][ch] {
+				delete(taken, ch)
+			}
+		}
+	})
+	return len(taken) == 0
 }
 
 func setOf(names []string) map[string]bool {

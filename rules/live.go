@@ -186,9 +186,11 @@ func (k *Case) through(p *analysis.Path) string {
 	return few(others, 3)
 }
 
-// glows tells whether a path goes through heaters or lamps, which carry more while they are cold.
-func (k *Case) glows(p *analysis.Path) bool {
-	if p == nil {
+// atLeast tells whether a current is the least to reckon with: its way goes through heaters or
+// lamps, which carry more while they are cold. With a rectifier taken as conducting it is the most
+// already.
+func (k *Case) atLeast(p *analysis.Path, state analysis.State) bool {
+	if p == nil || state.Rectifier != "" {
 		return false
 	}
 	for _, s := range p.Steps {
@@ -198,6 +200,14 @@ func (k *Case) glows(p *analysis.Path) bool {
 		}
 	}
 	return false
+}
+
+// worstBlocking is the worst with all rectifiers blocking, where it is live then; else the worst.
+func worstBlocking(rows []analysis.Row, index int) *analysis.Worst {
+	if w := analysis.WorstOf(rows, index, func(r analysis.Row) bool { return r.State.Rectifier == "" }); w != nil && w.Band() == analysis.Live {
+		return w
+	}
+	return analysis.WorstOf(rows, index, nil)
 }
 
 // switchWords tells the settings that some rows have in common against all states of that plug

@@ -179,7 +179,7 @@ func (k *Case) tellSole(s *sole) Finding {
 	least := false
 	if w != nil {
 		f.Path = k.pathIn(k.Circuit, w.State, s.metal.Node())
-		least = k.glows(f.Path)
+		least = k.atLeast(f.Path, w.State)
 		f.Figures = figures(w.Reading, least)
 	}
 	for _, name := range partsOf(f.Path) {

@@ -46,7 +46,7 @@ func (k *Case) tellLive(m *Metal, rows []analysis.Row) Finding {
 	f.Path = k.freePath(k.Mains, w.State, m.Node())
 	f.Parts = partsOf(f.Path)
 	if judged {
-		f.Figures = figures(w.Reading, k.glows(f.Path))
+		f.Figures = figures(w.Reading, k.atLeast(f.Path, w.State))
 	} else {
 		f.Figures = "the line is shorted in this state and a breaker opens; until it does, or with the earth lost, the full line is on it"
 		f.Worst = &analysis.Worst{State: w.State}
@@ -90,7 +90,7 @@ func (k *Case) undoes(m *Metal, good analysis.Way, f Finding) []string {
 		if fault.Cost > 1 {
 			continue
 		}
-		worst := analysis.WorstOf(k.Mains.Judged(fault), m.index, func(r analysis.Row) bool { return r.State.Plug == good })
+		worst := worstBlocking(ofWay(k.Mains.Judged(fault), good), m.index)
 		if worst == nil || worst.Band() != analysis.Live {
 			continue
 		}

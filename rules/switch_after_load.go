@@ -33,7 +33,7 @@ var SwitchAfterLoad = &Rule{
 			return []Finding{{
 				Signal: Warning, Parts: hot,
 				Message: fmt.Sprintf("%s %s on the hot leg as marked (%s) ahead of any switch: switched off, still on the line",
-					few(hot, 4), hang(len(hot)), netlist.Visible(side.hot.blade)),
+					few(hot, 4), does(len(hot), "hang"), netlist.Visible(side.hot.blade)),
 			}}
 		}
 		neutral := k.hanging(side.neutral.ahead, side.neutral.other)
@@ -46,13 +46,6 @@ var SwitchAfterLoad = &Rule{
 				few(hot, 3), netlist.Visible(side.hot.blade), few(neutral, 3), netlist.Visible(side.neutral.blade)),
 		}}
 	},
-}
-
-func hang(n int) string {
-	if n == 1 {
-		return "hangs"
-	}
-	return "hang"
 }
 
 // union joins two lists, each name once.

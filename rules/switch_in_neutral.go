@@ -22,9 +22,9 @@ var SwitchInNeutral = &Rule{
 		"neutral leg is hot, on or off. Work unplugged, and check again cold and hot after the change.",
 	Run: func(k *Case) []Finding {
 		side := k.lineSide()
-		inHot, inNeutral := onlyIn(side.hot, side.neutral), onlyIn(side.neutral, side.hot)
+		inHot, inNeutral := side.onlyIn(side.hot, side.neutral), side.onlyIn(side.neutral, side.hot)
 		if side.plain {
-			return inOneLeg(side, inHot, inNeutral)
+			return append(inOneLeg(inHot, side.hot), inOneLeg(inNeutral, side.neutral)...)
 		}
 		if len(inNeutral) == 0 {
 			return nil
@@ -32,32 +32,20 @@ var SwitchInNeutral = &Rule{
 		return []Finding{{
 			Signal: Warning, Parts: inNeutral,
 			Message: fmt.Sprintf("%s %s only the neutral leg as marked (%s): off, the set still hangs on the hot leg (%s)",
-				list(inNeutral), opens(len(inNeutral)), netlist.Visible(side.neutral.blade), netlist.Visible(side.hot.blade)),
+				list(inNeutral), does(len(inNeutral), "open"), netlist.Visible(side.neutral.blade), netlist.Visible(side.hot.blade)),
 		}}
 	},
 }
 
-// inOneLeg speaks of a plain plug, whose blades are alike. With a switch in each leg there is one
-// in the hot leg whatever the way.
-func inOneLeg(side *lineSide, inHot, inNeutral []string) []Finding {
-	switches, open, closed := inNeutral, side.neutral, side.hot
+// inOneLeg speaks of a plain plug, whose blades are alike.
+func inOneLeg(switches []string, l *leg) []Finding {
 	if len(switches) == 0 {
-		switches, open, closed = inHot, side.hot, side.neutral
-	}
-	if len(switches) == 0 || len(inHot) > 0 && len(inNeutral) > 0 {
 		return nil
 	}
 	return []Finding{{
 		Signal: Warning, Parts: switches,
 		Message: fmt.Sprintf("%s %s one leg alone (%s), and with a plain plug no one knows which: in one of the two ways the set, "+
 			"switched off, still hangs on the hot leg (%s)",
-			list(switches), opens(len(switches)), netlist.Visible(open.blade), netlist.Visible(closed.blade)),
+			list(switches), does(len(switches), "open"), netlist.Visible(l.blade), netlist.Visible(l.other)),
 	}}
-}
-
-func opens(n int) string {
-	if n == 1 {
-		return "opens"
-	}
-	return "open"
 }

@@ -148,7 +148,7 @@ func (k *Case) tellCurrent(m *Metal, w *analysis.Worst) Finding {
 	f := Finding{Nodes: m.Nodes(), Worst: w}
 	f.Path = k.pathIn(k.Circuit, w.State, m.Node())
 	f.Parts = partsOf(f.Path)
-	f.Figures = figures(w.Reading, k.glows(f.Path))
+	f.Figures = figures(w.Reading, k.atLeast(f.Path, w.State))
 	f.Between = k.between(f.Path)
 	return f
 }

@@ -26,6 +26,7 @@ const (
 const (
 	formatText = "text"
 	formatJSON = "json"
+	formatHTML = "html"
 )
 
 // neverFail is the word of --fail-on that is no signal word.
@@ -33,7 +34,7 @@ const neverFail = "never"
 
 // commands is the one list of commands, in the order in which help tells them.
 func commands() []*command {
-	return []*command{inspectCommand, statesCommand, traceCommand, exampleCommand, partCommand, whyCommand, helpCommand}
+	return []*command{inspectCommand, statesCommand, traceCommand, reworkCommand, checklistCommand, exampleCommand, partCommand, whyCommand, helpCommand}
 }
 
 func findCommand(name string) *command {
@@ -66,16 +67,16 @@ var otherWords = map[string]string{
 // Flags that several commands have.
 var (
 	supplyFlag = flagInfo{"supply", "what the set is plugged into (default mains); isolated is an isolating transformer",
-		func(o *options) value { return choice{&o.supply, []string{supplyMains, supplyIsolated}} }}
+		func(o *options) value { return choice{&o.supply, []string{supplyMains, supplyIsolated}, ""} }}
 	earthedFlag = flagInfo{"earthed", "a node that an instrument's lead ties to earth; may be repeated",
 		func(o *options) value { return words{&o.earthed, "NODE"} }}
 	formatFlag = flagInfo{"format", "how the result is written (default text)",
-		func(o *options) value { return choice{&o.format, []string{formatText, formatJSON}} }}
+		func(o *options) value { return choice{&o.format, []string{formatText, formatJSON}, ""} }}
 	writeFlag = flagInfo{"write", "write the result to a new file instead of the screen",
 		func(o *options) value { return word{&o.write, "FILE"} }}
 	plugFlag = flagInfo{"plug", "only this way of the plug (default both)",
 		func(o *options) value {
-			return choice{&o.plug, []string{string(analysis.AsMarked), string(analysis.Reversed)}}
+			return choice{&o.plug, []string{string(analysis.AsMarked), string(analysis.Reversed)}, ""}
 		}}
 	switchFlag = flagInfo{"switch", "only with this switch, or selector, in this position, like S1=off; may be repeated",
 		func(o *options) value { return settings{&o.switches} }}

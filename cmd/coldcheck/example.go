@@ -31,8 +31,11 @@ func example(c *call) int {
 	name := c.args[0]
 	found, ok := netlist.FindExample(name)
 	if !ok {
+		found, ok = netlist.FindExamplePlan(name)
+	}
+	if !ok {
 		var names []string
-		for _, e := range netlist.Examples() {
+		for _, e := range append(netlist.Examples(), netlist.ExamplePlans()...) {
 			names = append(names, e.Name)
 		}
 		return c.usage("no example %q%s", netlist.Visible(name), meantOr(nearest(name, names), "coldcheck example lists them"))
@@ -47,5 +50,12 @@ func exampleList() string {
 			table.Row(e.Name, netlist.Visible(e.Title))
 		}
 		p.Table(0, table)
+		plans := &text.Table{Widths: []int{30, text.Width - 34}}
+		for _, e := range netlist.ExamplePlans() {
+			plans.Row(e.Name, netlist.Visible(e.Title))
+		}
+		p.Blank()
+		p.Para("", "Plans to rework some of them; coldcheck rework SET PLAN says what each does:")
+		p.Table(0, plans)
 	})
 }

@@ -27,6 +27,9 @@ type options struct {
 	points   []string
 	from, to string
 	paths    int
+
+	propose bool
+	force   bool
 }
 
 // flagInfo is one flag of a command: its name, what it does, and how its value is read.
@@ -97,11 +100,19 @@ func (c *command) flagError(err error) error {
 	case errors.As(err, &unknown):
 		return c.unknownFlag(unknown.GetSpecifiedName())
 	case errors.As(err, &lacks):
-		return fmt.Errorf("--%s needs a %s behind it", lacks.GetSpecifiedName(), lacks.GetFlag().Value.Type())
+		return fmt.Errorf("--%s needs %s behind it", lacks.GetSpecifiedName(), needed(lacks.GetFlag().Value))
 	case errors.As(err, &invalid):
-		return fmt.Errorf("--%s %s: it %w", invalid.GetFlag().Name, netlist.Visible(invalid.GetValue()), errors.Unwrap(invalid))
+		return fmt.Errorf("--%s %s: %w", invalid.GetFlag().Name, netlist.Visible(invalid.GetValue()), errors.Unwrap(invalid))
 	}
 	return err
+}
+
+// needed tells what belongs behind a flag.
+func needed(v pflag.Value) string {
+	if v, ok := v.(value); ok && len(v.choices()) > 0 {
+		return text.Or(v.choices())
+	}
+	return "a " + v.Type()
 }
 
 func (c *command) unknownFlag(name string) error {

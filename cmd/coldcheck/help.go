@@ -75,7 +75,7 @@ func (c *command) helpText() string {
 		if len(c.flags) > 0 {
 			p.Blank()
 			p.Line("Flags")
-			table := &text.Table{Widths: []int{36, 58}}
+			table := &text.Table{Widths: []int{26, 68}}
 			for _, f := range c.flags {
 				table.Row(f.written(), f.help)
 			}
@@ -93,13 +93,7 @@ func (c *command) helpText() string {
 func (f flagInfo) written() string {
 	o := options{}
 	v := f.value(&o)
-	switch words := v.choices(); {
-	case v.Type() == "":
-		return "--" + f.name
-	case len(words) > 0:
-		return "--" + f.name + " " + strings.Join(words, "|")
-	}
-	return "--" + f.name + " " + v.Type()
+	return strings.TrimSpace("--" + f.name + " " + v.Type())
 }
 
 func page(fill func(*text.Page)) string {

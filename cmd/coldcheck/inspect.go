@@ -3,6 +3,7 @@ package main
 import (
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/jsonout"
+	browser "coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/rules"
 )
@@ -21,12 +22,14 @@ Exit status: 0 nothing at or above --fail-on, 1 something, 2 bad use or bad inpu
 	example: `coldcheck example hot-chassis --write set.toml
 coldcheck inspect set.toml`,
 	flags: []flagInfo{
-		{"faults", "how many safeguards may fail at once (default 2)", func(o *options) value { return count{&o.faults, 0, 3} }},
+		{"faults", "how many safeguards may fail at once, 0 to 3 (default 2)", func(o *options) value { return count{&o.faults, 0, 3} }},
 		{"brief", "one line a finding", func(o *options) value { return toggle{&o.brief} }},
 		supplyFlag, earthedFlag,
-		{"fail-on", "the weakest signal word that makes the exit status 1 (default warning)",
-			func(o *options) value { return choice{&o.failOn, failWords()} }},
-		formatFlag, writeFlag,
+		{"fail-on", "danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)",
+			func(o *options) value { return choice{&o.failOn, failWords(), "SIGNAL"} }},
+		{"format", "how the result is written (default text); html is a page to look at, with drawings",
+			func(o *options) value { return choice{&o.format, []string{formatText, formatJSON, formatHTML}, ""} }},
+		writeFlag,
 	},
 	defaults: options{faults: analysis.DefaultFaults, failOn: "warning", format: formatText},
 	run:      inspect,
@@ -62,6 +65,12 @@ func inspect(c *call) int {
 	written := c.write(c.options.write, func(o *output) {
 		if c.options.format == formatJSON {
 			c.inspectJSON(o, reports)
+			return
+		}
+		if c.options.format == formatHTML {
+			if err := browser.Inspect(o, reports); err != nil {
+				o.spoil(err)
+			}
 			return
 		}
 		page := text.NewPage(o, o.colour)

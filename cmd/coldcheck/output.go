@@ -70,7 +70,7 @@ func (o *output) close() error {
 		if err == nil || gone(err) {
 			return nil
 		}
-		return fmt.Errorf("cannot write to standard output: %s", plainError(err))
+		return fmt.Errorf("cannot write the result: %s", plainError(err))
 	}
 	if err == nil {
 		err = o.file.Sync()

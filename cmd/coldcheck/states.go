@@ -15,7 +15,7 @@ var statesCommand = &command{
 The text folds states together that read alike, live ones first. The JSON has every state, and is written as it is worked out.`,
 	example: `coldcheck states --switch S1=off --faults 0 set.toml`,
 	flags: []flagInfo{
-		{"faults", "how many faults at once (default 1)", func(o *options) value { return count{&o.faults, 0, 2} }},
+		{"faults", "how many faults at once, 0 to 2 (default 1)", func(o *options) value { return count{&o.faults, 0, 2} }},
 		plugFlag, switchFlag,
 		{"point", "only this touch point; may be repeated", func(o *options) value { return words{&o.points, "NODE"} }},
 		supplyFlag, earthedFlag, formatFlag,
@@ -61,10 +61,17 @@ func states(c *call) int {
 func (c *call) statesJSON(o *output, circuit *analysis.Circuit, filter analysis.Filter, points []int) {
 	table, err := jsonout.NewStates(o, circuit, c.options.supply, points)
 	if err != nil {
-		return // the output remembers it
+		o.spoil(err)
+		return
 	}
 	circuit.EachState(c.options.faults, filter, func(row analysis.Row) bool {
-		return table.Row(row) == nil
+		err = table.Row(row)
+		return err == nil
 	})
-	table.Close()
+	if err == nil {
+		err = table.Close()
+	}
+	if err != nil {
+		o.spoil(err)
+	}
 }

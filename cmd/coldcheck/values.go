@@ -7,10 +7,11 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"coldcheck/cmd/coldcheck/text"
 )
 
-// A value is what a flag takes. What it says where a word does not fit goes behind the flag's
-// name in the message.
+// A value is what a flag takes. What it says where a word does not fit is what would be right.
 type value interface {
 	pflag.Value
 	// choices are all the words that fit, nil where anything does.
@@ -21,15 +22,22 @@ type value interface {
 type choice struct {
 	into  *string
 	words []string
+	kind  string // stands for the words in help, where they are many
 }
 
 func (c choice) String() string    { return *c.into }
-func (c choice) Type() string      { return strings.Join(c.words, "|") }
 func (c choice) choices() []string { return c.words }
+
+func (c choice) Type() string {
+	if c.kind != "" {
+		return c.kind
+	}
+	return strings.Join(c.words, "|")
+}
 
 func (c choice) Set(s string) error {
 	if !slices.Contains(c.words, s) {
-		return fmt.Errorf("is one of %s%s", strings.Join(c.words, ", "), meant(nearest(s, c.words)))
+		return fmt.Errorf("write %s%s", text.Or(c.words), meant(nearest(s, c.words)))
 	}
 	*c.into = s
 	return nil
@@ -58,7 +66,7 @@ func (c count) choices() []string {
 func (c count) Set(s string) error {
 	n, err := strconv.Atoi(s)
 	if err != nil || n < c.least || n > c.most {
-		return fmt.Errorf("is a whole number from %d to %d", c.least, c.most)
+		return fmt.Errorf("write a whole number from %d to %d", c.least, c.most)
 	}
 	*c.into = n
 	return nil
@@ -76,7 +84,7 @@ func (w word) choices() []string { return nil }
 
 func (w word) Set(s string) error {
 	if s == "" {
-		return fmt.Errorf("is empty; write a %s behind it", strings.ToLower(w.kind))
+		return fmt.Errorf("it is empty; write a %s", strings.ToLower(w.kind))
 	}
 	*w.into = s
 	return nil
@@ -94,7 +102,7 @@ func (w words) choices() []string { return nil }
 
 func (w words) Set(s string) error {
 	if s == "" {
-		return fmt.Errorf("is empty; write a %s behind it", strings.ToLower(w.kind))
+		return fmt.Errorf("it is empty; write a %s", strings.ToLower(w.kind))
 	}
 	*w.into = append(*w.into, s)
 	return nil
@@ -109,10 +117,10 @@ func (s settings) String() string    { return "" }
 func (s settings) Type() string      { return "SWITCH=POSITION" }
 func (s settings) choices() []string { return nil }
 
-func (s settings) Set(text string) error {
-	control, at, ok := strings.Cut(text, "=")
+func (s settings) Set(written string) error {
+	control, at, ok := strings.Cut(written, "=")
 	if !ok || control == "" || at == "" {
-		return fmt.Errorf("is a switch and its position, like S1=off")
+		return fmt.Errorf("write a switch and its position, like S1=off")
 	}
 	*s.into = append(*s.into, setting{control, at})
 	return nil
@@ -128,7 +136,7 @@ func (t toggle) choices() []string { return nil }
 func (t toggle) Set(s string) error {
 	on, err := strconv.ParseBool(s)
 	if err != nil {
-		return fmt.Errorf("takes no word behind it")
+		return fmt.Errorf("it takes no value; write the flag alone")
 	}
 	*t.into = on
 	return nil

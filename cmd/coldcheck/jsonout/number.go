@@ -14,9 +14,13 @@ const significant = 6
 // the arithmetic.
 const nothing = 1e-9
 
-// round cuts a figure to its significant digits.
+// round cuts a figure to its significant digits. What is no number stays so: it must not be taken
+// for one, and the encoder refuses it.
 func round(x float64) float64 {
-	if math.Abs(x) < nothing || math.IsNaN(x) || math.IsInf(x, 0) {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return x
+	}
+	if math.Abs(x) < nothing {
 		return 0
 	}
 	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', significant-1, 64), 64)
@@ -33,7 +37,7 @@ func rounded(x float64) *float64 {
 
 // finite is a figure, or nil where it is without bound.
 func finite(x float64) *float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
+	if math.IsInf(x, 0) {
 		return nil
 	}
 	return rounded(x)

@@ -2,7 +2,9 @@ package jsonout
 
 import (
 	"bytes"
+	"errors"
 	"io"
+	"math"
 	"strconv"
 
 	"coldcheck/analysis"
@@ -14,6 +16,7 @@ type States struct {
 	points []statesPoint
 	line   []byte
 	began  bool
+	bad    bool // a figure is no number
 	faults map[*analysis.Fault][]byte
 }
 
@@ -76,18 +79,24 @@ func (s *States) Row(row analysis.Row) error {
 		r := row.Readings[p.index]
 		b = append(b, '\n')
 		b = append(b, p.head...)
-		b = figure(b, "volts_open", r.VoltsOpen)
-		b = figure(b, "volts_meter", r.VoltsMeter)
-		b = figure(b, "milliamps", r.Milliamps)
-		b = figure(b, "volts_dc", r.VoltsDC)
-		b = figure(b, "milliamps_dc", r.MilliampsDC)
+		b = s.figure(b, "volts_open", r.VoltsOpen)
+		b = s.figure(b, "volts_meter", r.VoltsMeter)
+		b = s.figure(b, "milliamps", r.Milliamps)
+		b = s.figure(b, "volts_dc", r.VoltsDC)
+		b = s.figure(b, "milliamps_dc", r.MilliampsDC)
 		b = append(b, '}')
 	}
 	b = append(b, "]}"...)
 	s.line = b
+	if s.bad {
+		return errNoNumber
+	}
 	_, err := s.w.Write(b)
 	return err
 }
+
+// errNoNumber is an answer that cannot be written, and must not be taken for 0.
+var errNoNumber = errors.New("a figure came out as no number")
 
 // Close ends the table.
 func (s *States) Close() error {
@@ -106,10 +115,11 @@ func comma(b []byte, i int) []byte {
 	return b
 }
 
-func figure(b []byte, name string, x float64) []byte {
+func (s *States) figure(b []byte, name string, x float64) []byte {
 	b = append(b, `, "`...)
 	b = append(b, name...)
 	b = append(b, `": `...)
+	s.bad = s.bad || math.IsNaN(x) || math.IsInf(x, 0)
 	return strconv.AppendFloat(b, round(x), 'f', -1, 64)
 }
 

@@ -23,11 +23,11 @@ func (p *Page) closing(r *rules.Report) {
 		p.label("not judged", fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens", n.States, n.Of))
 	}
 	if missing := undescribed(k.Set); len(missing) > 0 {
-		p.label("not described", "no "+joined(missing, ", no ")+"; where the set has one, put it into the file")
+		p.label("not described", strings.Join(missing, "; ")+": where the set has one, put it into the file")
 	}
 	p.label("not looked at", strings.Join(blindSpots(k), "; "))
 	p.label("on the bench", benchChecks(k.Circuit))
-	p.label("in sum", tally(r)+". A file can be right where the set is not, or wrong where it is: measure before you touch")
+	p.label("in sum", tally(r)+". A set file can be wrong, and so can a set that was altered since: measure before you touch")
 }
 
 // label writes a paragraph behind a label of the closing.
@@ -77,10 +77,10 @@ func blindSpots(k *rules.Case) []string {
 
 // benchChecks are what no file can answer.
 func benchChecks(c *analysis.Circuit) string {
-	controls := ""
+	on, each := "", ""
 	if len(c.Controls) > 0 {
-		controls = ", the switch on and off"
+		on, each = ", switches on", ", every switch in each position"
 	}
-	return fmt.Sprintf("cold, unplugged, reservoirs discharged and measured: ohms from both blades tied together to every metal part that a hand can reach, switch on; hot, on an isolating transformer first: volts across %s parallel %s from each to earth, the plug both ways%s; %s V is 0.5 mA. Test the outlet itself",
-		netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), controls, digits(analysis.HotCheckVolts))
+	return fmt.Sprintf("cold first, with the plug out, the reservoirs discharged and measured: ohms from both blades tied together to all metal that a hand can reach%s; hot only once that is clean, the meter clipped on before the plug goes in, hands off: volts across %s parallel %s from the metal to earth, the plug both ways%s; %s V is 0.5 mA. Behind an isolating transformer the hot check shows nothing. Test the outlet itself",
+		on, netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), each, digits(analysis.HotCheckVolts))
 }

@@ -134,7 +134,8 @@ func settingKey(s analysis.State) string {
 	return b.String()
 }
 
-// sorted gives the groups, live ones first, then by what the worst of them carries.
+// sorted gives the groups, live ones first, then those that need no fault, then by what the worst
+// of them carries.
 func (f *Fold) sorted() []*alike {
 	keys := make([]string, 0, len(f.groups))
 	for key := range f.groups {
@@ -146,7 +147,8 @@ func (f *Fold) sorted() []*alike {
 		groups = append(groups, f.groups[key])
 	}
 	slices.SortStableFunc(groups, func(a, b *alike) int {
-		return cmp.Or(cmp.Compare(b.band(), a.band()), cmp.Compare(b.worst.reading.Severity(), a.worst.reading.Severity()))
+		return cmp.Or(cmp.Compare(b.band(), a.band()), cmp.Compare(min(a.sets[0].faults, 1), min(b.sets[0].faults, 1)),
+			cmp.Compare(b.worst.reading.Severity(), a.worst.reading.Severity()))
 	})
 	return groups
 }

@@ -76,12 +76,18 @@ func keyWords(key netlist.KeyInfo) string {
 	return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), "; ")
 }
 
+// plainSorts need no word: the meaning and the example tell what they are.
+var plainSorts = []netlist.Sort{netlist.SortNode, netlist.SortEnds, netlist.SortText, netlist.SortNames, netlist.SortThrows,
+	netlist.SortPoles, netlist.SortDecks, netlist.SortWindings, netlist.SortPins, netlist.SortPercent, netlist.SortWindingVolts, netlist.SortBands}
+
 func takes(key netlist.KeyInfo) string {
 	switch {
 	case len(key.Words) > 0:
 		return "one of " + strings.Join(key.Words, ", ")
 	case key.Unit != "":
 		return "in " + string(key.Unit)
+	case slices.Contains(plainSorts, key.Sort):
+		return ""
 	}
 	return string(key.Sort)
 }
@@ -105,11 +111,26 @@ func (p *Page) Tube(t *netlist.TubeType) {
 	p.Table(2, table)
 	p.Blank()
 	p.Line("A line to copy into [tubes], with your own points")
+	p.Line("  " + tubeLine(t, pins))
+}
+
+// tubeLine is a line of [tubes] with every pin on a point of its own.
+func tubeLine(t *netlist.TubeType, pins []int) string {
+	times := map[string]int{}
+	for _, pin := range pins {
+		times[firstPhrase(pinWords(t, pin))]++
+	}
+	count := map[string]int{}
 	var wired []string
 	for _, pin := range pins {
-		wired = append(wired, fmt.Sprintf("%d = %q", pin, firstPhrase(pinWords(t, pin))))
+		name := firstPhrase(pinWords(t, pin))
+		count[name]++
+		if times[name] > 1 {
+			name = fmt.Sprintf("%s %d", name, count[name])
+		}
+		wired = append(wired, fmt.Sprintf("%d = %q", pin, name))
 	}
-	p.Para("  ", fmt.Sprintf("V1 = { type = %q, pins = { %s } }", t.Name, strings.Join(wired, ", ")))
+	return fmt.Sprintf("V1 = { type = %q, pins = { %s } }", t.Name, strings.Join(wired, ", "))
 }
 
 func heaterWords(h *netlist.Heater) string {

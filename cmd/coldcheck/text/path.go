@@ -104,11 +104,21 @@ func tellStep(set *netlist.Set, s analysis.Step) string {
 // Barriers tells what stands between in a path: "C1 (capacitor) and I2 (insulation)", or "nothing".
 func Barriers(set *netlist.Set, p analysis.Path) string {
 	var words []string
+	times := map[string]int{}
 	for _, s := range p.Barriers() {
-		words = append(words, barrier(set, s))
+		word := barrier(set, s)
+		if times[word] == 0 {
+			words = append(words, word)
+		}
+		times[word]++
 	}
 	if len(words) == 0 {
 		return "nothing"
+	}
+	for i, word := range words {
+		if n := times[word]; n > 1 {
+			words[i] = fmt.Sprintf("%s %d times", word, n)
+		}
 	}
 	return List(words)
 }

@@ -26,7 +26,8 @@ func pointClasses(k *rules.Case) []pointClass {
 			home := -1
 			for i := first; i < len(classes); i++ {
 				q := classes[i].points[0]
-				if q.Depth == p.Depth && q.DepthAsMarked == p.DepthAsMarked && (q.GuardFault == nil) == (p.GuardFault == nil) {
+				if depthWords(q) == depthWords(p) && setsWords(q, 0) == setsWords(p, 0) &&
+					worstWords(q.Normal) == worstWords(p.Normal) && worstWords(q.OneFault) == worstWords(p.OneFault) {
 					home = i
 				}
 			}
@@ -52,11 +53,15 @@ func (c pointClass) name() string {
 func (p *Page) points(k *rules.Case) {
 	limit := k.Result.Options.Faults
 	p.Title("Touch points: how many safeguards must fail until each is live, looked for up to " + fmt.Sprint(limit))
-	table := &Table{Widths: []int{26, 18, 24, 24}}
+	table := &Table{Widths: []int{26, 16, 25, 25}}
 	table.Row("point", "depth", "worst, no fault", "worst, one fault")
 	for _, class := range pointClasses(k) {
 		q := class.points[0]
-		table.Row(class.name(), depthWords(q), worstWords(q.Normal), worstWords(q.OneFault))
+		normal, oneFault := worstWords(q.Normal), worstWords(q.OneFault)
+		if oneFault == normal {
+			oneFault = "the same"
+		}
+		table.Row(class.name(), depthWords(q), normal, oneFault)
 	}
 	p.Table(2, table)
 	if hands := handToHand(k.Result); hands != "" {
@@ -119,6 +124,18 @@ func handToHand(r *analysis.Result) string {
 		guarded(most.A), guarded(most.B), rules.StateWords(most.Normal.State))
 }
 
+// ownFaultWords tells a set of faults of a point, its own guard as such.
+func ownFaultWords(p *analysis.PointResult, faults []*analysis.Fault) string {
+	if len(faults) == 0 || faults[0] != p.GuardFault {
+		return faultWords(faults)
+	}
+	guard := "its " + p.Guard + " off"
+	if len(faults) == 1 {
+		return guard
+	}
+	return guard + " with " + faultWords(faults[1:])
+}
+
 // setsWords tells the minimal fault sets of a point.
 func setsWords(p *analysis.PointResult, limit int) string {
 	var words []string
@@ -126,7 +143,7 @@ func setsWords(p *analysis.PointResult, limit int) string {
 		if len(set.Faults) == 0 {
 			return "nothing has to fail"
 		}
-		words = append(words, faultWords(set.Faults))
+		words = append(words, ownFaultWords(p, set.Faults))
 	}
 	if len(words) == 0 {
 		return fmt.Sprintf("no set of up to %s was found", counted(limit, "safeguard"))

@@ -71,35 +71,58 @@ func rectifierWords(at []string) string {
 // describe tells a set of settings, by their ids, in as few phrases as the axes allow: "plug
 // reversed, S1 on". lacks tells rectifiers that cannot conduct in these states, and need no word.
 func (s *space) describe(ids []int, lacks func(string) bool) []string {
-	values := make([][]string, len(s.axes))
-	product := 1
-	for i, a := range s.axes {
-		for _, at := range a.all {
-			if slices.ContainsFunc(ids, func(id int) bool { return a.at(s.settings[id]) == at }) {
-				values[i] = append(values[i], at)
-			}
-		}
-		product *= len(values[i])
-	}
-	if product == len(ids) {
+	if values, whole := s.product(ids); whole {
 		return []string{s.phrase(values, lacks)}
 	}
-	// Split where it leaves the fewest phrases.
-	var best []string
-	for i, a := range s.axes {
-		if len(values[i]) < 2 {
-			continue
-		}
-		var phrases []string
-		for _, at := range values[i] {
+	var phrases []string
+	for _, part := range s.split(ids) {
+		phrases = append(phrases, s.describe(part, lacks)...)
+	}
+	return phrases
+}
+
+// split parts settings along the axis that leaves the most of them told in one phrase each.
+func (s *space) split(ids []int) [][]int {
+	var best [][]int
+	most := -1
+	for _, a := range s.axes {
+		var parts [][]int
+		told := 0
+		for _, at := range a.all {
 			part := slices.DeleteFunc(slices.Clone(ids), func(id int) bool { return a.at(s.settings[id]) != at })
-			phrases = append(phrases, s.describe(part, lacks)...)
+			if len(part) == 0 {
+				continue
+			}
+			parts = append(parts, part)
+			if _, whole := s.product(part); whole {
+				told += len(part)
+			}
 		}
-		if best == nil || len(phrases) < len(best) {
-			best = phrases
+		if len(parts) > 1 && told > most {
+			best, most = parts, told
 		}
 	}
 	return best
+}
+
+// product gives the values that settings have on each axis, and whether they are all the
+// combinations of those.
+func (s *space) product(ids []int) (values [][]string, whole bool) {
+	values = make([][]string, len(s.axes))
+	n := 1
+	for i, a := range s.axes {
+		seen := map[string]bool{}
+		for _, id := range ids {
+			seen[a.at(s.settings[id])] = true
+		}
+		for _, at := range a.all {
+			if seen[at] {
+				values[i] = append(values[i], at)
+			}
+		}
+		n *= len(values[i])
+	}
+	return values, n == len(ids)
 }
 
 func (s *space) phrase(values [][]string, lacks func(string) bool) string {

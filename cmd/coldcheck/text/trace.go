@@ -17,12 +17,14 @@ func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 		for n < len(traces) && traces[n].To == traces[i].To {
 			n++
 		}
-		p.Blank()
-		p.tracesTo(c, traces[i:n])
+		if traces[i].Metal == traces[i].To {
+			p.Blank()
+			p.tracesTo(c, traces[i:n])
+		}
 		i = n
 	}
 	p.Blank()
-	p.Para("", "Paths are those of the wiring with no fault. A path's safeguards are what would have to break down in it; the figures are through the IEC 60990 body network to earth, all rectifiers blocking, as if no guard were there.")
+	p.Para("", "Paths are those of the wiring with no fault. A path's safeguards are what would have to break down in it; the figures are through the IEC 60990 body network to earth, the worst with no rectifier or any one conducting, as if no guard were there.")
 }
 
 // traced is states that a point is told for together.
@@ -37,10 +39,17 @@ func (p *Page) tracesTo(c *analysis.Circuit, traces []trace.Trace) {
 	if traces[0].Point != nil {
 		name = guarded(traces[0].Point)
 	}
-	p.Title("to " + name)
+	names := []string{name}
+	for _, point := range traces[0].With {
+		names = append(names, guarded(point))
+	}
+	if len(names) > 1 {
+		names[len(names)-1] += " (one piece of metal)"
+	}
+	p.Para("", p.paint(bold, "to "+List(names)))
 	var groups []*traced
 	for _, t := range traces {
-		told := t.From + "\x00" + figuresOf(t) + "\x00" + strings.Join(pathLines(c.Set, t), "\x00")
+		told := t.From + "\x00" + t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + strings.Join(pathLines(c.Set, t), "\x00")
 		var home *traced
 		for _, g := range groups {
 			if g.told == told {
@@ -64,27 +73,33 @@ func (p *Page) trace(c *analysis.Circuit, g *traced) {
 		from += " (" + g.Side + ")"
 	}
 	p.Para("  from ", fmt.Sprintf("%s; %s", from, settingsOf(c, g.states)))
-	p.Para("    ", figuresOf(g.Trace))
+	p.Para("    reads ", figuresOf(g.Trace))
 	for _, line := range pathLines(c.Set, g.Trace) {
-		p.Para("    ", line)
+		p.Para("    path  ", line)
 	}
 	if words := disagreement(g.Trace); words != "" {
-		p.Para("    but ", words)
+		p.Para("    but   ", words)
 	}
 }
 
 // settingsOf tells the states of a group.
 func settingsOf(c *analysis.Circuit, states []analysis.State) string {
+	rectifier := states[0].Rectifier
 	f := &Fold{circuit: c, settings: c.Normal()}
 	ids := make([]int, 0, len(states))
 	for _, s := range states {
+		s.Rectifier = ""
 		for id, x := range f.settings {
 			if settingKey(x) == settingKey(s) {
 				ids = append(ids, id)
 			}
 		}
 	}
-	return strings.Join(f.space().describe(ids, func(string) bool { return false }), "; or ")
+	words := strings.Join(f.space().describe(ids, func(string) bool { return false }), "; or ")
+	if rectifier != "" {
+		words += "; " + rectifier + " conducting"
+	}
+	return words
 }
 
 func figuresOf(t trace.Trace) string {
@@ -97,21 +112,21 @@ func figuresOf(t trace.Trace) string {
 
 func pathLines(set *netlist.Set, t trace.Trace) []string {
 	if len(t.Paths) == 0 {
-		return []string{"no path, not even through safeguards"}
+		return []string{"none, not even through safeguards"}
 	}
 	var lines []string
 	for _, path := range t.Paths {
-		lines = append(lines, fmt.Sprintf("%s: %s", safeguards(set, path), Path(set, path)))
+		lines = append(lines, Path(set, path)+"; "+safeguards(set, path))
 	}
 	return lines
 }
 
-// safeguards tells what stands in a path, how many of them count, and which parts they are.
+// safeguards tells how many safeguards stand in a path, and which parts they are.
 func safeguards(set *netlist.Set, path analysis.Path) string {
 	if len(path.Barriers()) == 0 {
 		return "nothing between"
 	}
-	return fmt.Sprintf("%s between, %s", counted(path.Cost(), "safeguard"), Barriers(set, path))
+	return fmt.Sprintf("%s: %s", counted(path.Cost(), "safeguard"), Barriers(set, path))
 }
 
 // disagreement tells where paths and figures do not say the same, and what explains it.

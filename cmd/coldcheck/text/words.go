@@ -90,7 +90,7 @@ func volts(r analysis.Reading) string {
 
 // bandWords say where a reading stands against the limits.
 var bandWords = map[analysis.Band]string{
-	analysis.Live: "live", analysis.Tingles: "tingles", analysis.Faint: "within 0.5 mA",
+	analysis.Live: "live", analysis.Tingles: "tingles", analysis.Faint: "within ES1, hardly felt",
 }
 
 // guarded is a touch point's name with what keeps fingers off it.

@@ -31,6 +31,10 @@ type Trace struct {
 	Cleared  bool
 	Reading  analysis.Reading
 	Paths    []analysis.Path
+	// Metal is the first of the points that are one piece of metal with this one in every state
+	// traced, itself where it is the first; With are the others, told of the first.
+	Metal string
+	With  []*analysis.TouchPoint
 	// Tied tells that conductors alone tie the point to the other side of the supply, or to an earth.
 	Tied     bool
 	Disagree Disagreement
@@ -50,8 +54,8 @@ const (
 // FeltMilliamps is what a path that counts must be able to carry (ES1 of IEC 62368-1).
 const FeltMilliamps = 0.5
 
-// All traces every state that the filter lets through, no fault, all rectifiers blocking: by point,
-// then plug way, then switches.
+// All traces every state without a fault that the filter lets through: by point, then plug way,
+// then switches. The figures are the worst over the rectifiers, each in turn taken as conducting.
 func All(c *analysis.Circuit, q Query) []Trace {
 	var states []analysis.State
 	for _, s := range c.Normal() {
@@ -60,18 +64,65 @@ func All(c *analysis.Circuit, q Query) []Trace {
 		}
 	}
 	wirings := make([]*analysis.Wiring, len(states))
-	solutions := make([]*analysis.Solution, len(states))
+	solutions := make([][]*analysis.Solution, len(states))
 	for i, s := range states {
-		wirings[i], solutions[i] = c.Wiring(s), c.Solve(s)
+		wirings[i] = c.Wiring(s)
+		for _, rectifier := range append([]string{""}, c.Rectifiers...) {
+			s.Rectifier = rectifier
+			solutions[i] = append(solutions[i], c.Solve(s))
+		}
 	}
 	var traces []Trace
 	for _, to := range targets(c, q) {
+		first, with := metal(c, q, to, wirings)
 		for i := range states {
-			traces = append(traces, one(c, q, to, wirings[i], solutions[i]))
+			t := one(c, q, to, wirings[i], solutions[i])
+			t.Metal, t.With = first, with
+			traces = append(traces, t)
 		}
 	}
 	return traces
 }
+
+// metal finds the first target that is one piece of metal with a target, and the other points that
+// are.
+func metal(c *analysis.Circuit, q Query, to string, wirings []*analysis.Wiring) (first string, with []*analysis.TouchPoint) {
+	if q.To != "" {
+		return to, nil
+	}
+	for k := range c.Points {
+		p := &c.Points[k]
+		apart := slices.ContainsFunc(wirings, func(w *analysis.Wiring) bool { return !w.Joined(p.Name, to) })
+		switch {
+		case apart:
+		case first == "":
+			first = p.Name
+		default:
+			with = append(with, p)
+		}
+	}
+	return first, with
+}
+
+// worst is the worst reading over the solutions of one state.
+func worst(solutions []*analysis.Solution, node string) (*analysis.Solution, analysis.Reading) {
+	var most *analysis.Solution
+	var at analysis.Reading
+	for _, s := range solutions {
+		r := s.Read(node, "")
+		if most == nil || r.Band() > at.Band() || r.Band() == at.Band() && r.Severity() > plainer*at.Severity()+negligible {
+			most, at = s, r
+		}
+	}
+	return most, at
+}
+
+// plainer: what is within 1 % is as bad, as is what differs by 0.01 mA against the 5 mA of ES2, and
+// then the state with all rectifiers blocking is told.
+const (
+	plainer    = 1.01
+	negligible = 0.01 / analysis.ES2AmpsAC
+)
 
 func lets(f analysis.Filter, s analysis.State) bool {
 	if f.Plug != "" && f.Plug != s.Plug {
@@ -94,8 +145,9 @@ func targets(c *analysis.Circuit, q Query) []string {
 	return names
 }
 
-func one(c *analysis.Circuit, q Query, to string, w *analysis.Wiring, s *analysis.Solution) Trace {
-	t := Trace{From: q.From, To: to, State: w.State, Cleared: s.Cleared, Reading: s.Read(to, "")}
+func one(c *analysis.Circuit, q Query, to string, w *analysis.Wiring, solutions []*analysis.Solution) Trace {
+	s, reading := worst(solutions, to)
+	t := Trace{From: q.From, To: to, State: s.State, Cleared: s.Cleared, Reading: reading}
 	for k := range c.Points {
 		if c.Points[k].Name == to {
 			t.Point = &c.Points[k]

@@ -1,0 +1,204 @@
+package analysis
+
+import (
+	"math"
+	"slices"
+)
+
+// Checklist is what to measure of a set, and what to expect.
+type Checklist struct {
+	Circuit *Circuit
+	// Metals are the touch points, those that conductors join in every state told as one.
+	Metals [][]string
+	// Cold are ohms with the plug out, in the order in which a person goes round: one lead stays, the
+	// other goes from metal to metal.
+	Cold []Check
+	// Joined are ohms between the points of one piece of metal.
+	Joined   []Check
+	Hot      []HotCheck
+	Heaters  []HeaterCheck
+	Stresses []Stress
+	// Account is what the file's readings say; nil where it has none.
+	Account *Account
+}
+
+// Hold tells that no hot check may be made yet: the file's readings say that the set is not as
+// described, and what is live is not known.
+func (l *Checklist) Hold() bool { return l.Account != nil && !l.Account.Agree() }
+
+// Do tells whether a hot check may be made on a set that is as described.
+func (h *HotCheck) Do() bool { return !h.Live && !h.LiveTurned && !h.Cleared }
+
+// Check is one measurement with the band in which it is right, in its own unit. From OhmsRange up
+// an ohmmeter shows open.
+type Check struct {
+	Measurement
+	When              [][]Setting // every combination of switch positions in which it is so
+	Expect, Low, High float64
+	// Lower and Higher are the single faults and missing connections that would make it read outside
+	// the band, the suspect ones first.
+	Lower, Higher []Explanation
+}
+
+// HotCheck is a touch point to earth in one plug way.
+type HotCheck struct {
+	Point       string
+	Plug        Way
+	When        [][]Setting
+	Volts       Check    // on a meter of MeterOhms
+	Load        Check    // across the hot check's 1.5 kΩ and 0.15 µF
+	Live        bool     // the metal is live then, in some rectifier's state: not to be measured
+	LiveTurned  bool     // live with the plug the other way, and a plain plug does not tell which it is
+	Cleared     bool     // the line is shorted then: not to be plugged in
+	May         []*Fault // each alone makes it live then, and is of a part that nobody vouches for
+	AlikeTurned bool     // as many volts with the plug the other way round, within the band
+}
+
+// HeaterCheck is the volts across a tube's heater, against its rating.
+type HeaterCheck struct {
+	Tube  string
+	Rated float64 // V
+	Check
+}
+
+// Stress is the most volts that a capacitor stands with nothing drawing current: √2 times the AC,
+// and the DC.
+type Stress struct {
+	Part   string
+	Volts  float64
+	Rating float64 // V DC, an AC rating times √2; 0 where none is given
+	State  State
+}
+
+// Checks lays out the checklist of a set.
+func (c *Circuit) Checks() *Checklist {
+	l := &Checklist{Circuit: c, Account: c.Explain()}
+	l.findMetals()
+	l.Cold = c.fold(c.coldList(l.Metals))
+	l.Joined = c.checksOf(c.joinedList(l.Metals))
+	for k := range l.Joined {
+		l.Joined[k].When = c.combos // conductors join them in every position
+	}
+	l.hot()
+	l.heaters()
+	l.stresses()
+	return l
+}
+
+func (l *Checklist) findMetals() {
+	var wirings []*Wiring
+	for _, s := range l.Circuit.Normal() {
+		if s.Plug == AsMarked {
+			wirings = append(wirings, l.Circuit.Wiring(s))
+		}
+	}
+	for _, p := range l.Circuit.Points {
+		home := slices.IndexFunc(l.Metals, func(metal []string) bool {
+			return !slices.ContainsFunc(wirings, func(w *Wiring) bool { return !w.Joined(metal[0], p.Name) })
+		})
+		if home < 0 {
+			l.Metals = append(l.Metals, []string{p.Name})
+			continue
+		}
+		l.Metals[home] = append(l.Metals[home], p.Name)
+	}
+}
+
+// coldList is the cold round: from each blade, from both tied, then from metal to metal.
+func (c *Circuit) coldList(metals [][]string) []Measurement {
+	var ms []Measurement
+	ohms := func(a, b string, tied bool) {
+		if a == b {
+			return
+		}
+		for combo := range c.combos {
+			ms = append(ms, c.withCombo(Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: MeterOhms, Tied: tied}, combo))
+		}
+	}
+	for _, blade := range []string{c.plug.Hot, c.plug.Neutral} {
+		for _, metal := range metals {
+			ohms(blade, metal[0], false)
+		}
+	}
+	for _, metal := range metals {
+		ohms(c.plug.Hot, metal[0], true)
+	}
+	if c.plug.Earth != "" {
+		for _, metal := range metals {
+			ohms(c.plug.Earth, metal[0], false)
+		}
+	}
+	ohms(c.plug.Hot, c.plug.Neutral, false)
+	for i, metal := range metals {
+		for _, other := range metals[i+1:] {
+			ohms(metal[0], other[0], false)
+		}
+	}
+	return ms
+}
+
+func (c *Circuit) joinedList(metals [][]string) []Measurement {
+	var ms []Measurement
+	for _, metal := range metals {
+		for _, other := range metal[1:] {
+			ms = append(ms, c.withCombo(Measurement{A: metal[0], B: other, Quantity: OhmsRead, MeterOhms: MeterOhms}, 0))
+		}
+	}
+	return ms
+}
+
+// checksOf works out the bands of measurements, and what would make them read otherwise.
+func (c *Circuit) checksOf(ms []Measurement) []Check {
+	x := newExplainer(c.Set, c.Bench, ms)
+	checks := make([]Check, len(ms))
+	for k, m := range ms {
+		expect := x.described[k]
+		band := x.floors[k] + (MeterShare+x.shares[k])*math.Abs(expect)
+		if expect <= x.floors[k] {
+			band = x.floors[k]
+		}
+		checks[k] = Check{Measurement: m, When: [][]Setting{m.Settings}, Expect: expect, Low: max(expect-band, 0), High: expect + band}
+		if m.Quantity == OhmsRead && expect >= OhmsRange {
+			checks[k].Low, checks[k].High = OhmsRange/5, OhmsRange
+		}
+	}
+	for _, free := range []bool{true, false} {
+		for _, g := range x.guesses() {
+			if g.Kind != FaultsInSet && g.Kind != ConnectionOff || free != (g.Kind == FaultsInSet && g.Faults[0].Cost == 0) {
+				continue
+			}
+			for k := range checks {
+				switch band := checks[k].High - checks[k].Expect; {
+				case g.shows[k] < checks[k].Low:
+					checks[k].Lower = append(checks[k].Lower, g.Explanation)
+				case g.shows[k] > checks[k].High+band:
+					checks[k].Higher = append(checks[k].Higher, g.Explanation)
+				}
+			}
+		}
+	}
+	return checks
+}
+
+// fold puts measurements together that differ in the switches alone and read alike.
+func (c *Circuit) fold(ms []Measurement) []Check {
+	var folded []Check
+	for _, check := range c.checksOf(ms) {
+		home := slices.IndexFunc(folded, func(f Check) bool {
+			return f.A == check.A && f.B == check.B && f.Plug == check.Plug && f.Tied == check.Tied && sameFigure(f, check)
+		})
+		if home < 0 {
+			folded = append(folded, check)
+			continue
+		}
+		folded[home].When = append(folded[home].When, check.Settings)
+	}
+	return folded
+}
+
+// foldShare: figures within 2 % are told as one.
+const foldShare = 0.02
+
+func sameFigure(a, b Check) bool {
+	return math.Abs(a.Expect-b.Expect) <= foldShare*max(a.Expect, b.Expect)
+}

@@ -1,0 +1,197 @@
+package analysis
+
+import (
+	"math"
+	"slices"
+
+	"coldcheck/netlist"
+)
+
+// hot lays out the hot round: each metal, both plug ways, every switch position, those told
+// together that read alike.
+func (l *Checklist) hot() {
+	c := l.Circuit
+	var ms []Measurement
+	for _, metal := range l.Metals {
+		for _, way := range ways {
+			for combo := range c.combos {
+				m := c.withCombo(Measurement{A: metal[0], B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: way, MeterOhms: MeterOhms}, combo)
+				ms = append(ms, m)
+				m.MeterOhms = HotCheckOhms
+				ms = append(ms, m)
+			}
+		}
+	}
+	checks := c.checksOf(ms)
+	rows := c.Judged()
+	may := c.liveWithSuspects()
+	var all []HotCheck
+	for k := 0; k < len(checks); k += 2 {
+		m := checks[k].Measurement
+		h := HotCheck{Point: m.A, Plug: m.Plug, When: checks[k].When, Volts: checks[k], Load: checks[k+1]}
+		h.loaded(c)
+		point := slices.IndexFunc(c.Points, func(p TouchPoint) bool { return p.Name == m.A })
+		for _, row := range rows {
+			if row.State.Plug == m.Plug && row.State.combo == m.combo {
+				h.Cleared = h.Cleared || row.Cleared
+				h.Live = h.Live || !row.Cleared && row.Readings[point].Band() == Live
+			}
+		}
+		h.May = may[hotState{point, m.Plug, m.combo}]
+		all = append(all, h)
+	}
+	for i := range all {
+		h := &all[i]
+		for _, other := range all {
+			if other.Point == h.Point && other.Plug != h.Plug && other.Volts.combo == h.Volts.combo {
+				h.AlikeTurned = other.Volts.Expect >= h.Volts.Low && other.Volts.Expect <= h.Volts.High
+				h.LiveTurned = c.plug.Style == plainPlug && other.Live && !h.Live
+			}
+		}
+	}
+	for _, h := range all {
+		home := slices.IndexFunc(l.Hot, func(f HotCheck) bool {
+			return f.Point == h.Point && f.Plug == h.Plug && f.Live == h.Live && f.LiveTurned == h.LiveTurned && f.Cleared == h.Cleared && f.AlikeTurned == h.AlikeTurned &&
+				sameVolts(f.Volts, h.Volts) && sameVolts(f.Load, h.Load) && slices.Equal(f.May, h.May)
+		})
+		if home < 0 {
+			l.Hot = append(l.Hot, h)
+			continue
+		}
+		l.Hot[home].When = append(l.Hot[home].When, h.When...)
+	}
+}
+
+// loaded puts the 0.15 µF beside the 1.5 kΩ that the check was worked out with.
+func (h *HotCheck) loaded(c *Circuit) {
+	state := State{Plug: h.Plug, Settings: h.Volts.Settings, combo: h.Volts.combo}
+	before := h.Load.Expect
+	s := c.Solve(state)
+	if s.Cleared {
+		return
+	}
+	h.Load.Expect = s.HotCheck(h.Point)
+	shift := h.Load.Expect - before
+	h.Load.Low, h.Load.High = max(h.Load.Low+shift, 0), h.Load.High+shift
+}
+
+func sameVolts(a, b Check) bool {
+	return math.Abs(a.Expect-b.Expect) <= voltsFloor+foldShare*max(a.Expect, b.Expect)
+}
+
+// plainPlug is the style of plug that goes in either way round.
+const plainPlug = "plain"
+
+type hotState struct {
+	point int
+	way   Way
+	combo int
+}
+
+// liveWithSuspects are, by point and state, the faults of parts that nobody vouches for, each of
+// which alone would make the point live.
+func (c *Circuit) liveWithSuspects() map[hotState][]*Fault {
+	may := map[hotState][]*Fault{}
+	for _, f := range c.Faults {
+		if f.Cost > 0 {
+			continue
+		}
+		for _, row := range c.Judged(f) {
+			for point, r := range row.Readings {
+				key := hotState{point, row.State.Plug, row.State.combo}
+				if !row.Cleared && r.Band() == Live && !slices.Contains(may[key], f) {
+					may[key] = append(may[key], f)
+				}
+			}
+		}
+	}
+	return may
+}
+
+// heaters lists the volts across each heater, plug as marked, in the switch position in which the
+// most of them glow.
+func (l *Checklist) heaters() {
+	c := l.Circuit
+	type glow struct {
+		tube  string
+		rated float64
+		a, b  string
+		how   Quantity
+	}
+	var tubes []glow
+	for _, p := range c.Set.Parts {
+		t, ok := p.Detail.(*netlist.Tube)
+		if !ok || t.Type.Heater == nil {
+			continue
+		}
+		a, b := t.Node(t.Type.Heater.Pins[0]), t.Node(t.Type.Heater.Pins[1])
+		if a != "" && b != "" && a != b {
+			tubes = append(tubes, glow{p.Name, t.Type.Heater.Volts, a, b, VoltsRead})
+		}
+	}
+	if len(tubes) == 0 {
+		return
+	}
+	best, most := 0, -1.0
+	for combo, settings := range c.combos {
+		s := c.Solve(State{Plug: AsMarked, Settings: settings, combo: combo})
+		sum := 0.0
+		for _, t := range tubes {
+			ac, dcVolts := s.Across(t.a, t.b)
+			sum += min(math.Hypot(ac, dcVolts)/t.rated, 1)
+		}
+		if !s.Cleared && sum > most*1.01 {
+			best, most = combo, sum
+		}
+	}
+	if most <= 0 {
+		return
+	}
+	glowing := c.Solve(State{Plug: AsMarked, Settings: c.combos[best], combo: best})
+	var ms []Measurement
+	for i := range tubes {
+		t := &tubes[i]
+		if ac, dcVolts := glowing.Across(t.a, t.b); math.Abs(dcVolts) > ac {
+			if t.how = VoltsDCRead; dcVolts < 0 {
+				t.a, t.b = t.b, t.a
+			}
+		}
+		ms = append(ms, c.withCombo(Measurement{A: t.a, B: t.b, Quantity: t.how, Plug: AsMarked, MeterOhms: MeterOhms}, best))
+	}
+	for k, check := range c.checksOf(ms) {
+		l.Heaters = append(l.Heaters, HeaterCheck{tubes[k].tube, tubes[k].rated, check})
+	}
+}
+
+// stresses lists the worst volts of every capacitor over the normal states.
+func (l *Checklist) stresses() {
+	c := l.Circuit
+	index := map[string]int{}
+	for _, p := range c.Set.Parts {
+		d, ok := p.Detail.(*netlist.Capacitor)
+		if !ok {
+			continue
+		}
+		rating := d.Rating
+		if d.RatingAC {
+			rating *= math.Sqrt2
+		}
+		index[p.Name] = len(l.Stresses)
+		l.Stresses = append(l.Stresses, Stress{Part: p.Name, Rating: rating})
+	}
+	for _, state := range c.Normal() {
+		s := c.Solve(state)
+		if s.Cleared {
+			continue
+		}
+		for _, p := range c.Set.Parts {
+			if d, ok := p.Detail.(*netlist.Capacitor); ok {
+				ac, dcVolts := s.Across(d.Ends[0], d.Ends[1])
+				x := &l.Stresses[index[p.Name]]
+				if volts := math.Sqrt2*ac + math.Abs(dcVolts); volts > x.Volts*1.001+1e-6 {
+					x.Volts, x.State = volts, state
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,496 @@
+package analysis
+
+import (
+	"cmp"
+	"math"
+	"math/cmplx"
+	"runtime"
+	"slices"
+	"sync"
+)
+
+// hit is a set of faults that makes points live in one plug way; a bit a point.
+type hit struct {
+	set    []*Fault
+	live   uint64
+	marked bool // in the plug's marked way
+}
+
+// searchers look at the states of the set side by side: states are independent, and what they
+// find is put together in an order that does not depend on which was first.
+type searcher struct {
+	d       *depthSearch
+	way     Way
+	combo   int
+	without bool
+	solver  *solver
+	order   []*Fault // free ones first
+	ac, dc  *base
+	held    *base
+	among   [][]int // by place in order: the ports of the faults from there on, and those watched
+	watchAC []int   // touch points, the two sides of the supply, the rectifiers
+	watchDC []int   // touch points, the branches of the rectifiers
+	points  []int
+	views   []levelViews
+	emf     []float64
+	battery []complex128
+	hits    []hit
+	set     []*Fault
+	pulled  []bool // by rectifier
+	sources bool
+}
+
+// levelViews are the views of a set: at AC with all blocking, at DC, and with each rectifier
+// conducting.
+type levelViews struct {
+	ac, dc view
+	held   []view
+}
+
+// larger searches the sets of one size of two and more, but for those that were looked at for the
+// worst states.
+func (d *depthSearch) larger(size int) {
+	if d.searchers == nil {
+		d.makeSearchers()
+	}
+	work := make(chan *searcher)
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(d.searchers)) {
+		wait.Go(func() {
+			for s := range work {
+				s.hits = s.hits[:0]
+				s.prefixes(size, 0, 0)
+			}
+		})
+	}
+	for _, s := range d.searchers {
+		work <- s
+	}
+	close(work)
+	wait.Wait()
+	d.gather()
+}
+
+// gather puts together what the searchers found.
+func (d *depthSearch) gather() {
+	var all []hit
+	for _, s := range d.searchers {
+		all = append(all, s.hits...)
+	}
+	slices.SortStableFunc(all, func(a, b hit) int { return compareByIndex(a.set, b.set) })
+	for i := 0; i < len(all); {
+		live := uint64(0)
+		j := i
+		for ; j < len(all) && compareByIndex(all[i].set, all[j].set) == 0; j++ {
+			live |= all[j].live
+			if all[j].marked {
+				d.mark(all[j].live, costOf(all[j].set))
+			}
+		}
+		cost := costOf(all[i].set)
+		for k := range d.c.Points {
+			if live>>k&1 == 1 && cost+d.guard[k] <= d.limit && !d.found[k].holdsSubset(all[i].set) {
+				d.found[k].add(all[i].set)
+			}
+		}
+		i = j
+	}
+}
+
+func (d *depthSearch) mark(live uint64, cost int) {
+	for k := range d.c.Points {
+		if live>>k&1 == 1 && cost+d.guard[k] <= d.limit && (d.marked[k] == None || cost < d.marked[k]) {
+			d.marked[k] = cost
+		}
+	}
+}
+
+func compareByIndex(a, b []*Fault) int {
+	return slices.CompareFunc(a, b, func(f, g *Fault) int { return cmp.Compare(f.index, g.index) })
+}
+
+func (d *depthSearch) makeSearchers() {
+	order := append(slices.Clone(d.free), d.costly...)
+	among := make([][]int, len(order)+1)
+	for k := range among {
+		among[k] = d.c.portsOf(order[k:])
+	}
+	for combo := range d.c.combos {
+		for _, way := range ways {
+			s := &searcher{d: d, way: way, combo: combo, order: order, among: among}
+			s.prepare()
+			d.searchers = append(d.searchers, s)
+		}
+	}
+}
+
+// portsOf lists the ports that faults use in either plug way, with those that follow them, and
+// those that are watched.
+func (c *Circuit) portsOf(faults []*Fault) []int {
+	used := make([]bool, len(c.ports))
+	for _, f := range faults {
+		for _, p := range f.ports {
+			used[p] = true
+			if c.ports[p].joins {
+				used[p+1] = true
+			}
+		}
+	}
+	for i := range c.elements {
+		if e := &c.elements[i]; e.sort == link {
+			used[e.leaks[0]], used[e.leaks[1]] = true, true
+		}
+	}
+	used[c.sidePort[0]], used[c.sidePort[1]] = true, true
+	for _, p := range c.Points {
+		used[p.port] = true
+	}
+	for _, i := range c.sections {
+		used[c.elements[i].port], used[c.elements[i].openPort] = true, true
+	}
+	var list []int
+	for p, yes := range used {
+		if yes {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// prepare makes the bases and fills in their columns, which the searchers then only read.
+func (s *searcher) prepare() {
+	c := s.d.c
+	s.sources = c.sources
+	s.solver = newSolver(c)
+	s.emf = make([]float64, len(c.sections))
+	s.pulled = make([]bool, len(c.sections))
+	s.ac = c.base(s.combo, acBlocking, s.way, false)
+	if s.sources {
+		s.dc = c.base(s.combo, dc, s.way, false)
+	}
+	if len(c.sections) > 0 {
+		s.held = c.base(s.combo, acHeld, s.way, false)
+	}
+	for _, p := range c.Points {
+		s.points = append(s.points, p.port)
+	}
+	s.watchAC = append(slices.Clone(s.points), c.sidePort[0], c.sidePort[1])
+	s.watchDC = slices.Clone(s.points)
+	for _, i := range c.sections {
+		s.watchAC = append(s.watchAC, c.elements[i].port)
+		s.watchDC = append(s.watchDC, c.elements[i].openPort)
+	}
+	for _, b := range []*base{s.ac, s.dc, s.held} {
+		if b != nil {
+			for _, p := range s.among[0] {
+				b.column(p)
+			}
+		}
+	}
+	s.battery = make([]complex128, len(c.ports))
+	if s.dc != nil && s.dc.battery != nil {
+		for _, p := range s.among[0] {
+			s.battery[p] = s.dc.at(s.dc.battery, p)
+		}
+	}
+}
+
+// prefixes goes through the sets of one fault less, and from each to its larger ones.
+func (s *searcher) prefixes(size, from, cost int) {
+	if len(s.set) == size-1 {
+		s.extend(size, from, cost)
+		return
+	}
+	for k := from; k < len(s.order); k++ {
+		f := s.order[k]
+		if !s.fits(size, cost+f.Cost) || !compatible(s.set, f) {
+			continue
+		}
+		s.set = append(s.set, f)
+		s.prefixes(size, k+1, cost+f.Cost)
+		s.set = s.set[:len(s.set)-1]
+	}
+}
+
+// fits tells whether a set of that size may cost so much.
+func (s *searcher) fits(size, cost int) bool {
+	return cost <= s.d.limit && (size <= s.d.limit+1 || cost == 0)
+}
+
+// extend looks at every set of one fault more than the prefix.
+func (s *searcher) extend(size, from, cost int) {
+	covered := s.d.coverAll
+	for _, f := range s.set {
+		covered |= s.d.cover[f.index]
+	}
+	ready, weak := false, false
+	for k := from; k < len(s.order); k++ {
+		g := s.order[k]
+		total := cost + g.Cost
+		if !s.fits(size, total) {
+			if g.Cost > 0 && !s.fits(size, cost+1) {
+				break // the costly ones come last
+			}
+			continue
+		}
+		if size == 2 && total <= 1 || !compatible(s.set, g) || s.changesNothing(g) {
+			continue
+		}
+		need := s.d.within[total] &^ (covered | s.d.cover[g.index])
+		if s.way == AsMarked {
+			need |= s.d.within[total] & s.d.openMarks(total)
+		}
+		if need == 0 {
+			continue
+		}
+		if !ready {
+			ready, weak = true, !s.buildViews(s.among[k])
+		}
+		var live uint64
+		ok := false
+		if !weak {
+			live, ok = s.look(g, need)
+		}
+		if !ok {
+			live = s.slow(g)
+		}
+		if live != 0 {
+			set := append(slices.Clone(s.set), g)
+			s.hits = append(s.hits, hit{inOrder(set), live, s.way == AsMarked})
+		}
+	}
+}
+
+// changesNothing tells whether a short lies between nodes that are joined in this state, or that the
+// prefix shorts already: the larger set is then live where the smaller is.
+func (s *searcher) changesNothing(g *Fault) bool {
+	if !g.short && g.Kind != Stuck {
+		return false
+	}
+	row := s.ac.row
+	a, b := row[g.a], row[g.b]
+	if a == b {
+		return true
+	}
+	for _, f := range s.set {
+		if f.short {
+			if x, y := row[f.a], row[f.b]; x == a && y == b || x == b && y == a {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// buildViews puts the prefix into the three sets of equations.
+func (s *searcher) buildViews(among []int) bool {
+	c := s.d.c
+	level := len(s.set)
+	for len(s.views) <= level {
+		s.views = append(s.views, levelViews{held: make([]view, len(c.sections))})
+	}
+	v := &s.views[level]
+	s.solver.ports = s.solver.ports[:0]
+	for _, f := range s.set {
+		s.solver.ports = append(s.solver.ports, s.portsFor(f)...)
+	}
+	ports := s.solver.ports
+	source := c.sidePort[hotSide(s.way)]
+	v.ac.build(s.ac, ports, s.watchAC, s.ac.column(source), among)
+	if v.ac.weak {
+		return false
+	}
+	if s.dc != nil {
+		v.dc.build(s.dc, ports, s.watchDC, s.battery, among)
+		if v.dc.weak {
+			return false
+		}
+	}
+	for r, i := range c.sections {
+		if s.isPulled(r, nil) {
+			continue
+		}
+		with := append(slices.Clip(ports), c.elements[i].port)
+		v.held[r].build(s.held, with, s.points, s.held.column(source), among)
+		if v.held[r].weak {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *searcher) portsFor(f *Fault) []int {
+	if f.Kind == NeutralLost {
+		k := 1 - hotSide(s.way)
+		return s.d.c.sidePort[k : k+1]
+	}
+	return f.ports
+}
+
+// isPulled tells whether the tube of a rectifier is pulled, by the prefix or by one fault more.
+func (s *searcher) isPulled(r int, g *Fault) bool {
+	part := s.d.c.Set.Parts[s.d.c.elements[s.d.c.sections[r]].part].Name
+	if g != nil && g.Kind == Pulled && g.Part == part {
+		return true
+	}
+	for _, f := range s.set {
+		if f.Kind == Pulled && f.Part == part {
+			return true
+		}
+	}
+	return false
+}
+
+// look reads the needed points with one fault more, and gives those that are live.
+func (s *searcher) look(g *Fault, need uint64) (live uint64, ok bool) {
+	c := s.d.c
+	v := &s.views[len(s.set)]
+	var a added
+	ports := s.portsFor(g)
+	if !v.ac.add(ports, &a) {
+		return 0, false
+	}
+	volts := c.Set.Volts
+	var shows, amps [maxAdded]complex128
+	for i := range a.n {
+		shows[i] = v.ac.drive[a.ports[i]]
+	}
+	a.currents(&shows, &amps)
+	at := func(v *view, m int) complex128 {
+		x := v.drive[v.watch[m]]
+		for i := range a.n {
+			x -= v.z[m][a.ports[i]] * amps[i]
+		}
+		return x
+	}
+	n := len(s.points)
+	lost := g.Kind == NeutralLost
+	for _, f := range s.set {
+		lost = lost || f.Kind == NeutralLost
+	}
+	hot := hotSide(s.way)
+	if volts*cmplx.Abs(at(&v.ac, n+hot)) > ClearedAmps || !lost && volts*cmplx.Abs(at(&v.ac, n+1-hot)) > ClearedAmps {
+		return 0, !c.hasShort // what a failed part hides is looked at the long way
+	}
+	var direct added
+	var dcAmps [maxAdded]complex128
+	if s.dc != nil {
+		for r := range c.sections {
+			s.pulled[r] = s.isPulled(r, g)
+			s.emf[r] = 0
+			if !s.pulled[r] {
+				s.emf[r] = math.Sqrt2 * volts * cmplx.Abs(at(&v.ac, n+2+r))
+			}
+		}
+		if !v.dc.add(ports, &direct) {
+			return 0, false
+		}
+		for i := range direct.n {
+			shows[i] = s.direct(&v.dc, direct.ports[i])
+		}
+		direct.currents(&shows, &dcAmps)
+	}
+	dcVolts := func(k int) float64 {
+		if s.dc == nil {
+			return 0
+		}
+		x := s.direct(&v.dc, s.points[k])
+		for i := range direct.n {
+			x -= v.dc.z[k][direct.ports[i]] * dcAmps[i]
+		}
+		return math.Abs(real(x))
+	}
+	judge := func(v *view, with *added, k int) bool {
+		x := v.drive[s.points[k]]
+		for i := range with.n {
+			x -= v.z[k][with.ports[i]] * amps[i]
+		}
+		t := thevenin{volts: complex(volts, 0) * x, dcVolts: dcVolts(k)}
+		if cmplx.Abs(t.volts)/ES2VoltsAC+t.dcVolts/ES2VoltsDC <= 1 {
+			return false
+		}
+		t.ohms = with.impedance(v, k, s.points[k])
+		if s.dc != nil {
+			t.dcOhms = real(direct.impedance(&s.views[len(s.set)].dc, k, s.points[k]))
+		}
+		return t.reading(c.omega).Band() == Live
+	}
+	for k := range n {
+		if need>>k&1 == 1 && judge(&v.ac, &a, k) {
+			live |= 1 << k
+		}
+	}
+	for r := range c.sections {
+		if live == need {
+			break
+		}
+		if s.pulled[r] {
+			continue
+		}
+		h := &v.held[r]
+		if !h.add(ports, &a) {
+			return 0, false
+		}
+		for i := range a.n {
+			shows[i] = h.drive[a.ports[i]]
+		}
+		a.currents(&shows, &amps)
+		for k := range n {
+			if (need&^live)>>k&1 == 1 && judge(h, &a, k) {
+				live |= 1 << k
+			}
+		}
+	}
+	return live, true
+}
+
+// direct is what batteries and rectifiers show at a port at DC with the prefix in.
+func (s *searcher) direct(v *view, port int) complex128 {
+	x := v.drive[port]
+	for r, emf := range s.emf {
+		x += complex(emf, 0) * v.z[len(s.points)+r][port]
+	}
+	return x
+}
+
+// impedance is what the k-th watched point sees with one fault more in.
+func (a *added) impedance(v *view, k, point int) complex128 {
+	z := v.z[k][point]
+	var shows, amps [maxAdded]complex128
+	for i := range a.n {
+		shows[i] = v.z[k][a.ports[i]]
+	}
+	a.currents(&shows, &amps)
+	for i := range a.n {
+		z -= shows[i] * amps[i]
+	}
+	return z
+}
+
+// slow looks at the prefix with one fault more the long way, which needs the circuit to itself.
+func (s *searcher) slow(g *Fault) (live uint64) {
+	s.d.slow.Lock()
+	defer s.d.slow.Unlock()
+	set := append(slices.Clone(s.set), g)
+	var run func(without bool)
+	run = func(without bool) {
+		again := false
+		s.solver.run(s.way, s.combo, set, without, nil, s.d.touches, everything, func(_ string, cleared bool, at []thevenin) bool {
+			if cleared {
+				again = s.d.c.hasShort && !without
+				return false
+			}
+			for k, t := range at {
+				if t.reading(s.d.c.omega).Band() == Live {
+					live |= 1 << k
+				}
+			}
+			return true
+		})
+		if again {
+			run(true)
+		}
+	}
+	run(false)
+	return live
+}

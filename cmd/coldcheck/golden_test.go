@@ -1,0 +1,123 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
+
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+)
+
+// ran is what a run of the program writes, and its exit status.
+func ran(t *testing.T, stdin string, args ...string) (stdout string, status int) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	status = run(args, strings.NewReader(stdin), &out, &errs)
+	if errs.Len() > 0 {
+		t.Fatalf("coldcheck %s: %s", strings.Join(args, " "), &errs)
+	}
+	return out.String(), status
+}
+
+// TestGolden holds the whole report of every example, text and JSON, against the one that was read
+// and found right.
+func TestGolden(t *testing.T) {
+	examples := netlist.Examples()
+	if len(examples) == 0 {
+		t.Fatal("no examples")
+	}
+	folder, err := filepath.Abs(filepath.Join("..", "..", "testdata", "golden"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range examples {
+		t.Run(e.Name, func(t *testing.T) {
+			for format, ending := range map[string]string{formatText: ".txt", formatJSON: ".json"} {
+				got, _ := ran(t, e.Text, "inspect", "--format", format, "-")
+				want := filepath.Join(folder, e.Name+ending)
+				if *update {
+					if err := os.MkdirAll(folder, 0o777); err != nil {
+						t.Fatal(err)
+					}
+					if err := os.WriteFile(want, []byte(got), 0o666); err != nil {
+						t.Fatal(err)
+					}
+					continue
+				}
+				golden, err := os.ReadFile(want)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if diff := cmp.Diff(string(golden), got); diff != "" {
+					t.Errorf("%s differs (-want +got):\n%s", filepath.Base(want), diff)
+				}
+			}
+		})
+	}
+}
+
+// TestRepeatable: the same set gives the same bytes, in every command and format.
+func TestRepeatable(t *testing.T) {
+	const times = 20
+	e, ok := netlist.FindExample("three-way-portable")
+	if !ok {
+		t.Fatal("no such example")
+	}
+	for _, args := range [][]string{
+		{"inspect", "--format", "json", "-"}, {"inspect", "-"}, {"states", "-"}, {"states", "--format", "json", "-"},
+		{"trace", "-"}, {"trace", "--format", "json", "-"},
+	} {
+		t.Run(strings.Join(args, " "), func(t *testing.T) {
+			first, _ := ran(t, e.Text, args...)
+			for range times - 1 {
+				if again, _ := ran(t, e.Text, args...); again != first {
+					t.Fatalf("two runs differ (-first +again):\n%s", cmp.Diff(first, again))
+				}
+			}
+		})
+	}
+}
+
+// TestFits: no line of a report is wider than the page, and none promises safety.
+func TestFits(t *testing.T) {
+	for _, e := range netlist.Examples() {
+		for _, name := range []string{"inspect", "states", "trace"} {
+			out, _ := ran(t, e.Text, name, "-")
+			for line := range strings.Lines(out) {
+				if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > text.Width {
+					t.Errorf("%s %s: %d columns: %s", name, e.Name, n, line)
+				}
+			}
+			for _, promise := range []string{"is safe", "are safe", "safe to"} {
+				if strings.Contains(strings.ToLower(out), promise) {
+					t.Errorf("%s %s says %q", name, e.Name, promise)
+				}
+			}
+		}
+	}
+}
+
+// TestHelpNamesFlags: help tells every command, and each command's help every flag of it.
+func TestHelpNamesFlags(t *testing.T) {
+	list, _ := ran(t, "", "help")
+	for _, c := range commands() {
+		if !strings.Contains(list, "\n  "+c.name+" ") {
+			t.Errorf("help does not tell %s", c.name)
+		}
+		out, _ := ran(t, "", "help", c.name)
+		for _, f := range c.flags {
+			if !strings.Contains(out, "--"+f.name) {
+				t.Errorf("help %s does not tell --%s", c.name, f.name)
+			}
+		}
+		if !strings.Contains(out, "coldcheck "+c.name) || c.example == "" || c.run == nil {
+			t.Errorf("help %s is not whole", c.name)
+		}
+	}
+}

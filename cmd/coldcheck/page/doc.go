@@ -1,0 +1,15 @@
+// Package page shows a set in a browser: one file with nothing outside it, that stands between a
+// report and a person who would rather look than read.
+//
+// A page is made in this order:
+//
+//  1. routes.go finds, for each piece of metal that a hand can reach, the ways from the plug's
+//     blades to it, and edges.go what stands in them.
+//  2. layout.go places their symbols, and drawing.go turns that into a picture.
+//  3. table.go reads the engine's table of states: for every plug way, switch position and fault
+//     what a meter and a body find, and which of the drawn ways bring it.
+//  4. lesson.go picks from that table the steps that teach this very set.
+//  5. view.go gathers the rest of the report, and page.go writes it all through the template.
+//
+// The browser computes nothing: script.js looks up rows of the table and shows them.
+package page

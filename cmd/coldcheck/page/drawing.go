@@ -1,0 +1,368 @@
+package page
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// namesFolded is how many parts of a folded run are named in the drawing.
+const namesFolded = 3
+
+// Sizes to the right of the metal.
+const (
+	handWidth  = 190.0
+	earthSpace = 64.0
+)
+
+// drawing is what the template draws of a scene.
+type drawing struct {
+	ID            string
+	Title         string
+	Width, Height string
+	Fit           int // its width in hundreds
+	Box           string
+	Blades        []bladeView
+	Cells         []cellView
+	Joints        []jointView
+	Buses         []string // verticals of the blades and the metal
+	Hand          handView
+	Earths        []earthView
+	Folded        int // parts that are drawn folded
+}
+
+type bladeView struct {
+	Index, Blade         int
+	X, Y, LabelY, StateY string
+	Label, Full          string
+	Lead, State          string
+}
+
+type cellView struct {
+	Edges                string // numbers, blank between
+	X, Y                 string
+	Lead, Name, Symbol   string
+	NameY                string
+	Full                 string
+	Lines                []lineView
+	Guard                string
+	GuardY, StateY       string
+	FrameX, FrameY       string
+	FrameW, FrameH       string
+	OpenWord, BrokenWord string
+	State, StateWord     string
+	edges                []int
+}
+
+type lineView struct{ Y, Text string }
+
+type jointView struct {
+	X, Y, LabelY string
+	Label, Full  string
+	Dot          bool
+}
+
+type handView struct {
+	X, Y, Lead, EarthLead, EarthX string
+	TextX, NameY, FigureY, LineY  string
+	Metal                         string
+	BarX, BarY, BarH              string
+	Figure                        string
+	Band                          int
+}
+
+type earthView struct {
+	Index                     int
+	Lead, X, Y, LabelX, TextY string
+	Label                     string
+	Cells                     []cellView
+	On                        bool
+}
+
+// num writes a coordinate.
+func num(x float64) string { return strconv.FormatFloat(math.Round(x*10)/10, 'f', -1, 64) }
+
+// name is what stands above the symbol of one edge or of several folded ones.
+func (l *layout) name(edges []int) string { return few(l.names(edges), namesFolded) }
+
+func (l *layout) names(edges []int) []string {
+	var names []string
+	for _, i := range edges {
+		for _, n := range l.s.edges[i].parts {
+			if n = netlist.Visible(n); !slices.Contains(names, n) {
+				names = append(names, n)
+			}
+		}
+	}
+	return names
+}
+
+// few joins at most n words, and says how many more there are.
+func few(words []string, n int) string {
+	if len(words) <= n+1 {
+		return strings.Join(words, ", ")
+	}
+	return fmt.Sprintf("%s, %d more", strings.Join(words[:n], ", "), len(words)-n)
+}
+
+// draw turns a layout into what the template writes.
+func (l *layout) draw(id, title string) *drawing {
+	d := &drawing{ID: id, Title: title}
+	for _, j := range l.joints {
+		switch {
+		case j.target:
+		case j.blade >= 0:
+			d.Blades = append(d.Blades, l.blade(j))
+			d.Buses = append(d.Buses, bus(j.x, min(j.y, j.top), max(j.y, j.low)))
+		default:
+			d.Joints = append(d.Joints, l.jointView(j))
+		}
+	}
+	for _, c := range l.cells {
+		d.Cells = append(d.Cells, l.cellView(c))
+		if len(c.edges) > 1 && l.s.edges[c.edges[0]].heater() {
+			d.Folded = max(d.Folded, len(c.edges))
+		}
+	}
+	right := l.drawRight(d)
+	width, height := right, l.height
+	if low := topMargin + rowHeight*float64(1+len(d.Earths)); low > height {
+		height = low
+	}
+	d.Fit = int(math.Ceil(width / 100))
+	d.Width, d.Height, d.Box = num(width), num(height), fmt.Sprintf("0 0 %s %s", num(width), num(height))
+	return d
+}
+
+func bus(x, top, low float64) string {
+	if top == low {
+		return ""
+	}
+	return fmt.Sprintf("M%s %sV%s", num(x), num(top), num(low))
+}
+
+func (l *layout) blade(j *joint) bladeView {
+	part, _ := l.s.k.Set.Plug()
+	return bladeView{
+		Index: j.blade, Blade: j.blade, X: num(j.x - 34), Y: num(j.y), LabelY: num(j.y - 14), StateY: num(j.y + 24),
+		Label: shorten(netlist.Visible(j.node), 12), Full: netlist.Visible(part.Name + ", " + j.node),
+		Lead: fmt.Sprintf("M%s %sH%s", num(j.x-30), num(j.y), num(j.x)),
+	}
+}
+
+func shorten(s string, n int) string {
+	r := []rune(s)
+	if len(r) <= n {
+		return s
+	}
+	return string(r[:n-1]) + "…"
+}
+
+func (l *layout) jointView(j *joint) jointView {
+	ends := 0
+	for _, c := range l.cells {
+		if c.from == j || c.to == j {
+			ends++
+		}
+	}
+	full := netlist.Visible(j.node)
+	labelY := j.y + 19
+	if j.low > j.y && j.top >= j.y { // clear of a vertical that goes down
+		labelY = j.y - 9
+	}
+	return jointView{X: num(j.x), Y: num(j.y), LabelY: num(labelY), Label: shorten(full, nodeLetters), Full: full, Dot: ends != 2}
+}
+
+func (l *layout) cellView(c *cell) cellView {
+	left := fmt.Sprintf("M%s %s", num(c.from.x), num(c.y))
+	if c.from.y != c.y && c.from.blade < 0 {
+		left = fmt.Sprintf("M%s %sV%s", num(c.from.x), num(c.from.y), num(c.y))
+	}
+	half := symbolHalf
+	e := l.s.edges[c.edges[0]]
+	if e.symbol() == "wire" {
+		half = 0
+	}
+	right := fmt.Sprintf("M%s %sH%s", num(c.x+half), num(c.y), num(c.to.x))
+	switch {
+	case c.bridge:
+		right = fmt.Sprintf("M%s %sH%sV%sH%s", num(c.x+half), num(c.y), num(c.from.x+c.width), num(c.y+bridgeDrop), num(c.to.x))
+	case c.to.y != c.y && !c.to.target:
+		right += "V" + num(c.to.y)
+	}
+	v := l.symbol(c.edges, c.x, c.y)
+	v.Lead = left + "H" + num(c.x-half) + right
+	return v
+}
+
+// symbol is a symbol with its labels at a place.
+func (l *layout) symbol(edges []int, x, y float64) cellView {
+	e := l.s.edges[edges[0]]
+	v := cellView{edges: edges, X: num(x), Y: num(y), Symbol: e.symbol(), Name: l.name(edges), Full: strings.Join(l.names(edges), ", "), NameY: num(y - 23)}
+	var numbers []string
+	for _, i := range edges {
+		numbers = append(numbers, strconv.Itoa(i))
+	}
+	v.Edges = strings.Join(numbers, " ")
+	below := y + 34
+	if len(edges) > 1 && e.heater() {
+		v.Lines = append(v.Lines, lineView{num(below), fmt.Sprintf("%d heaters", len(edges))})
+		below += 13
+	} else {
+		for _, text := range e.says() {
+			v.Lines = append(v.Lines, lineView{num(below), text})
+			below += 13
+		}
+		if guard := e.guardWords(); guard != "" {
+			v.Guard, v.GuardY = guard, num(y-37)
+			v.FrameX, v.FrameY, v.FrameW, v.FrameH = num(x-guardHalf), num(y-19), num(2*guardHalf), "38"
+		}
+	}
+	v.StateY = num(below)
+	v.OpenWord, v.BrokenWord = e.openWord(), e.brokenWord()
+	return v
+}
+
+// openWord is what is wrong, or set so, where no current can pass.
+func (e *edge) openWord() string {
+	switch e.part().Kind {
+	case netlist.KindSwitch:
+		return "off"
+	case netlist.KindSelector:
+		return "not made"
+	case netlist.KindTube:
+		return "pulled"
+	case netlist.KindWire:
+		return "off"
+	}
+	return "open"
+}
+
+func (e *edge) brokenWord() string {
+	switch {
+	case e.class == insulates:
+		return "failed"
+	case e.part().Kind == netlist.KindSwitch:
+		return "stuck"
+	}
+	return "shorted"
+}
+
+// drawRight draws the metal, the hand and the ways to earth, and gives the right edge.
+func (l *layout) drawRight(d *drawing) float64 {
+	t := l.target
+	x := l.width
+	if len(l.cells) == 0 {
+		x += cellWidth
+	}
+	y := topMargin
+	if !math.IsNaN(t.y) && !math.IsInf(t.top, 0) {
+		y = t.top
+	}
+	low := max(y, topMargin+rowHeight*float64(len(l.s.earths)))
+	if !math.IsInf(t.low, 0) {
+		low = max(low, t.low)
+	}
+	d.Hand = handView{
+		X: num(x + 58), Y: num(y), Lead: fmt.Sprintf("M%s %sH%s", num(x), num(y), num(x+40)),
+		EarthLead: fmt.Sprintf("M%s %sH%s", num(x+76), num(y), num(x+132)), EarthX: num(x + 132),
+		TextX: num(x + 14), NameY: num(y - 26), FigureY: num(y + 42), LineY: num(y + 57),
+		Metal: shorten(netlist.Visible(l.s.target), 18),
+		BarX:  num(x - 3), BarY: num(y - 12), BarH: num(low - y + 24),
+	}
+	right := x + handWidth
+	for k, earth := range l.s.earths {
+		row := y + rowHeight*float64(k+1)
+		v := earthView{Index: k}
+		at := x
+		lead := fmt.Sprintf("M%s %s", num(x), num(row))
+		for _, i := range earth.edges {
+			half := symbolHalf
+			if l.s.edges[i].symbol() == "wire" {
+				half = 0
+			}
+			width := l.cellWidth([]int{i})
+			v.Cells = append(v.Cells, l.symbol([]int{i}, at+width/2, row))
+			lead += fmt.Sprintf("H%sM%s %s", num(at+width/2-half), num(at+width/2+half), num(row))
+			at += width
+		}
+		v.Lead = lead + "H" + num(at+24)
+		v.X, v.Y = num(at+24), num(row)
+		v.LabelX, v.TextY = num(at+24), num(row-14)
+		v.Label = l.earthLabel(earth)
+		d.Earths = append(d.Earths, v)
+		right = max(right, at+24+earthSpace)
+	}
+	return right
+}
+
+func (l *layout) earthLabel(r route) string {
+	_, plug := l.s.k.Set.Plug()
+	end := l.s.target
+	if len(r.nodes) > 0 {
+		end = r.nodes[len(r.nodes)-1]
+	}
+	switch end {
+	case plug.Earth:
+		return "earth contact"
+	case netlist.BuildingEarth:
+		return "building earth"
+	}
+	return "earthed by a lead"
+}
+
+// bladeWords are the captions of a blade: which side of the supply is on it.
+func bladeWords(way analysis.Way, blade int, lost bool) string {
+	switch {
+	case (way == analysis.AsMarked) == (blade == 0):
+		return "HOT"
+	case lost:
+		return "not connected"
+	}
+	return "neutral"
+}
+
+// show sets a drawing to a reading.
+func (d *drawing) show(r *reading, way analysis.Way, lost bool) {
+	for i := range d.Cells {
+		d.Cells[i].show(r)
+	}
+	for k := range d.Earths {
+		d.Earths[k].On = r.earths[k]
+		for i := range d.Earths[k].Cells {
+			d.Earths[k].Cells[i].show(r)
+		}
+	}
+	for i := range d.Blades {
+		d.Blades[i].State = bladeWords(way, d.Blades[i].Blade, lost)
+	}
+	d.Hand.Figure, d.Hand.Band = bodyWords(r.Reading), r.verdict().head()
+}
+
+// show gives a cell the state of its edges. A folded one brings current where all of it does, and
+// is open where any of it is.
+func (v *cellView) show(r *reading) {
+	count := map[edgeState]int{}
+	for _, i := range v.edges {
+		count[r.edges[i]]++
+	}
+	state := atRest
+	switch {
+	case count[isOpen] > 0:
+		state, v.StateWord = isOpen, v.OpenWord
+	case count[brokenBring] > 0:
+		state, v.StateWord = brokenBring, v.BrokenWord
+	case count[broken] > 0:
+		state, v.StateWord = broken, v.BrokenWord
+	case count[brings] == len(v.edges):
+		state = brings
+	case count[brings]+count[ownCurrent] > 0:
+		state = ownCurrent
+	}
+	v.State = string(state)
+}

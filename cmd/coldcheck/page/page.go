@@ -1,0 +1,108 @@
+package page
+
+import (
+	"bufio"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/rules"
+)
+
+//go:embed page.html.tmpl
+var pageText string
+
+//go:embed symbols.html.tmpl
+var symbolText string
+
+//go:embed drawing.html.tmpl
+var drawingText string
+
+//go:embed style.css
+var styleText string
+
+//go:embed script.js
+var scriptText string
+
+// pageTemplate escapes everything that it is given; style and script are the program's own.
+var pageTemplate = template.Must(template.Must(template.Must(template.New("page").Funcs(template.FuncMap{
+	"lower": strings.ToLower,
+}).Parse(pageText)).New("symbols").Parse(symbolText)).New("drawing").Parse(drawingText))
+
+// document is the whole page.
+type document struct {
+	Title   string
+	Policy  string
+	Style   template.CSS
+	Script  template.JS
+	Sets    []*view
+	Rework  bool
+	Changes []changeView
+}
+
+// changeView is a touch point before and after.
+type changeView struct{ Name, Before, After string }
+
+// policy forbids the page everything but its own style and script (Content Security Policy 3).
+func policy() string {
+	hash := func(s string) string {
+		sum := sha256.Sum256([]byte(s))
+		return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	}
+	return fmt.Sprintf("default-src 'none'; style-src %s; script-src %s; base-uri 'none'; form-action 'none'", hash(styleText), hash(scriptText))
+}
+
+// Inspect writes a page about one set or several.
+func Inspect(w io.Writer, reports []*rules.Report) error {
+	d := &document{Title: "What stands between the line and a hand"}
+	for i, r := range reports {
+		d.Sets = append(d.Sets, newView(r, fmt.Sprintf("set%d", i+1), ""))
+	}
+	return d.write(w)
+}
+
+// Rework writes a page about a set before and after it is rewired, side by side.
+func Rework(w io.Writer, before, after *rules.Report) error {
+	d := &document{Title: "Before and after: what stands between the line and a hand", Rework: true}
+	d.Sets = []*view{newView(before, "before", "Before"), newView(after, "after", "After")}
+	d.Changes = changes(before, after)
+	return d.write(w)
+}
+
+// changes sets the touch points of two reports beside each other, those of the first in its order,
+// then those that only the second has.
+func changes(before, after *rules.Report) []changeView {
+	const gone = "not there"
+	limit := func(r *rules.Report) int { return r.Case.Result.Options.Faults }
+	var list []changeView
+	for _, p := range before.Case.Result.Points {
+		c := changeView{Name: text.Guarded(p.TouchPoint), Before: depthWords(p.Depth, limit(before)), After: gone}
+		if q := after.Case.Result.Point(p.Name); q != nil {
+			c.After = depthWords(q.Depth, limit(after))
+		}
+		list = append(list, c)
+	}
+	for _, q := range after.Case.Result.Points {
+		if before.Case.Result.Point(q.Name) == nil {
+			list = append(list, changeView{text.Guarded(q.TouchPoint), gone, depthWords(q.Depth, limit(after))})
+		}
+	}
+	return list
+}
+
+func (d *document) write(w io.Writer) error {
+	if len(d.Sets) == 1 {
+		d.Title = d.Sets[0].Name + ": " + strings.ToLower(d.Title[:1]) + d.Title[1:]
+	}
+	d.Policy, d.Style, d.Script = policy(), template.CSS(styleText), template.JS(scriptText)
+	out := bufio.NewWriter(w)
+	if err := pageTemplate.ExecuteTemplate(out, "page", d); err != nil {
+		return err
+	}
+	return out.Flush()
+}

@@ -1,0 +1,349 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+)
+
+// view is one set, ready for the template.
+type view struct {
+	ID        string
+	Stage     string // "before", "after", or ""
+	Name      string
+	File      string
+	Mains     string
+	Inventory string
+	Extra     []string
+	Note      string
+	Tally     []tallyView
+	Nothing   bool
+	Metals    []metalView
+	Bench     benchView
+	Lesson    lessonView
+	Findings  []findingView
+	Points    []pointView
+	Limit     int
+	Guards    bool
+	Pairs     []pairView
+	Stored    []string
+	Unseen    []string
+	Missing   string
+	NotJudged string
+	Checks    string
+	Data      *dataView
+}
+
+type tallyView struct {
+	Signal string
+	Count  int
+}
+
+// metalView is one card of the bench: the figures and the drawing of a piece of metal.
+type metalView struct {
+	ID, Name, Points string
+	Depth            string
+	Drawing, Whole   *drawing // Whole is nil where nothing is folded
+	Routes           []routeView
+	Further          string
+	Shown            shownView
+	Worst            string // its state, in words
+}
+
+type routeView struct {
+	Text, Between string
+	State         string
+	Words         string
+}
+
+// shownView is what a card shows of one state.
+type shownView struct {
+	Meter, Body, Head, Verdict, Note string
+	Band                             int
+	AC, DC                           int
+}
+
+type benchView struct {
+	Plug     []optionView
+	Controls []controlView
+	Single   []groupView
+	Supply   []optionView // neutral lost, earth contact open
+	Dropped  int
+	Isolated bool
+}
+
+type optionView struct {
+	Value         int
+	Label, Detail string
+	Chosen        bool
+}
+
+type controlView struct {
+	Index   int
+	Name    string
+	Options []optionView
+}
+
+type groupView struct {
+	Label   string
+	Options []optionView
+}
+
+type findingView struct {
+	Signal, Message, Path, State, Figures, Between, Remedy, Caution, Rule string
+	Notes                                                                 []string
+}
+
+type pointView struct {
+	Name, Depth, AsMarked, Normal, OneFault, Sets string
+}
+
+type pairView struct{ Names, Normal, OneFault string }
+
+// setsListed is how many fault sets of a point the table lists.
+const setsListed = 12
+
+func newView(r *rules.Report, id, stage string) *view {
+	k := r.Case
+	t := newTable(k)
+	lead := t.lead()
+	v := &view{
+		ID: id, Stage: stage, Name: netlist.Visible(k.Set.Name), File: netlist.Visible(k.Set.File), Mains: text.Mains(k.Set),
+		Inventory: text.Inventory(k.Circuit), Note: netlist.Visible(k.Set.Note), Limit: k.Result.Options.Faults,
+		Nothing: len(r.Findings) == 0, Missing: strings.Join(text.Undescribed(k.Set), ", "), Unseen: text.BlindSpots(k),
+		Checks: text.BenchChecks(k.Circuit),
+	}
+	v.Extra = benchWords(k.Circuit)
+	v.tally(r)
+	for i, s := range t.scenes {
+		v.Metals = append(v.Metals, t.metal(s, i, fmt.Sprintf("%s-m%d", id, i+1)))
+		for _, p := range s.metal.Points {
+			v.Guards = v.Guards || p.GuardFault != nil
+		}
+	}
+	v.Bench = t.bench(lead)
+	v.Lesson = t.lesson(r, lead)
+	v.Data = t.data()
+	v.findings(r)
+	v.points(k)
+	v.pairs(k)
+	for _, s := range k.Result.Stored {
+		v.Stored = append(v.Stored, storedWords(s))
+	}
+	if n := k.Result.NotJudged; n.States > 0 {
+		v.NotJudged = fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens.", n.States, n.Of)
+	}
+	return v
+}
+
+func benchWords(c *analysis.Circuit) []string {
+	var words []string
+	if on := text.OnBuildingEarth(c.Set); on != "" {
+		words = append(words, on)
+	}
+	if c.Bench.Isolated {
+		words = append(words, "Supply: an isolating transformer; the isolation is the bench's, and gone with the next outlet.")
+	}
+	if len(c.Bench.Earthed) > 0 {
+		words = append(words, "Tied to earth on the bench: "+strings.Join(text.VisibleAll(c.Bench.Earthed), ", ")+".")
+	}
+	return words
+}
+
+func (v *view) tally(r *rules.Report) {
+	for signal := rules.Danger; signal >= rules.Notice; signal-- {
+		n := 0
+		for _, f := range r.Findings {
+			if f.Signal == signal {
+				n++
+			}
+		}
+		if n > 0 {
+			v.Tally = append(v.Tally, tallyView{signal.String(), n})
+		}
+	}
+}
+
+func (v *view) findings(r *rules.Report) {
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		out := findingView{
+			Signal: f.Signal.String(), Message: sentence(f.Message), Figures: sentence(f.Figures), Between: f.Between,
+			Remedy: sentence(f.Remedy), Caution: sentence(f.Caution), Rule: f.Rule.Name,
+		}
+		for _, n := range f.Notes {
+			out.Notes = append(out.Notes, sentence(n))
+		}
+		if f.Path != nil {
+			out.Path = text.Path(r.Case.Set, *f.Path)
+		}
+		if f.Worst != nil {
+			out.State = rules.StateWords(f.Worst.State)
+		}
+		v.Findings = append(v.Findings, out)
+	}
+}
+
+// sentence gives a phrase its full stop.
+func sentence(s string) string {
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") {
+		return s
+	}
+	return s + "."
+}
+
+func (v *view) points(k *rules.Case) {
+	for _, p := range k.Result.Points {
+		out := pointView{Name: text.Guarded(p.TouchPoint), Depth: depthWords(p.Depth, v.Limit), AsMarked: depthWords(p.DepthAsMarked, v.Limit),
+			Normal: text.WorstWords(p.Normal), OneFault: text.WorstWords(p.OneFault)}
+		var sets []string
+		for _, set := range p.FaultSets {
+			if len(set.Faults) == 0 {
+				sets = append(sets, "nothing has to fail")
+				continue
+			}
+			sets = append(sets, faultsWords(k.Set, set.Faults))
+		}
+		if n := len(sets); n > setsListed {
+			sets = append(sets[:setsListed], fmt.Sprintf("%d more", n-setsListed))
+		}
+		out.Sets = strings.Join(sets, "; ")
+		if out.Sets == "" {
+			out.Sets = fmt.Sprintf("nothing was found up to %d", v.Limit)
+		}
+		v.Points = append(v.Points, out)
+	}
+}
+
+func depthWords(n, limit int) string {
+	if n == analysis.None {
+		return fmt.Sprintf("over %d", limit)
+	}
+	return fmt.Sprint(n)
+}
+
+// pairs tells what is found hand to hand, between pieces of metal.
+func (v *view) pairs(k *rules.Case) {
+	first := map[string]bool{}
+	for _, m := range k.Metals {
+		first[m.Node()] = true
+	}
+	for _, p := range k.Result.Between {
+		if first[p.A.Name] && first[p.B.Name] {
+			v.Pairs = append(v.Pairs, pairView{text.Guarded(p.A) + " and " + text.Guarded(p.B), text.WorstWords(p.Normal), text.WorstWords(p.OneFault)})
+		}
+	}
+}
+
+func storedWords(s analysis.Stored) string {
+	words := fmt.Sprintf("%s keeps %s V, %s J", s.Part, text.Digits(s.Volts), text.Digits(s.Joules))
+	if s.Drain >= analysis.OpenOhms {
+		return words + ", and nothing drains it"
+	}
+	return words + fmt.Sprintf(", %s s until %s V", text.Digits(s.Seconds), text.Digits(analysis.StoredVolts))
+}
+
+// metal makes the card of a scene, in its worst state.
+func (t *table) metal(s *scene, i int, id string) metalView {
+	worst := t.worst(i)
+	r := &t.readings[worst.fault][worst.state][i]
+	m := metalView{ID: id, Name: s.name(), Depth: s.depthSentence(), Shown: r.shown(), Worst: t.stateWords(worst, r)}
+	way, lost := t.states[worst.state].Plug, t.cases[worst.fault].has(analysis.NeutralLost)
+	title := fmt.Sprintf("Ways from the plug to %s", m.Name)
+	folded := newLayout(s, true)
+	m.Drawing = folded.draw(id+"-f", title)
+	m.Drawing.show(r, way, lost)
+	if m.Drawing.Folded > 0 {
+		m.Whole = newLayout(s, false).draw(id+"-w", title+", every heater drawn")
+		m.Whole.show(r, way, lost)
+	}
+	for n, route := range s.routes {
+		m.Routes = append(m.Routes, routeView{Text: s.tell(route), Between: s.between(route), State: string(r.routes[n]), Words: routeWords[r.routes[n]]})
+	}
+	if s.further > 0 {
+		m.Further = fmt.Sprintf("%s found and not drawn.", moreWays(s.further))
+		if s.whole {
+			m.Further += " Those drawn show where the current comes from in every state of the bench in which it is over 0.05 mA."
+		}
+	}
+	return m
+}
+
+func moreWays(n int) string {
+	if n == 1 {
+		return "1 more way was"
+	}
+	return fmt.Sprintf("%d more ways were", n)
+}
+
+// name tells a piece of metal with all its points.
+func (s *scene) name() string {
+	var names []string
+	for _, p := range s.metal.Points {
+		names = append(names, text.Guarded(p.TouchPoint))
+	}
+	if len(names) == 1 {
+		return names[0]
+	}
+	return text.List(names) + " (one piece of metal)"
+}
+
+func (s *scene) depthSentence() string {
+	p := s.metal.Points[0]
+	limit := s.k.Result.Options.Faults
+	switch p.Depth {
+	case analysis.None:
+		return fmt.Sprintf("No set of up to %d failures was found that makes it live.", limit)
+	case 0:
+		return "No safeguard stands between it and the line."
+	case 1:
+		return "One safeguard stands between it and the line."
+	}
+	return fmt.Sprintf("%d safeguards stand between it and the line.", p.Depth)
+}
+
+// tell tells a way in a line, heaters and wires behind one another together.
+func (s *scene) tell(r *route) string {
+	words := []string{netlist.Visible(r.nodes[0])}
+	for i := 0; i < len(r.edges); {
+		n := 1
+		e := s.edges[r.edges[i]]
+		for e.heater() && i+n < len(r.edges) && s.edges[r.edges[i+n]].heater() {
+			n++
+		}
+		if n >= foldFrom {
+			var names []string
+			for _, k := range r.edges[i : i+n] {
+				if name := netlist.Visible(s.edges[k].name()); !slices.Contains(names, name) {
+					names = append(names, name)
+				}
+			}
+			words = append(words, "heaters of "+strings.Join(names, ", "))
+		} else {
+			n = 1
+			words = append(words, e.short())
+		}
+		i += n
+		words = append(words, netlist.Visible(r.nodes[i]))
+	}
+	return strings.Join(words, " › ")
+}
+
+// between tells what a way's safeguards are.
+func (s *scene) between(r *route) string {
+	var words []string
+	for _, i := range r.edges {
+		if e := s.edges[i]; e.barrier() {
+			words = append(words, fmt.Sprintf("%s (%s)", netlist.Visible(e.name()), e.guardWords()))
+		}
+	}
+	if len(words) == 0 {
+		return "nothing stands between"
+	}
+	return "between: " + strings.Join(words, ", ")
+}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"golang.org/x/term"
+
+	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+	"coldcheck/rules/rework"
+)
+
+// progressAfter is how long a search runs before it tells how far it is, and between two times.
+const progressAfter = 2 * time.Second
+
+// propose looks for plans and prints them; --write writes the first.
+func (c *call) propose() int {
+	switch {
+	case len(c.args) == 0:
+		return c.usage("rework --propose needs a set file behind it, or - for standard input")
+	case len(c.args) > 1:
+		return c.usage("rework --propose takes one set file, and here are %d files", len(c.args))
+	}
+	if err := c.mayWrite(); err != nil {
+		c.say(err)
+		return statusBad
+	}
+	set, err := c.firstSet(c.args[0])
+	if err != nil {
+		c.sayProblem(err)
+		return statusBad
+	}
+	done := make(chan struct{})
+	found := rework.Propose(set, rework.DefaultCandidates, func(checked func() int) { go c.progress(checked, done) })
+	close(done)
+	if c.options.write != "" {
+		if len(found.Plans) == 0 {
+			c.sayLine("no plan was found, so nothing is written")
+		} else if err := c.writeWhole(func(w io.Writer) error { return text.PlanFile(w, &found.Plans[0]) }); err != nil {
+			c.say(err)
+			return statusBad
+		} else {
+			c.sayLine("wrote the first plan: " + netlist.Visible(c.options.write))
+		}
+	}
+	written := c.write("", func(o *output) {
+		if c.options.format == formatJSON {
+			if err := jsonout.Write(o, jsonout.OfProposals(found)); err != nil {
+				o.spoil(err)
+			}
+			return
+		}
+		text.NewPage(o, false).Proposals(found)
+	})
+	after := found.Report
+	if len(found.Plans) > 0 {
+		after = found.Plans[0].Comparison.After
+	}
+	return max(c.failStatus([]*rules.Report{after}), written)
+}
+
+// progress tells on a terminal how many sets were examined so far.
+func (c *call) progress(checked func() int, done <-chan struct{}) {
+	f, ok := c.stderr.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return
+	}
+	tick := time.NewTicker(progressAfter)
+	defer tick.Stop()
+	for {
+		select {
+		case <-done:
+			return
+		case <-tick.C:
+			fmt.Fprintf(f, "coldcheck: %d altered sets examined so far\n", checked())
+		}
+	}
+}

@@ -1,0 +1,200 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+	"coldcheck/rules/rework"
+)
+
+// Rework tells what a change does: what it cures, leaves and brings, what stands on the way, and
+// each touch point before and after.
+func (p *Page) Rework(c *rework.Comparison) {
+	p.reworkHead(c)
+	p.Blank()
+	p.items("Cured", "nothing", c.Cured, func(i rework.Item) string { return stepWords("cured", i, c.Plan) })
+	p.items("New", "nothing", c.New, func(i rework.Item) string { return stepWords("brought", i, c.Plan) })
+	p.items("Left", "nothing of what was found before", c.Left, leftWords)
+	if c.Plan != nil {
+		p.onTheWay(c)
+		p.Blank()
+	}
+	p.pointChanges(c)
+	p.Blank()
+	p.closing(c.After)
+}
+
+func (p *Page) reworkHead(c *rework.Comparison) {
+	before, after := c.Before.Case.Set, c.After.Case.Set
+	p.heading(netlist.Visible(before.Name), mains(after))
+	if c.Plan != nil {
+		p.Para("", fmt.Sprintf("plan: %s (%s)", netlist.Visible(c.Plan.Name), counted(len(c.Plan.Steps), "step")))
+	} else {
+		p.Para("", fmt.Sprintf("against: %s (%s against %s)", netlist.Visible(after.Name), netlist.Visible(before.File), netlist.Visible(after.File)))
+	}
+	p.Para("", fmt.Sprintf("before: %s; after: %s", tally(c.Before), tally(c.After)))
+	if len(before.Readings) > 0 && c.Plan != nil {
+		p.Para("", "The readings in the file were taken on the set as it was; they are not held against what it will be.")
+	}
+}
+
+// stepWords say which step did it.
+func stepWords(verb string, i rework.Item, plan *netlist.Plan) string {
+	switch {
+	case plan == nil || i.Step == 0:
+		return ""
+	case i.From < i.Step:
+		return fmt.Sprintf("%s by steps %d to %d together", verb, i.From, i.Step)
+	}
+	return fmt.Sprintf("%s by step %d: %s", verb, i.Step, plan.Steps[i.Step-1].String())
+}
+
+func leftWords(i rework.Item) string {
+	if i.Was != i.Signal {
+		return "it was " + i.Was.String()
+	}
+	return ""
+}
+
+// items tells findings, what is still to be done with those that stand at WARNING and more, and
+// which step did it.
+func (p *Page) items(title, none string, items []rework.Item, how func(rework.Item) string) {
+	if len(items) == 0 {
+		p.Title(title + ": " + none)
+		p.Blank()
+		return
+	}
+	p.Title(fmt.Sprintf("%s: %d", title, len(items)))
+	for _, i := range items {
+		word := i.Signal.String()
+		head := padded(word, headWidth)
+		p.para(head, p.paint(signalColours[i.Signal], word)+head[len(word):], i.Message+" ("+i.Rule.Name+")")
+		p.sub("step", how(i))
+		if title != "Cured" && i.Signal >= rules.Warning {
+			p.sub("figures", i.Figures)
+			p.sub("do", i.Remedy)
+		}
+	}
+	p.Blank()
+}
+
+// onTheWay tells what stands after each step, and what is a hazard of the way alone.
+func (p *Page) onTheWay(c *rework.Comparison) {
+	p.Title("On the way")
+	table := &Table{Widths: []int{10, 44, 40}}
+	table.Row("after step", "", "what stands then")
+	for first := 0; first < len(c.Stages); {
+		words := stageWords(&c.Stages[first])
+		last := first
+		for last+1 < len(c.Stages) && stageWords(&c.Stages[last+1]) == words {
+			last++
+		}
+		table.Row(stepRange(c.Stages[first].Step, c.Stages[last].Step), stepsDone(c.Plan, c.Stages[first].Step, c.Stages[last].Step), words)
+		first = last + 1
+	}
+	n := len(c.Plan.Steps)
+	table.Row(fmt.Sprint(n), c.Plan.Steps[n-1].String(), strongTally(c.After))
+	p.Table(2, table)
+	for _, s := range c.Stages {
+		for _, f := range s.Passing {
+			word := f.Signal.String()
+			head := padded(word, headWidth)
+			p.para(head, p.paint(signalColours[f.Signal], word)+head[len(word):], fmt.Sprintf("after step %d %s (%s): do not plug in before step %d is done",
+				s.Step, f.Message, f.Rule.Name, f.Until))
+		}
+	}
+	p.Indented(2, "Keep the plug out from the first step to the last, the reservoirs discharged and measured.")
+}
+
+func stepRange(first, last int) string {
+	if first == last {
+		return fmt.Sprint(first)
+	}
+	return fmt.Sprintf("%d to %d", first, last)
+}
+
+// stepsDone tells the steps of a range, all where they are few.
+func stepsDone(plan *netlist.Plan, first, last int) string {
+	var words []string
+	for n := first; n <= last; n++ {
+		words = append(words, plan.Steps[n-1].String())
+	}
+	return few(words, 2, ", ", "more")
+}
+
+func stageWords(s *rework.Stage) string {
+	if s.Report == nil {
+		return "not a whole set: " + strings.SplitN(s.Why[0].Text, ";", 2)[0]
+	}
+	if s.CordOff() {
+		return strongTally(s.Report) + ", with a lead of the cord off"
+	}
+	return strongTally(s.Report)
+}
+
+// strongTally counts what stands at WARNING and more.
+func strongTally(r *rules.Report) string {
+	counts := map[rules.Signal]int{}
+	for _, f := range r.Findings {
+		counts[f.Signal]++
+	}
+	var words []string
+	for _, signal := range []rules.Signal{rules.Danger, rules.Warning} {
+		if counts[signal] > 0 {
+			words = append(words, fmt.Sprintf("%d %s", counts[signal], signal))
+		}
+	}
+	if len(words) == 0 {
+		return "no DANGER and no WARNING found"
+	}
+	return strings.Join(words, ", ")
+}
+
+// pointChanges tells each touch point before and after; points that changed alike stand together.
+func (p *Page) pointChanges(c *rework.Comparison) {
+	p.Title(fmt.Sprintf("Touch points before and after: how many safeguards must fail until each is live, looked for up to %d", c.After.Case.Result.Options.Faults))
+	var names, lines []string
+	cells := map[string][2][]string{}
+	for _, change := range c.Points {
+		before, after := pointCells(change.Before), pointCells(change.After)
+		key := strings.Join(append(before[:len(before):len(before)], after...), "\x00")
+		if _, ok := cells[key]; !ok {
+			lines = append(lines, key)
+			names = append(names, "")
+			cells[key] = [2][]string{before, after}
+		}
+		for i, line := range lines {
+			if line == key {
+				names[i] = strings.TrimPrefix(names[i]+", "+netlist.Visible(change.Node), ", ")
+			}
+		}
+	}
+	table := &Table{Widths: []int{22, 6, 32, 15, 15}}
+	table.Row("point", "", "depth", "worst, no fault", "one fault")
+	for i, key := range lines {
+		table.Row(append([]string{names[i], "before"}, cells[key][0]...)...)
+		table.Row(append([]string{"", "after"}, cells[key][1]...)...)
+	}
+	p.Table(2, table)
+	if guardsCounted(c.Before.Case.Result) || guardsCounted(c.After.Case.Result) {
+		p.Indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
+	}
+}
+
+// pointCells are the depth both ways and the worst currents of a touch point.
+func pointCells(q *analysis.PointResult) []string {
+	if q == nil {
+		return []string{"no touch point", "", ""}
+	}
+	return []string{depthWords(q), worstCurrent(q.Normal), worstCurrent(q.OneFault)}
+}
+
+func worstCurrent(w *analysis.Worst) string {
+	if w == nil {
+		return "shorts the line"
+	}
+	return current(w.Reading)
+}

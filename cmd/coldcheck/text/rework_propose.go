@@ -1,0 +1,142 @@
+package text
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+	"coldcheck/rules/rework"
+)
+
+// judgeWords stand above every proposal.
+const judgeWords = "A proposal, not an instruction: a program that has only read a file made it. A qualified person judges it, part by part, " +
+	"on the set itself and under the local electrical codes, before anyone solders."
+
+// Proposals prints what was found as plan files, all else as remarks of theirs.
+func (p *Page) Proposals(all *rework.Proposals) {
+	set := all.Report.Case.Set
+	p.remark(fmt.Sprintf("%s, %s: %s.", netlist.Visible(set.Name), mains(set), tally(all.Report)))
+	p.remark(foundWords(all))
+	for _, f := range all.Beyond {
+		p.remark(fmt.Sprintf("No edit of the list cures: %s %s (%s).", f.Signal, f.Message, f.Rule.Name))
+	}
+	for i := range all.Plans {
+		p.Blank()
+		if len(all.Plans) > 1 {
+			p.Line("# " + strings.Repeat("-", 40) + fmt.Sprintf(" %d of %d", i+1, len(all.Plans)))
+		}
+		PlanFile(p.w, &all.Plans[i]) // an error of the writer is the writer's to remember
+	}
+}
+
+// foundWords say what the search did and what it proves.
+func foundWords(all *rework.Proposals) string {
+	strong, any := all.Report.Worst()
+	switch {
+	case !any || strong < rules.Warning:
+		return "There is no DANGER and no WARNING to cure."
+	case len(all.Plans) == 0 && all.Stopped:
+		return fmt.Sprintf("No plan was found among %s; the bound on them ended the search.", examined(all))
+	case len(all.Plans) == 0:
+		return fmt.Sprintf("No plan of the list's edits leaves no DANGER and no WARNING; %s.", examined(all))
+	}
+	words := fmt.Sprintf("%s examined. The first plan has the fewest edits of all that leave no DANGER and no WARNING, "+
+		"out of the edits that trade practice has for this (coldcheck help rework); further ones are of another kind.", counted(all.Checked, "altered set"))
+	switch {
+	case all.Unproved:
+		words = fmt.Sprintf("%s. The bound on them ended one search: there may be a plan with fewer edits than the first.", examined(all))
+	case all.Stopped:
+		words += " The bound on them ended the search for a further kind."
+	}
+	return words
+}
+
+func examined(all *rework.Proposals) string { return counted(all.Checked, "altered set") + " examined" }
+
+// PlanFile writes one proposal as a plan file. The error is the writer's.
+func PlanFile(w io.Writer, proposal *rework.Proposal) error {
+	var b bytes.Buffer
+	page := NewPage(&b, false)
+	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, counted(proposal.Edits, "edit"), counted(len(proposal.Plan.Steps), "step")))
+	page.remark(judgeWords)
+	page.remark(leavesWords(proposal.Comparison))
+	page.remark("Safeguards that must fail until a point is live (depth), before and after:")
+	for _, line := range depthLines(proposal.Comparison) {
+		page.remark("  " + line)
+	}
+	page.remark("Try it without the iron: coldcheck rework SET THIS-FILE")
+	page.Blank()
+	if err := proposal.Plan.Write(&b); err != nil {
+		return err
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// leavesWords say what stands once the plan is carried out.
+func leavesWords(c *rework.Comparison) string {
+	words := "Once carried out: " + tally(c.After) + "."
+	for _, f := range c.After.Findings {
+		if f.Signal >= rules.Warning {
+			words += fmt.Sprintf(" It leaves: %s %s.", f.Signal, f.Message)
+		}
+	}
+	var brought []string
+	for _, i := range c.New {
+		if i.Signal == rules.Caution {
+			brought = append(brought, i.Message)
+		}
+	}
+	if len(brought) > 0 {
+		words += " New at CAUTION: " + few(brought, 2, "; ", "more") + "."
+	}
+	return words
+}
+
+// depthLines tell each touch point's depth before and after, points that changed alike together.
+func depthLines(c *rework.Comparison) []string {
+	var order []string
+	names := map[string][]string{}
+	for _, change := range c.Points {
+		words := "not touched, now "
+		if change.Before != nil {
+			words = depthWords(change.Before) + "; then "
+		}
+		if change.After != nil {
+			words += depthWords(change.After) + " (looked for up to " + fmt.Sprint(c.After.Case.Result.Options.Faults) + ")"
+		} else {
+			words += "no touch point"
+		}
+		if change.After != nil && change.After.Normal != nil {
+			words += ", at worst " + current(worstReading(change.After)) + " with one fault or none"
+		}
+		if names[words] == nil {
+			order = append(order, words)
+		}
+		names[words] = append(names[words], netlist.Visible(change.Node))
+	}
+	var lines []string
+	for _, words := range order {
+		lines = append(lines, List(names[words])+": "+words)
+	}
+	return lines
+}
+
+// worstReading is the worse of the two that are told of a point.
+func worstReading(p *analysis.PointResult) analysis.Reading {
+	if p.OneFault != nil && p.OneFault.Severity() > p.Normal.Severity() {
+		return p.OneFault.Reading
+	}
+	return p.Normal.Reading
+}
+
+// remark writes a text as remarks of a plan file.
+func (p *Page) remark(text string) {
+	for _, line := range Wrap(text, Width-2) {
+		p.Line(strings.TrimRight("# "+line, " "))
+	}
+}

@@ -1,0 +1,78 @@
+package text
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestTable(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		widths []int
+		rows   [][]string
+		want   string
+	}{
+		{"columns-as-wide-as-needed", []int{20, 20}, [][]string{{"a", "b"}, {"long cell", "c"}},
+			"  a          b\n  long cell  c\n"},
+		{"cell-goes-on-below", []int{6, 20}, [][]string{{"two words", "one line"}, {"x", "y"}},
+			"  two    one line\n  words\n  x      y\n"},
+		{"last-cell-goes-on-below", []int{6, 9}, [][]string{{"x", "one line more"}},
+			"  x  one line\n     more\n"},
+		{"empty-cell", []int{6, 9}, [][]string{{"x", "y"}, {"", "z"}},
+			"  x  y\n     z\n"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			table := &Table{Widths: c.widths}
+			for _, row := range c.rows {
+				table.Row(row...)
+			}
+			var b bytes.Buffer
+			NewPage(&b, false).Table(2, table)
+			if diff := cmp.Diff(c.want, b.String()); diff != "" {
+				t.Errorf("(-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
+func TestPara(t *testing.T) {
+	var b bytes.Buffer
+	p := NewPage(&b, false)
+	p.Para("head  ", "a text that is long enough to go on to a second line, where it stands below itself and not below the head")
+	want := "head  a text that is long enough to go on to a second line, where it stands below itself and not\n" +
+		"      below the head\n"
+	if diff := cmp.Diff(want, b.String()); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+}
+
+func TestWordsOfFigures(t *testing.T) {
+	for _, c := range []struct {
+		x    float64
+		want string
+	}{
+		{0, "0"}, {0.0004, "0"}, {0.0078, "0.008"}, {0.2132, "0.213"}, {4.476, "4.48"}, {60.42, "60.4"}, {120, "120"}, {1234.5, "1234"}, {-4.476, "-4.48"},
+	} {
+		if got := digits(c.x); got != c.want {
+			t.Errorf("digits(%g) = %q, want %q", c.x, got, c.want)
+		}
+	}
+}
+
+func TestFew(t *testing.T) {
+	for _, c := range []struct {
+		words []string
+		want  string
+	}{
+		{nil, ""},
+		{[]string{"a"}, "a"},
+		{[]string{"a", "b", "c"}, "a; b; c"},
+		{[]string{"a", "b", "c", "d"}, "a; b; 2 more"},
+	} {
+		if got := few(c.words, 2, "; ", "more"); got != c.want {
+			t.Errorf("few(%q) = %q, want %q", c.words, got, c.want)
+		}
+	}
+}

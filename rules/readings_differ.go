@@ -1,0 +1,176 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// ReadingsDiffer holds the file's readings against the model.
+var ReadingsDiffer = &Rule{
+	Name:    "readings-differ",
+	Signal:  Notice,
+	Signals: "NOTICE",
+	Looks:   "a stated reading that the described wiring cannot give, and what would explain all readings together; or a stated failure that the readings bear out",
+	Why: "The file is what a person believes of the set, the meter says what it is. Where the two differ, the findings above speak of a set that is not " +
+		"the one on the bench. A leakage, a switch in the wrong leg or a lost connection shows in a few readings taken together.",
+	Blind: "What no reading bears on; three things wrong at once; moving or heating parts. Stray capacitance is allowed for: a meter of 10 MΩ shows tens of volts " +
+		"on a point that nothing holds.",
+	Source: "nodal analysis with the meter's own ohms; a reading is as predicted within 3 % of meter error, the parts' tolerances (20 % where none is given) " +
+		"and 5 % of the mains, taken as independent; the score is the root mean square of the deviations in such bands",
+	Remedy:  "Check the explanation cold, at the part, before believing it; correct the file, and inspect again",
+	Caution: "Until the file agrees with the meter take every metal part as live. Work unplugged, reservoirs discharged and measured.",
+	Run: func(k *Case) []Finding {
+		a := k.Mains.Explain()
+		switch {
+		case a == nil:
+			return nil
+		case !a.Agree():
+			return []Finding{k.readingsDiffer(a)}
+		case len(a.Proved) > 0:
+			return []Finding{provedByReadings(a)}
+		}
+		return nil
+	},
+}
+
+// How much of a ranking a finding tells.
+const (
+	explanationsTold = 3
+	besideTold       = 3
+)
+
+func (k *Case) readingsDiffer(a *analysis.Account) Finding {
+	worst, differ := 0, 0
+	for i, off := range a.Described.Off {
+		if math.Abs(off) > math.Abs(a.Described.Off[worst]) {
+			worst = i
+		}
+		if math.Abs(off) > 1 {
+			differ++
+		}
+	}
+	m := a.Measurements[worst]
+	f := Finding{Signal: Notice}
+	for _, node := range []string{m.A, m.B} {
+		if k.Set.Node(node) != nil && node != netlist.BuildingEarth {
+			f.Nodes = append(f.Nodes, node)
+		}
+	}
+	f.Message = fmt.Sprintf("%d of %d readings %s not what the wiring as described gives: %s shows %s, not %s",
+		differ, len(a.Shown), be(differ), MeasurementWords(m), FigureWords(m.Quantity, a.Shown[worst]), FigureWords(m.Quantity, a.Described.Predicted[worst]))
+	if a.Unranked {
+		f.Notes = []string{"the set is too large to look for what would explain it; describe the line side alone"}
+	}
+	if len(a.Explanations) == 0 {
+		return f
+	}
+	best := &a.Explanations[0]
+	f.Parts = partsOfExplanation(best)
+	f.Notes = explanationNotes(a)
+	if best.Fits {
+		before, _ := k.Mains.WorstTouch(&a.Described)
+		if w, at := k.Mains.WorstTouch(best); w != nil && w.Band() == analysis.Live && (before == nil || before.Band() < analysis.Live) {
+			f.Notes = append(f.Notes, fmt.Sprintf("if %s, %s is live now: %s, %s through a body, %s",
+				ExplanationWords(best), netlist.Visible(at), open(w.Reading), current(w.Reading), StateWords(w.State)))
+		}
+		if how := InFile(k.Set, best); how != "" && a.Leading == 1 {
+			f.Remedy = "Check it cold, at the part; then " + how + ", and inspect again: the other findings rest on what the file says"
+		}
+	}
+	return f
+}
+
+// explanationNotes are the ranking, what cannot be told apart, and what would tell.
+func explanationNotes(a *analysis.Account) []string {
+	var notes []string
+	if !a.Explanations[0].Fits {
+		notes = append(notes, "no one thing and no two faults explain every reading; measure again, and look for what the file leaves out. What comes nearest:")
+	}
+	for i := range a.Explanations[:min(len(a.Explanations), explanationsTold)] {
+		e := &a.Explanations[i]
+		notes = append(notes, fmt.Sprintf("%s (%s): %s", ExplanationWords(e), FitWords(e), besideWords(a, e)))
+	}
+	if apart := ApartWords(a); apart != "" {
+		notes = append(notes, apart)
+	}
+	return notes
+}
+
+// besideWords puts what an explanation predicts beside what was measured, at the readings that
+// differ most from the set as described.
+func besideWords(a *analysis.Account, e *analysis.Explanation) string {
+	var words []string
+	for i, m := range a.Measurements {
+		if math.Abs(a.Described.Off[i]) > 1 || math.Abs(e.Off[i]) > 1 {
+			words = append(words, fmt.Sprintf("%s for %s", FigureWords(m.Quantity, e.Predicted[i]), FigureWords(m.Quantity, a.Shown[i])))
+		}
+	}
+	return "predicts " + few(words, besideTold)
+}
+
+// ApartWords says which explanations the readings cannot tell apart, and which measurement would;
+// "" where there is one alone.
+func ApartWords(a *analysis.Account) string {
+	if a.Leading < 2 {
+		return ""
+	}
+	var names []string
+	for i := range a.Leading {
+		names = append(names, fmt.Sprintf("(%d) %s", i+1, ExplanationWords(&a.Explanations[i])))
+	}
+	text := "the readings cannot tell apart: " + strings.Join(names, "; ")
+	if a.Further == nil {
+		return text + ". No other measurement would either; look at the parts, or lift an end of each"
+	}
+	var each []string
+	for i, x := range a.Further.Predicted {
+		each = append(each, fmt.Sprintf("%s if (%d)", FigureWords(a.Further.Quantity, x), i+1))
+	}
+	return fmt.Sprintf("%s. To tell, measure %s of %s: %s", text, quantityWords(a.Further.Quantity), MeasurementWords(a.Further.Measurement), strings.Join(each, ", "))
+}
+
+func quantityWords(q analysis.Quantity) string {
+	switch q {
+	case analysis.OhmsRead:
+		return "the ohms"
+	case analysis.VoltsDCRead:
+		return "the DC volts"
+	case analysis.MilliampsRead:
+		return "the milliamps"
+	}
+	return "the AC volts"
+}
+
+func partsOfExplanation(e *analysis.Explanation) []string {
+	var parts []string
+	if e.Part != "" && e.Part != analysis.SupplyName {
+		parts = append(parts, e.Part)
+	}
+	for _, f := range e.Faults {
+		if f.Part != e.Part && f.Part != analysis.SupplyName {
+			parts = append(parts, f.Part)
+		}
+	}
+	return parts
+}
+
+func provedByReadings(a *analysis.Account) Finding {
+	n := len(a.Proved)
+	return Finding{
+		Signal: Notice, Parts: a.Proved,
+		Message: fmt.Sprintf("%s: the readings bear out what the file states of %s; without it they could not be", list(a.Proved), pick(n, "it", "them")),
+		Notes:   []string{fmt.Sprintf("all %d readings agree with the wiring as described", len(a.Shown))},
+		Remedy:  fmt.Sprintf("Replace %s; then take the same readings again", list(a.Proved)),
+	}
+}
+
+func pick(n int, one, several string) string {
+	if n == 1 {
+		return one
+	}
+	return several
+}

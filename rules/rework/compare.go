@@ -1,0 +1,153 @@
+package rework
+
+import (
+	"slices"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+)
+
+// Item is a finding that a change cured, left or brought.
+type Item struct {
+	rules.Finding
+	// Step is the step that cured or brought it, 0 where no step is known: with two whole sets. Where
+	// the steps before it made no set, From is the first of those that may have done it; else it is
+	// Step.
+	Step, From int
+	// Was is the signal word that a finding which is left had before.
+	Was rules.Signal
+}
+
+// PointChange is a touch point before and after; Before or After is nil where it is none then.
+type PointChange struct {
+	Node          string
+	Before, After *analysis.PointResult
+}
+
+// Comparison is what a change does.
+type Comparison struct {
+	Plan          *netlist.Plan // nil where two whole sets are compared
+	Before, After *rules.Report
+	// Cured are of the report before; Left and New of the report after. Each in its report's order.
+	Cured, Left, New []Item
+	Points           []PointChange
+	// Stages are the sets on the way, the first and the last not among them.
+	Stages []Stage
+}
+
+// Worst is the strongest signal among what is left or new, and whether there is any.
+func (c *Comparison) Worst() (rules.Signal, bool) { return c.After.Worst() }
+
+// Compare compares two whole sets.
+func Compare(before, after *rules.Report) *Comparison {
+	c := &Comparison{Before: before, After: after}
+	c.sort([]*rules.Report{before, after}, []int{0, 0})
+	c.comparePoints()
+	return c
+}
+
+// sort tells what is cured, left and new. The reports are those of the stages that are sets, the
+// first and the last among them; steps says how many steps were done at each.
+func (c *Comparison) sort(reports []*rules.Report, steps []int) {
+	last := len(reports) - 1
+	for _, f := range c.Before.Findings {
+		if match(c.After.Findings, f) != nil {
+			continue
+		}
+		at := last
+		for at > 1 && !stands(reports[at-1].Findings, f) {
+			at--
+		}
+		c.Cured = append(c.Cured, Item{Finding: f, Step: steps[at], From: firstStep(steps, at), Was: f.Signal})
+	}
+	for _, f := range c.After.Findings {
+		if was := match(c.Before.Findings, f); was != nil {
+			c.Left = append(c.Left, Item{Finding: f, Was: was.Signal})
+			continue
+		}
+		at := last
+		for at > 1 && match(reports[at-1].Findings, f) != nil {
+			at--
+		}
+		c.New = append(c.New, Item{Finding: f, Step: steps[at], From: firstStep(steps, at), Was: f.Signal})
+	}
+}
+
+// firstStep is the first step that may have made what the stage at shows and the one before not.
+func firstStep(steps []int, at int) int {
+	if at == 0 || steps[at] == 0 {
+		return steps[at]
+	}
+	return steps[at-1] + 1
+}
+
+// match finds the finding of a report that is the same as f: the same rule, the same metal, the
+// same foremost part. It is nil where there is none.
+func match(findings []rules.Finding, f rules.Finding) *rules.Finding {
+	var near *rules.Finding
+	for i := range findings {
+		g := &findings[i]
+		switch {
+		case g.Rule != f.Rule || !sameMetal(g.Nodes, f.Nodes):
+		case slices.Equal(g.Nodes, f.Nodes) && slices.Equal(g.Parts, f.Parts):
+			return g
+		case near == nil && samePart(g, &f):
+			near = g
+		}
+	}
+	return near
+}
+
+// stands tells whether a report still has a finding: the very same, or, of metal that is live, that
+// it is live in another way. A step that only exchanges the one for the other cures nothing.
+func stands(findings []rules.Finding, f rules.Finding) bool {
+	if match(findings, f) != nil {
+		return true
+	}
+	return tellsLive(&f) && slices.ContainsFunc(findings, func(g rules.Finding) bool { return tellsLive(&g) && sameMetal(g.Nodes, f.Nodes) })
+}
+
+// tellsLive tells whether a finding is of metal that is live with nothing failed.
+func tellsLive(f *rules.Finding) bool {
+	return slices.Contains(liveRules, f.Rule.Name) || f.Rule.Name == "touch-current" && f.Signal == rules.Danger
+}
+
+// sameMetal tells whether two findings speak of the same metal: one node in common, or none at all.
+func sameMetal(a, b []string) bool {
+	if len(a) == 0 || len(b) == 0 {
+		return len(a) == len(b)
+	}
+	return slices.ContainsFunc(a, func(n string) bool { return slices.Contains(b, n) })
+}
+
+// aboutMetal are the rules that speak of a piece of metal, whatever parts lead there: there is one
+// such finding a metal, and another part on the way makes it no other finding.
+var aboutMetal = []string{"polarity-only", "hot-chassis", "live-through-load", "earthed-line", "touch-current", "behind-guard", "live-between"}
+
+func samePart(a, b *rules.Finding) bool {
+	if slices.Contains(aboutMetal, a.Rule.Name) {
+		return true
+	}
+	if len(a.Parts) == 0 || len(b.Parts) == 0 {
+		return len(a.Parts) == len(b.Parts)
+	}
+	if len(a.Nodes) == 0 {
+		// One finding may tell of several parts alike: it is the same whichever of them comes foremost.
+		return slices.Contains(a.Parts, b.Parts[0]) || slices.Contains(b.Parts, a.Parts[0])
+	}
+	return a.Parts[0] == b.Parts[0]
+}
+
+// comparePoints pairs the touch points before and after, those of the set as it was first.
+func (c *Comparison) comparePoints() {
+	before, after := c.Before.Case.Result, c.After.Case.Result
+	for _, p := range before.Points {
+		c.Points = append(c.Points, PointChange{p.Name, p, after.Point(p.Name)})
+	}
+	for _, p := range after.Points {
+		if before.Point(p.Name) == nil {
+			c.Points = append(c.Points, PointChange{p.Name, nil, p})
+		}
+	}
+}

@@ -1,0 +1,149 @@
+package rework
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+)
+
+// maxProposals is how many plans are proposed, different in kind, and maxKinds how many kinds are
+// looked for.
+const (
+	maxProposals = 3
+	maxKinds     = 4
+)
+
+// Proposal is a plan that leaves no DANGER and no WARNING but what no edit of the list cures.
+type Proposal struct {
+	Plan  *netlist.Plan
+	Kind  string // what it rests on
+	Edits int
+	rests measure
+	// Comparison is of the set as it is and as it will be, without the stages between.
+	Comparison *Comparison
+}
+
+// Proposals are what the search found.
+type Proposals struct {
+	Report *rules.Report // of the set as it is
+	Plans  []Proposal    // the fewest edits first, then the least effort
+	// Beyond are the findings of WARNING and more that no edit of the list cures.
+	Beyond []rules.Finding
+	// Checked is how many sets were examined. Stopped tells that a bound ended the search for one kind
+	// of plan or more; Unproved that it ended the search for the first.
+	Checked           int
+	Stopped, Unproved bool
+}
+
+// Propose searches the edits of trade practice for the smallest plans that leave no DANGER and no
+// WARNING. limit is how many sets are examined for one kind of plan. watch, if not nil, gives how
+// many were examined so far, while the search runs.
+func Propose(set *netlist.Set, limit int, watch func(func() int)) *Proposals {
+	s := newSearch(set, limit)
+	if watch != nil {
+		watch(func() int { return int(s.checked.Load()) })
+	}
+	out := &Proposals{Report: check(set, analysis.DefaultFaults)}
+	s.findBeyond(out)
+	for kind := 0; kind < maxKinds; kind++ {
+		found := s.best()
+		if s.stopped {
+			out.Stopped = true
+			out.Unproved = out.Unproved || kind == 0
+			// The measure that comes first may be what makes the search long: the next may do without.
+			if m, ok := s.firstNotBanned(); ok {
+				s.banned[m] = true
+				continue
+			}
+			break
+		}
+		if len(found) == 0 || len(found[0].edits) == 0 {
+			break
+		}
+		proposal, m := s.proposal(out.Report, found[0])
+		out.Plans = append(out.Plans, proposal)
+		s.banned[m] = true
+	}
+	out.Plans = fewest(out.Plans)
+	out.Checked = int(s.checked.Load())
+	return out
+}
+
+// fewest leaves out what is too many: the plan of guards first, which cure nothing behind them. The
+// first plan stays: none has fewer edits.
+func fewest(plans []Proposal) []Proposal {
+	for i := len(plans) - 1; i > 0 && len(plans) > maxProposals; i-- {
+		if plans[i].rests == guarding {
+			plans = slices.Delete(plans, i, i+1)
+		}
+	}
+	return plans[:min(len(plans), maxProposals)]
+}
+
+func (s *search) firstNotBanned() (measure, bool) {
+	for m := isolating; m <= guarding; m++ {
+		if !s.banned[m] {
+			return m, true
+		}
+	}
+	return 0, false
+}
+
+// findBeyond sets aside what no edit of the list bears on.
+func (s *search) findBeyond(out *Proposals) {
+	root := s.examine(nil)
+	for _, o := range root.open {
+		if len(s.allowed(root, o.edits)) == 0 {
+			s.ignored = append(s.ignored, o.finding)
+		}
+	}
+	for _, f := range out.Report.Findings {
+		if match(s.ignored, f) != nil {
+			out.Beyond = append(out.Beyond, f)
+		}
+	}
+}
+
+// proposal makes a plan out of what was found.
+func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure) {
+	edits := s.cheaper(c.edits)
+	after, steps, _ := carryOut(s.set, edits)
+	m := edits[0].measure
+	for _, e := range edits {
+		m = min(m, e.measure)
+	}
+	plan := &netlist.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
+	comparison := Compare(before, check(after, analysis.DefaultFaults))
+	comparison.Plan = plan
+	return Proposal{plan, measureWords[m], len(edits), m, comparison}, m
+}
+
+// cheaper takes class Y2 where class Y1 is not needed: where another safeguard stands beside it.
+func (s *search) cheaper(edits []*Edit) []*Edit {
+	for i, e := range edits {
+		if !strings.HasSuffix(e.key, " Y1") {
+			continue
+		}
+		single := *e
+		single.key, single.effort = e.part+" Y2", e.effort-1
+		single.steps = func(set *netlist.Set) []netlist.Step {
+			p := set.Part(e.part)
+			if p == nil {
+				return nil
+			}
+			b := newBuilder(set)
+			safety(b, p, "Y2")
+			return b.steps
+		}
+		tried := slices.Clone(edits)
+		tried[i] = &single
+		if c := s.examine(tried); !c.invalid && len(c.open) == 0 {
+			edits = tried
+		}
+	}
+	return edits
+}

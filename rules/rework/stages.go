@@ -1,0 +1,185 @@
+package rework
+
+import (
+	"runtime"
+	"sync"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+)
+
+// Stage is what stands on the bench after so many steps, before the last one is done.
+type Stage struct {
+	Step   int
+	Report *rules.Report    // nil where the parts are no set then
+	Why    netlist.Problems // why they are none
+	// Passing are the findings of WARNING and more that stand neither before the first step nor after
+	// the last as strongly: hazards of the way alone.
+	Passing []Passing
+}
+
+// CordOff tells that a blade of the plug leads nowhere at this stage: little can be found then, and
+// the next step may bring it back.
+func (s *Stage) CordOff() bool {
+	if s.Report == nil {
+		return false
+	}
+	set := s.Report.Case.Set
+	part, plug := set.Plug()
+	for _, blade := range []string{plug.Hot, plug.Neutral} {
+		alone := true
+		for _, p := range set.Parts {
+			for _, t := range p.Terminals {
+				alone = alone && (p == part || t.Node != blade)
+			}
+		}
+		if alone {
+			return true
+		}
+	}
+	return false
+}
+
+// Passing is a hazard of the way.
+type Passing struct {
+	rules.Finding
+	// Until is the step that ends it, and with it every other hazard of the way that stands meanwhile.
+	Until int
+}
+
+// Run carries a plan out on a set and compares. The error is netlist.Problems.
+func Run(set *netlist.Set, plan *netlist.Plan) (*Comparison, *netlist.Document, error) {
+	stages, err := plan.Apply(set)
+	if err != nil {
+		return nil, nil, err
+	}
+	c := &Comparison{Plan: plan}
+	all := inspectStages(stages)
+	var reports []*rules.Report
+	var steps []int
+	for i, s := range stages {
+		if all[i] != nil {
+			reports = append(reports, all[i])
+			steps = append(steps, s.Step)
+		}
+		if i > 0 && i < len(stages)-1 {
+			c.Stages = append(c.Stages, Stage{Step: s.Step, Report: all[i], Why: s.Problems})
+		}
+	}
+	c.Before, c.After = reports[0], reports[len(reports)-1]
+	c.sort(reports, steps)
+	c.comparePoints()
+	c.findPassing()
+	c.joinPassing()
+	return c, stages[len(stages)-1].Document, nil
+}
+
+// inspectStages examines the stages that are sets, several at a time. Those on the way are looked
+// at for one failure: nothing at WARNING and above rests on more.
+func inspectStages(stages []netlist.PlanStage) []*rules.Report {
+	reports := make([]*rules.Report, len(stages))
+	each(len(stages), func(i int) {
+		faults := searchFaults
+		if i == 0 || i == len(stages)-1 {
+			faults = analysis.DefaultFaults
+		}
+		if stages[i].Set != nil {
+			reports[i] = check(stages[i].Set, faults)
+		}
+	})
+	return reports
+}
+
+// each does something n times, as many at a time as the machine has processors.
+func each(n int, do func(i int)) {
+	var wait sync.WaitGroup
+	work := make(chan int)
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range work {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		work <- i
+	}
+	close(work)
+	wait.Wait()
+}
+
+// check examines a set on the bare mains.
+func check(set *netlist.Set, faults int) *rules.Report {
+	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
+	return rules.Check(circuit, analysis.Options{Faults: faults})
+}
+
+// findPassing fills in what is a hazard of the way alone, each at the stage where it begins.
+func (c *Comparison) findPassing() {
+	for i := range c.Stages {
+		if c.Stages[i].Report == nil {
+			continue
+		}
+		for _, f := range c.Stages[i].Report.Findings {
+			if f.Signal < rules.Warning || c.standsAnyway(f) || c.stoodBefore(i, f) {
+				continue
+			}
+			c.Stages[i].Passing = append(c.Stages[i].Passing, Passing{f, c.endOf(i, f)})
+		}
+	}
+}
+
+// joinPassing lets a hazard of the way end no sooner than those that begin while it stands: with the
+// one gone the other would be there.
+func (c *Comparison) joinPassing() {
+	for grown := true; grown; {
+		grown = false
+		for i := range c.Stages {
+			for k := range c.Stages[i].Passing {
+				f := &c.Stages[i].Passing[k]
+				for _, other := range c.Stages {
+					for _, g := range other.Passing {
+						if other.Step >= c.Stages[i].Step && other.Step <= f.Until && g.Until > f.Until {
+							f.Until, grown = g.Until, true
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// standsAnyway tells whether a finding stands as strongly before the first step or after the last.
+func (c *Comparison) standsAnyway(f rules.Finding) bool {
+	for _, r := range []*rules.Report{c.Before, c.After} {
+		if g := match(r.Findings, f); g != nil && g.Signal >= f.Signal {
+			return true
+		}
+	}
+	return false
+}
+
+// stoodBefore tells whether the last stage before i that is a set has the finding as strongly.
+func (c *Comparison) stoodBefore(i int, f rules.Finding) bool {
+	for i--; i >= 0; i-- {
+		if c.Stages[i].Report != nil {
+			g := match(c.Stages[i].Report.Findings, f)
+			return g != nil && g.Signal >= f.Signal
+		}
+	}
+	return false
+}
+
+// endOf is the first step after stage i that shows the finding no more, or not as strongly.
+func (c *Comparison) endOf(i int, f rules.Finding) int {
+	for i++; i < len(c.Stages); i++ {
+		if c.Stages[i].Report == nil {
+			continue
+		}
+		if g := match(c.Stages[i].Report.Findings, f); g == nil || g.Signal < f.Signal {
+			return c.Stages[i].Step
+		}
+	}
+	return len(c.Plan.Steps)
+}

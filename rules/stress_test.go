@@ -1,0 +1,134 @@
+package rules
+
+import (
+	"fmt"
+	"testing"
+
+	"coldcheck/analysis"
+)
+
+var mainsBench = analysis.Bench{}
+
+// supplyOf is a half-wave supply of that rectifier on 120 V: 169.7 V with no load.
+func supplyOf(rectifier string, capacitor string) []string {
+	return []string{polarized, switchHot, wireNeut, loadHB, toChassis, rectifier, capacitor}
+}
+
+const (
+	tubeRectifier = `V1 = { kind = "tube", type = "35W4", pins = { 5 = "H", 7 = "B+" } }`
+	selenium      = `D1 = { kind = "rectifier", anode = "H", cathode = "B+" }`
+	silicon       = `D1 = { kind = "rectifier", anode = "H", cathode = "B+", type = "silicon" }`
+)
+
+func reservoir(rating string) string {
+	return fmt.Sprintf(`C1 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF", type = "electrolytic", positive = "B+"%s }`, rating)
+}
+
+// Loaded, a rectifier on 120 V gives 138 V (tube), 150 V (selenium), 169 V (silicon); with no load
+// all give 169.7 V.
+func TestOverRatingByRectifier(t *testing.T) {
+	for _, c := range []struct {
+		rectifier string
+		rating    int
+		signal    Signal
+		quiet     bool
+	}{
+		{tubeRectifier, 130, Warning, false},
+		{tubeRectifier, 150, Notice, false},
+		{tubeRectifier, 175, 0, true},
+		{selenium, 145, Warning, false},
+		{selenium, 160, Notice, false},
+		{silicon, 160, Warning, false},
+		{silicon, 175, 0, true},
+	} {
+		r := check(t, supplyOf(c.rectifier, reservoir(fmt.Sprintf(`, rating = "%d V"`, c.rating)))...)
+		if c.quiet {
+			silent(t, r, "over-rating")
+		} else {
+			one(t, r, "over-rating", c.signal, "C1")
+		}
+	}
+	silent(t, check(t, supplyOf(silicon, reservoir(""))...), "over-rating") // no rating stated
+}
+
+// A battery's volts are what they are, whatever a rectifier beside it gives.
+func TestOverRatingOfABatteryIsNotScaled(t *testing.T) {
+	with := func(rating int) *Report {
+		return check(t, polarized, switchHot, wireNeut, loadHB, toChassis,
+			`B1 = { kind = "battery", positive = "A+", negative = "B-", volts = 90 }`,
+			fmt.Sprintf(`C1 = { kind = "capacitor", ends = ["A+", "B-"], value = "8 uF", rating = "%d V" }`, rating))
+	}
+	one(t, with(85), "over-rating", Warning, "90.0 V")
+	silent(t, with(95), "over-rating")
+}
+
+// Across a 230 V line stand 325 V peak: a 250 V AC part is within its rating, a 300 V DC one not.
+func TestOverRatingOfAnACRating(t *testing.T) {
+	with := func(rating string) *Report {
+		return checkSet(t, loadWhole(t, `[set]
+name = "trial"
+mains = "230 V 50 Hz"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", ends = ["a", "b"] }
+R1 = { kind = "resistor", ends = ["a", "b"], value = 800 }
+C1 = { kind = "capacitor", ends = ["a", "b"], value = "0.1 uF", class = "X2", rating = "`+rating+`" }
+CY = { kind = "capacitor", ends = ["b", "chassis"], value = "1 nF", class = "Y2" }
+`), mainsBench)
+	}
+	silent(t, with("250 V AC"), "over-rating")
+	one(t, with("300 V"), "over-rating", Warning, "325 V")
+	one(t, with("150 V AC"), "over-rating", Warning, "325 V", "212 V peak")
+}
+
+// 120 V on 1.44 kΩ burn 10 W.
+func TestOverWatts(t *testing.T) {
+	with := func(watts string) *Report {
+		return check(t, polarized, switchHot, wireNeut, toChassis,
+			`R1 = { kind = "resistor", ends = ["H", "B-"], value = 1440`+watts+` }`)
+	}
+	one(t, with(", watts = 5"), "over-watts", Caution, "R1", "10 W", "5 W")
+	silent(t, with(", watts = 10"), "over-watts")
+	silent(t, with(""), "over-watts")
+}
+
+// 10 Ω across a lamp of 10 Ω behind 100 Ω: 1.14 A, half in each, 3.25 W; with the lamp open 1.09 A
+// and 11.9 W in the resistor alone.
+func TestOverWattsWithALampOpen(t *testing.T) {
+	with := func(watts float64) *Report {
+		return check(t, polarized, switchHot, wireNeut, toChassis,
+			`R1 = { kind = "resistor", ends = ["H", "x"], value = 100 }`,
+			fmt.Sprintf(`R2 = { kind = "resistor", ends = ["x", "B-"], value = 10, watts = %g }`, watts),
+			`LP1 = { kind = "lamp", ends = ["x", "B-"], volts = 6, amps = 0.6 }`)
+	}
+	f := one(t, with(5), "over-watts", Caution, "R2", "11.9 W")
+	if f.Worst == nil || !f.Worst.State.Has(analysis.Open) {
+		t.Error("it does not say that the lamp is open")
+	}
+	silent(t, with(15), "over-watts")
+	f = one(t, with(2), "over-watts", Caution, "3.25 W")
+	if f.Worst.State.Has(analysis.Open) {
+		t.Error("over its watts with the lamp whole, it speaks of the lamp")
+	}
+}
+
+func TestReversedElectrolytic(t *testing.T) {
+	with := func(positive string) *Report {
+		return check(t, supplyOf(silicon, `C1 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF"`+positive+` }`)...)
+	}
+	one(t, with(`, positive = "B-"`), "reversed-electrolytic", Warning, "C1", "B-", "170 V")
+	silent(t, with(`, positive = "B+"`), "reversed-electrolytic")
+	silent(t, with(""), "reversed-electrolytic")
+}
+
+// A bias of less than a volt the wrong way is let be.
+func TestReversedByLessThanAVolt(t *testing.T) {
+	with := func(volts float64) *Report {
+		return check(t, polarized, switchHot, wireNeut, loadHB, toChassis,
+			fmt.Sprintf(`B1 = { kind = "battery", positive = "A+", negative = "B-", volts = %g }`, volts),
+			`C1 = { kind = "capacitor", ends = ["A+", "B-"], value = "8 uF", positive = "B-" }`)
+	}
+	silent(t, with(0.9), "reversed-electrolytic")
+	one(t, with(1.5), "reversed-electrolytic", Warning, "C1")
+}

@@ -1,0 +1,114 @@
+package rules
+
+import (
+	"fmt"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// SuspectPart finds parts that stand between line and hand and that no one vouches for.
+var SuspectPart = &Rule{
+	Name:    "suspect-part",
+	Signal:  Caution,
+	Signals: "CAUTION",
+	Looks: "a paper capacitor that no one has proven, functional or suspect insulation, that stands between the line and metal " +
+		"that a hand can reach, where no stronger finding has told it",
+	Why: "Waxed paper takes up moisture, rubber falls off, fibre drinks water and tracks. Such a part may be sound today; it is not a " +
+		"safeguard to count on, so one fewer stands between the line and the hand than the schematic shows.",
+	Blind: "Parts whose condition the file does not state: all but paper capacitors and functional insulation count as good there. " +
+		"A measurement with a few volts does not prove a part.",
+	Source: "restorers' experience with waxed-paper capacitors; IEC 62368-1, where functional insulation is no safeguard",
+	Remedy: "Replace it: a class Y capacitor for paper, basic or better insulation for functional or perished. If it has been proven at " +
+		"working volts, write condition = \"good\" in the file.",
+	Caution: "Do not disturb asbestos or brittle rubber more than the work needs. Unplug, discharge, and check cold and hot after the change.",
+	Run: func(k *Case) []Finding {
+		g := k.gaps("")
+		var findings []Finding
+		for _, p := range k.Set.Parts {
+			var metals []*Metal
+			for _, m := range k.Metals {
+				if k.suspectAt(g, m, p.Name) && !k.soleAt(m, p.Name) {
+					metals = append(metals, m)
+				}
+			}
+			if len(metals) == 0 {
+				continue
+			}
+			findings = append(findings, Finding{
+				Signal: Caution, Nodes: nodesOf(metals), Parts: []string{p.Name},
+				Message: fmt.Sprintf("%s stands between the line and %s, and no one vouches for it", k.suspectWords(p), metalNames(metals)),
+			})
+		}
+		return findings
+	},
+}
+
+// suspectAt tells whether breaking down at no cost, a part takes a safeguard from a piece of metal:
+// it stands in the gap, or it is one of a minimal set of faults.
+func (k *Case) suspectAt(g *gaps, m *Metal, part string) bool {
+	for _, f := range k.Circuit.Faults {
+		if f.Part != part || f.Cost > 0 || f.Kind != analysis.Shorted && f.Kind != analysis.InsulationOut && f.Kind != analysis.HeaterCathode {
+			continue
+		}
+		if inSome(m.Points[0].FaultSets, f) || g.keeps(m, f) {
+			return true
+		}
+	}
+	return false
+}
+
+func (g *gaps) keeps(m *Metal, f *analysis.Fault) bool {
+	for _, other := range g.around(f.Part, f.Nodes[0], f.Nodes[1]) {
+		if other == m {
+			return true
+		}
+	}
+	return false
+}
+
+// soleAt tells whether the rules for one failure tell of the part at that metal.
+func (k *Case) soleAt(m *Metal, part string) bool {
+	for _, s := range k.soles() {
+		here := s.metal == m
+		for _, also := range s.also {
+			here = here || also == m
+		}
+		if !here {
+			continue
+		}
+		for _, set := range s.sets {
+			for _, f := range set.Faults {
+				if f.Part == part {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+func inSome(sets []analysis.FaultSet, f *analysis.Fault) bool {
+	for _, set := range sets {
+		for _, g := range set.Faults {
+			if g == f {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (k *Case) suspectWords(p *netlist.Part) string {
+	switch d := p.Detail.(type) {
+	case *netlist.Capacitor:
+		return capacitorWords(p, d)
+	case *netlist.Insulation:
+		words := fmt.Sprintf("%s, %s insulation", p.Name, d.Grade)
+		if p.Condition == netlist.Suspect && d.Grade != netlist.Functional {
+			words += ", suspect"
+		}
+		return words
+	}
+	return fmt.Sprintf("insulation of %s (%s)", p.Name, p.Kind)
+}
