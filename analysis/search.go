@@ -22,7 +22,6 @@ type searcher struct {
 	d       *depthSearch
 	way     Way
 	combo   int
-	without bool
 	solver  *solver
 	order   []*Fault // free ones first
 	ac, dc  *base

@@ -38,7 +38,7 @@ func voltsPart(milliamps float64) float64 {
 
 func voltsLeast(milliamps, least float64) float64 {
 	if milliamps < adrift {
-		return 0.02
+		return 0.2
 	}
 	return least
 }

@@ -148,6 +148,9 @@ func comment(line string) bool {
 
 // openQuote finds the quote of this line that nothing closes.
 func (s *slip) openQuote() (int, string) {
+	if at := openText(s.text); at >= 0 && (strings.HasPrefix(s.text[at:], `"""`) || strings.HasPrefix(s.text[at:], `'''`)) {
+		return at, "this text begins with three quotes and does not end with three; put them at its end, or begin it with one"
+	}
 	open, mark := -1, byte(0)
 	for i := 0; i < len(s.line); i++ {
 		switch c := s.line[i]; {

@@ -45,12 +45,12 @@ func (s *slip) noValue() (int, string) {
 		return s.at, "a value is missing here; write it after the ="
 	case next == '(' || next == ')':
 		return s.at, "round brackets are not known here; write { } around a table, [ ] around a list"
+	case next == '=':
+		return s.at, "an = too many; write key = value"
 	case isPair && depthAt(s.text, s.at) > 0 && strings.TrimSpace(key) != "":
 		return s.at, fmt.Sprintf("the list before %s is not closed; put ] where it ends", quote(strings.TrimSpace(key)))
 	case isPair:
 		return s.at, "there are two = in one line; write one key = value a line"
-	case next == '=':
-		return s.at, "an = too many; write key = value"
 	}
 	return s.unquoted(s.at)
 }

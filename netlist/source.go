@@ -115,29 +115,34 @@ func depthAt(text string, offset int) int {
 	return depth
 }
 
+// openText is where the string begins that does not end, -1 where all do.
+func openText(text string) int { return scan(text, func(int, byte) bool { return true }) }
+
 // scan visits the bytes of text outside strings and comments, until visit returns false or a
-// string does not end.
-func scan(text string, visit func(at int, c byte) bool) {
+// string does not end; then it returns where that string begins, else -1.
+func scan(text string, visit func(at int, c byte) bool) (open int) {
 	l := &locator{text: text}
 	for l.more() {
 		switch c := text[l.at]; c {
 		case '"', '\'':
+			start := l.at
 			if _, ok := l.quoted(); !ok {
-				return
+				return start
 			}
 		case '#':
 			end := strings.IndexByte(l.rest(), '\n')
 			if end < 0 {
-				return
+				return -1
 			}
 			l.at += end
 		default:
 			if !visit(l.at, c) {
-				return
+				return -1
 			}
 			l.at++
 		}
 	}
+	return -1
 }
 
 // Bounds on how deep values may stand in one another. The format needs four; the decoder calls

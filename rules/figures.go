@@ -74,15 +74,31 @@ func meaning(r analysis.Reading) string {
 	return fmt.Sprintf("within 0.5 mA AC and 2 mA DC: hardly felt (%s, ES1)%s", limitSource, limit)
 }
 
-// figures tells a reading whole. atLeast marks a way through heaters or lamps that do not glow.
-func figures(r analysis.Reading, atLeast bool) string {
+// tellFigures fills in what a reading is, in full and in short. atLeast marks a way through heaters
+// or lamps that do not glow.
+func (f *Finding) tellFigures(r analysis.Reading, atLeast bool) {
 	least := ""
 	if atLeast {
 		least = "at least "
 	}
-	text := fmt.Sprintf("%s to earth, %s%s through a body (%s): %s", open(r), least, current(r), bodySource, meaning(r))
+	f.Meaning = meaning(r)
+	f.Figures = fmt.Sprintf("%s to earth, %s%s through a body (%s): %s", open(r), least, current(r), bodySource, f.Meaning)
+	f.FiguresAgain = fmt.Sprintf("%s to earth, %s%s through a body: %s", open(r), least, current(r), bandWords(r.Band()))
 	if atLeast {
-		text += "; cold heaters and lamps pass more, up to six times less resistance"
+		f.Figures += "; cold heaters and lamps pass more, having up to six times less resistance"
 	}
-	return text
+	if r.NearLimit() {
+		f.FiguresAgain += ", at the limit"
+	}
+}
+
+// bandWords tells a band in a few words.
+func bandWords(b analysis.Band) string {
+	switch b {
+	case analysis.Live:
+		return "live (over ES2)"
+	case analysis.Tingles:
+		return "startles (over ES1)"
+	}
+	return "within ES1"
 }

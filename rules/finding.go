@@ -25,6 +25,9 @@ type Finding struct {
 	Worst *analysis.Worst
 	// Figures tells the figures in words: volts, mA, the limit, what it means for a person.
 	Figures string
+	// FiguresAgain tells the same in short, for a report that has told what such a reading means:
+	// Meaning, which is equal where it is.
+	FiguresAgain, Meaning string
 	// Between says what stands between the line and the hand.
 	Between string
 	// Notes are further sentences, each a line of its own.

@@ -180,7 +180,7 @@ func (k *Case) tellSole(s *sole) Finding {
 	if w != nil {
 		f.Path = k.pathIn(k.Circuit, w.State, s.metal.Node())
 		least = k.atLeast(f.Path, w.State)
-		f.Figures = figures(w.Reading, least)
+		f.tellFigures(w.Reading, least)
 	}
 	for _, name := range partsOf(f.Path) {
 		if !slices.Contains(f.Parts, name) {

@@ -52,7 +52,7 @@ func (k *Case) untold(told []Finding) []Finding {
 			if w != nil {
 				f.Path = k.pathIn(k.Circuit, w.State, p.Name)
 				f.Parts = partsOf(f.Path)
-				f.Figures = figures(w.Reading, k.atLeast(f.Path, w.State))
+				f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
 			}
 			all = append(all, f)
 		}

@@ -46,7 +46,7 @@ func (k *Case) tellLive(m *Metal, rows []analysis.Row) Finding {
 	f.Path = k.freePath(k.Mains, w.State, m.Node())
 	f.Parts = partsOf(f.Path)
 	if judged {
-		f.Figures = figures(w.Reading, k.atLeast(f.Path, w.State))
+		f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
 	} else {
 		f.Figures = "the line is shorted in this state and a breaker opens; until it does, or with the earth lost, the full line is on it"
 		f.Worst = &analysis.Worst{State: w.State}

@@ -135,7 +135,8 @@ func (k *Case) joinedCurrent() (Finding, bool) {
 			return Finding{}, false
 		}
 	}
-	f := Finding{Signal: Warning, Nodes: nodes, Worst: w, Figures: figures(w.Reading, false)}
+	f := Finding{Signal: Warning, Nodes: nodes, Worst: w}
+	f.tellFigures(w.Reading, false)
 	if w.Band() == analysis.Live {
 		f.Signal = Danger
 	}
@@ -148,7 +149,7 @@ func (k *Case) tellCurrent(m *Metal, w *analysis.Worst) Finding {
 	f := Finding{Nodes: m.Nodes(), Worst: w}
 	f.Path = k.pathIn(k.Circuit, w.State, m.Node())
 	f.Parts = partsOf(f.Path)
-	f.Figures = figures(w.Reading, k.atLeast(f.Path, w.State))
+	f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
 	f.Between = k.between(f.Path)
 	return f
 }

@@ -12,8 +12,8 @@ import (
 type Item struct {
 	rules.Finding
 	// Step is the step that cured or brought it, 0 where no step is known: with two whole sets. Where
-	// the steps before it made no set, From is the first of those that may have done it; else it is
-	// Step.
+	// the steps before it made no set, or metal so live that nothing weaker was told of it, From is the
+	// first of those that may have done it; else it is Step.
 	Step, From int
 	// Was is the signal word that a finding which is left had before.
 	Was rules.Signal
@@ -55,31 +55,37 @@ func (c *Comparison) sort(reports []*rules.Report, steps []int) {
 		if match(c.After.Findings, f) != nil {
 			continue
 		}
-		at := last
-		for at > 1 && !stands(reports[at-1].Findings, f) {
-			at--
+		gone := last // the first stage from which on it does not stand
+		for gone > 1 && !stands(reports[gone-1].Findings, f) {
+			gone--
 		}
-		c.Cured = append(c.Cured, Item{Finding: f, Step: steps[at], From: firstStep(steps, at), Was: f.Signal})
+		seen := gone - 1 // the last one that shows it
+		for seen > 0 && match(reports[seen].Findings, f) == nil {
+			seen--
+		}
+		c.Cured = append(c.Cured, Item{Finding: f, Step: steps[gone], From: after(steps, seen), Was: f.Signal})
 	}
 	for _, f := range c.After.Findings {
 		if was := match(c.Before.Findings, f); was != nil {
 			c.Left = append(c.Left, Item{Finding: f, Was: was.Signal})
 			continue
 		}
-		at := last
-		for at > 1 && match(reports[at-1].Findings, f) != nil {
-			at--
+		shown, k := last, last-1 // the first stage from which on it stands and that shows it
+		for ; k > 0 && stands(reports[k].Findings, f); k-- {
+			if match(reports[k].Findings, f) != nil {
+				shown = k
+			}
 		}
-		c.New = append(c.New, Item{Finding: f, Step: steps[at], From: firstStep(steps, at), Was: f.Signal})
+		c.New = append(c.New, Item{Finding: f, Step: steps[shown], From: after(steps, k), Was: f.Signal})
 	}
 }
 
-// firstStep is the first step that may have made what the stage at shows and the one before not.
-func firstStep(steps []int, at int) int {
-	if at == 0 || steps[at] == 0 {
-		return steps[at]
+// after is the first step after a stage, 0 where no steps are known.
+func after(steps []int, stage int) int {
+	if steps[len(steps)-1] == 0 {
+		return 0
 	}
-	return steps[at-1] + 1
+	return steps[stage] + 1
 }
 
 // match finds the finding of a report that is the same as f: the same rule, the same metal, the
@@ -99,13 +105,14 @@ func match(findings []rules.Finding, f rules.Finding) *rules.Finding {
 	return near
 }
 
-// stands tells whether a report still has a finding: the very same, or, of metal that is live, that
-// it is live in another way. A step that only exchanges the one for the other cures nothing.
+// stands tells whether a report still has a finding, or does not say: where metal is live, weaker
+// findings about it are not told, and what makes it live may be told by another rule. A step that
+// only exchanges the one for the other cures nothing.
 func stands(findings []rules.Finding, f rules.Finding) bool {
 	if match(findings, f) != nil {
 		return true
 	}
-	return tellsLive(&f) && slices.ContainsFunc(findings, func(g rules.Finding) bool { return tellsLive(&g) && sameMetal(g.Nodes, f.Nodes) })
+	return isTouch(f.Rule.Name) && slices.ContainsFunc(findings, func(g rules.Finding) bool { return tellsLive(&g) && sameMetal(g.Nodes, f.Nodes) })
 }
 
 // tellsLive tells whether a finding is of metal that is live with nothing failed.

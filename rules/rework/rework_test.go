@@ -175,8 +175,26 @@ part = "W1"
 as = { kind = "insulation", ends = ["bus", "chassis"], grade = "double" }
 `)
 	i := find(c.Cured, "hot-chassis")
-	if i == nil || i.Step != 2 {
+	if i == nil || i.From != 1 || i.Step != 2 {
 		t.Errorf("cured: %+v", i)
+	}
+}
+
+// TestMaskedIsNotCured straps the chassis to the line first: of the capacitor nothing is told then,
+// and the strap is not told as its cure.
+func TestMaskedIsNotCured(t *testing.T) {
+	c := run(t, floating, `[[steps]]
+do = "fit"
+part = "W1"
+as = { kind = "wire", ends = ["on", "chassis"] }
+`+strings.ReplaceAll(safer, "CLASS", "Y1")+`[[steps]]
+do = "remove"
+part = "W1"
+`)
+	for _, rule := range []string{"one-capacitor", "touch-current"} {
+		if i := find(c.Cured, rule); i == nil || i.From != 1 || i.Step != 3 {
+			t.Errorf("%s cured: %+v", rule, i)
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package jsonout
 import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
 
@@ -52,13 +53,24 @@ type PointChange struct {
 }
 
 // Stage is what stands after so many steps. Whole is false where the parts are no set then, and Why
-// says why; Passing are the findings that stand on the way alone, each with the step that ends it.
+// says why; CordOff tells that a blade of the plug leads nowhere. Findings are those of WARNING and
+// more, Passing those of them that stand on the way alone, each with the step that ends it.
 type Stage struct {
-	Step     int       `json:"step"`
-	Whole    bool      `json:"whole"`
-	Why      []string  `json:"why"`
-	Findings []Finding `json:"findings"`
-	Passing  []Passing `json:"passing"`
+	Step     int            `json:"step"`
+	Whole    bool           `json:"whole"`
+	Why      []string       `json:"why"`
+	CordOff  bool           `json:"cord_off"`
+	Findings []StageFinding `json:"findings"`
+	Passing  []Passing      `json:"passing"`
+}
+
+// StageFinding is a finding of the way in short.
+type StageFinding struct {
+	Rule    string   `json:"rule"`
+	Signal  string   `json:"signal"`
+	Nodes   []string `json:"nodes"`
+	Parts   []string `json:"parts"`
+	Message string   `json:"message"`
 }
 
 // Passing is a hazard of the way.
@@ -90,14 +102,17 @@ func OfRework(c *rework.Comparison) *Rework {
 		out.TouchPoints = append(out.TouchPoints, change)
 	}
 	for _, s := range c.Stages {
-		stage := Stage{Step: s.Step, Whole: s.Report != nil, Why: []string{}, Findings: []Finding{}, Passing: []Passing{}}
+		stage := Stage{Step: s.Step, Whole: s.Report != nil, Why: []string{}, CordOff: s.CordOff(),
+			Findings: []StageFinding{}, Passing: []Passing{}}
 		for _, why := range s.Why {
 			stage.Why = append(stage.Why, why.Text)
 		}
 		if s.Report != nil {
 			circuit := s.Report.Case.Circuit
-			for i := range s.Report.Findings {
-				stage.Findings = append(stage.Findings, findingOf(circuit, &s.Report.Findings[i]))
+			for _, f := range s.Report.Findings {
+				if f.Signal >= rules.Warning {
+					stage.Findings = append(stage.Findings, StageFinding{f.Rule.Name, f.Signal.String(), some(f.Nodes), some(f.Parts), f.Message})
+				}
 			}
 			for i := range s.Passing {
 				stage.Passing = append(stage.Passing, Passing{findingOf(circuit, &s.Passing[i].Finding), s.Passing[i].Until})

@@ -33,8 +33,9 @@ func (p *Page) Inspect(r *rules.Report, o InspectOptions) {
 	}
 	p.header(c)
 	p.Blank()
+	said := map[string]bool{}
 	for i := range r.Findings {
-		p.finding(c, &r.Findings[i])
+		p.finding(c, &r.Findings[i], said)
 		p.Blank()
 	}
 	p.points(r.Case)
@@ -57,7 +58,15 @@ func (p *Page) brief(r *rules.Report, o InspectOptions) {
 	}
 }
 
-func (p *Page) finding(c *analysis.Circuit, f *rules.Finding) {
+// finding tells one finding. What was said in full of an earlier one is not said at length again.
+func (p *Page) finding(c *analysis.Circuit, f *rules.Finding, said map[string]bool) {
+	once := func(full, again string) string {
+		if said[full] {
+			return again
+		}
+		said[full] = true
+		return full
+	}
 	word := f.Signal.String()
 	head := padded(word, headWidth)
 	p.para(head, p.paint(signalColours[f.Signal], word)+head[len(word):], f.Message)
@@ -67,14 +76,29 @@ func (p *Page) finding(c *analysis.Circuit, f *rules.Finding) {
 	if f.Worst != nil {
 		p.sub("state", rules.StateWords(f.Worst.State))
 	}
-	p.sub("figures", f.Figures)
+	figures := f.Figures
+	if f.FiguresAgain != "" && said[f.Meaning] {
+		figures = f.FiguresAgain
+	}
+	said[f.Meaning] = true
+	p.sub("figures", figures)
 	if f.Between != "" {
 		p.Para(blanks(headWidth)+"stands between: ", f.Between)
 	}
 	for _, note := range f.Notes {
 		p.sub("note", note)
 	}
-	p.sub("do", f.Remedy)
+	const again = "as above: unplugged, discharged and measured, checked again cold and hot"
+	if said[f.Remedy] && said[f.Caution] {
+		p.sub("do, care", again)
+		return
+	}
+	p.sub("do", once(f.Remedy, "as above"))
+	if said[f.Caution] {
+		p.sub("care", again)
+		return
+	}
+	said[f.Caution] = true
 	p.sub("care", f.Caution)
 	p.sub("more", "coldcheck why "+f.Rule.Name)
 }

@@ -1,0 +1,90 @@
+package analysis_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+func handCircuit(t *testing.T, parts string) *analysis.Circuit {
+	t.Helper()
+	set, err := netlist.Load("hand.toml", strings.NewReader("format = 1\n[set]\nname = \"hand\"\nmains = \"120 V 60 Hz\"\n[nodes]\nchassis = { touch = \"chassis\" }\n[parts]\n"+
+		"PL1 = { kind = \"plug\", hot = \"line 1\", neutral = \"line 2\", style = \"polarized\" }\n"+parts))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := analysis.New(set, analysis.Bench{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// shares gives, for each part, what it brings of the hand's current.
+func shares(c *analysis.Circuit, way analysis.Way) map[string]float64 {
+	state := c.StateOf(way, nil)
+	h := c.Solve(state).Hand("chassis")
+	got := map[string]float64{}
+	for _, ch := range c.Wiring(state).Channels {
+		if x, ok := h.Brought(ch); ok {
+			got[ch.Part] = x / h.Severity()
+		}
+	}
+	return got
+}
+
+// The hand's current is that of the reading at the point.
+func TestHandIsTheReading(t *testing.T) {
+	c := handCircuit(t, `C1 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "0.047 uF", rating = "400 V" }`)
+	s := c.Solve(c.StateOf(analysis.AsMarked, nil))
+	if got, want := s.Hand("chassis").Severity(), s.Read("chassis", "").Severity(); math.Abs(got-want) > 1e-9*want {
+		t.Errorf("%g, want %g", got, want)
+	}
+	if s.Hand("nowhere").Connected {
+		t.Error("a hand on a node that is not there")
+	}
+}
+
+// Two capacitors from the hot side share the hand's current as their sizes; one to the neutral side
+// brings almost nothing, though touching changes what it carries.
+func TestHandDivides(t *testing.T) {
+	c := handCircuit(t, `C1 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "0.03 uF", rating = "400 V" }
+C2 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "0.01 uF", rating = "400 V" }
+C3 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.01 uF", rating = "400 V" }
+R1 = { kind = "resistor", ends = ["line 1", "line 2"], value = "500" }`)
+	got := shares(c, analysis.AsMarked)
+	if ratio := got["C1"] / got["C2"]; math.Abs(ratio-3) > 1e-6 {
+		t.Errorf("C1 brings %g times what C2 does, want 3", ratio)
+	}
+	if got["C3"] > 0.05 {
+		t.Errorf("C3 from the neutral side brings %g of it", got["C3"])
+	}
+	if got["R1"] > 0.01 {
+		t.Errorf("R1 across the line brings %g of it", got["R1"])
+	}
+	turned := shares(c, analysis.Reversed)
+	if turned["C3"] < 0.5 || turned["C1"] > 0.2 {
+		t.Errorf("turned round C3 brings %g of it, C1 %g", turned["C3"], turned["C1"])
+	}
+}
+
+// The current in a channel is Ohm's law.
+func TestThrough(t *testing.T) {
+	c := handCircuit(t, `R1 = { kind = "resistor", ends = ["line 1", "line 2"], value = "600" }`)
+	state := c.StateOf(analysis.AsMarked, nil)
+	s := c.Solve(state)
+	for _, ch := range c.Wiring(state).Channels {
+		if ch.Part != "R1" {
+			continue
+		}
+		amps, direct, ok := s.Through(ch)
+		if want := 120 / 600.2; !ok || math.Abs(amps-want) > 1e-4 || direct > 1e-9 {
+			t.Errorf("%g A and %g A DC, want %g A", amps, direct, want)
+		}
+		return
+	}
+	t.Error("no channel of R1")
+}

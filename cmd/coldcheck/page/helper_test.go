@@ -1,0 +1,81 @@
+package page
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+)
+
+func circuitOf(t *testing.T, name, text string) *analysis.Circuit {
+	t.Helper()
+	set, err := netlist.Load(name+".toml", strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := analysis.New(set, analysis.Bench{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func reportOf(t *testing.T, name, text string) *rules.Report {
+	t.Helper()
+	return rules.Check(circuitOf(t, name, text), analysis.Options{Faults: analysis.DefaultFaults})
+}
+
+func exampleReport(t *testing.T, name string) *rules.Report {
+	t.Helper()
+	e, ok := netlist.FindExample(name)
+	if !ok {
+		t.Fatalf("no example %s", name)
+	}
+	return reportOf(t, name, e.Text)
+}
+
+func pageOf(t *testing.T, reports ...*rules.Report) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := Inspect(&b, reports); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// embedded reads the table back out of a page.
+func embedded(t *testing.T, page string) dataView {
+	t.Helper()
+	const open = `<script type="application/json" class="table">`
+	_, rest, ok := strings.Cut(page, open)
+	if !ok {
+		t.Fatal("the page has no table")
+	}
+	text, _, _ := strings.Cut(rest, "</script>")
+	var d dataView
+	if err := json.Unmarshal([]byte(text), &d); err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// smallSet is a hot chassis with a capacitor to an antenna, and names that a page must not take
+// for its own text.
+const smallSet = `format = 1
+[set]
+name = "<script>document.title='caught'</script> & <b>bold</b>"
+mains = "120 V 60 Hz"
+note = "</script><script>document.title='caught'</script>"
+[nodes]
+"chassis <img src=x onerror=document.title='caught'>" = { touch = "chassis" }
+"antenna\" onmouseover=\"document.title='caught'" = { touch = "antenna" }
+[parts]
+PL1 = { kind = "plug", style = "polarized", hot = "line 1", neutral = "line 2" }
+S1 = { kind = "switch", ends = ["line 2", "chassis <img src=x onerror=document.title='caught'>"] }
+R1 = { kind = "resistor", ends = ["line 1", "chassis <img src=x onerror=document.title='caught'>"], value = "800" }
+C1 = { kind = "capacitor", ends = ["chassis <img src=x onerror=document.title='caught'>", "antenna\" onmouseover=\"document.title='caught'"], value = "0.1 uF", rating = "630 V", type = "film" }
+`

@@ -1,0 +1,104 @@
+package page
+
+import (
+	"strings"
+	"testing"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// Every step's figure is the table's for the state to which its button sets the bench; what it
+// claims of a difference is so; and both ways of the plug come first.
+func TestLessonIsTrue(t *testing.T) {
+	for _, e := range netlist.Examples() {
+		r := reportOf(t, e.Name, e.Text)
+		table := newTable(r.Case)
+		lead := table.lead()
+		v := table.lesson(r, lead)
+		if len(v.Steps) < 4 {
+			t.Errorf("%s: %d steps", e.Name, len(v.Steps))
+			continue
+		}
+		n := table.combos()
+		for i, s := range v.Steps {
+			at := &table.readings[s.Fault][s.Way*n+s.Combo][lead]
+			if !strings.Contains(s.Figure, bodyWords(at.Reading)) || !strings.Contains(s.Figure, meterWords(at.Reading)) {
+				t.Errorf("%s, step %d: %q, and the table has %s", e.Name, i+1, s.Figure, bodyWords(at.Reading))
+			}
+			sound := &table.readings[0][s.Way*n+s.Combo][lead]
+			switch {
+			case strings.Contains(s.Text, "Now it is live") && at.Band() != analysis.Live,
+				strings.Contains(s.Text, "Now it startles") && at.Band() != analysis.Tingles:
+				t.Errorf("%s, step %d: %q at %s", e.Name, i+1, s.Text, bodyWords(at.Reading))
+			case s.Fault > 0 && strings.Contains(s.Text, "Now it is live") && sound.Band() == analysis.Live:
+				t.Errorf("%s, step %d: %q, and it was live before", e.Name, i+1, s.Text)
+			case s.Fault > 0 && strings.Contains(s.Text, "no difference") && at.Band() > sound.Band():
+				t.Errorf("%s, step %d: %q, and it does", e.Name, i+1, s.Text)
+			}
+		}
+		if v.Steps[0].Way != 0 || v.Steps[1].Way != 1 || v.Steps[0].Fault+v.Steps[1].Fault+v.Steps[0].Combo+v.Steps[1].Combo != 0 {
+			t.Errorf("%s: the lesson does not begin with both ways of the plug", e.Name)
+		}
+	}
+}
+
+// A fault step that finds no difference has tried every fault of its kind in every state.
+func TestNoDifferenceIsWhole(t *testing.T) {
+	for _, e := range netlist.Examples() {
+		r := reportOf(t, e.Name, e.Text)
+		table := newTable(r.Case)
+		lead := table.lead()
+		l := &lesson{t: table, scene: lead}
+		for _, kind := range faultSteps {
+			list := l.cases(func(f *analysis.Fault) bool { return kind.fits(r.Case.Set, f) })
+			if len(list) == 0 {
+				continue
+			}
+			_, rise := l.cheapest(list)
+			harm := false
+			for _, c := range list {
+				for s := range table.states {
+					a, b := &table.readings[0][s][lead], &table.readings[c][s][lead]
+					harm = harm || !a.cleared && !b.cleared && b.Band() > a.Band()
+				}
+			}
+			if harm && rise == 0 {
+				t.Errorf("%s: %q says no difference", e.Name, kind.nothing)
+			}
+		}
+	}
+}
+
+// The end of the lesson says the depth, and for a depth under two something that would make it two.
+func TestLessonEnds(t *testing.T) {
+	depths := map[int]bool{}
+	for _, e := range netlist.Examples() {
+		r := reportOf(t, e.Name, e.Text)
+		table := newTable(r.Case)
+		lead := table.lead()
+		p := table.scenes[lead].metal.Points[0]
+		v := table.lesson(r, lead)
+		depths[p.Depth] = true
+		want := map[int]string{analysis.None: "Nothing was found", 0: "none", 1: "one", 2: "2"}[p.Depth]
+		if len(v.Stands) == 0 || !strings.Contains(v.Stands[0], want) {
+			t.Errorf("%s: depth %d, told as %q", e.Name, p.Depth, v.Stands)
+		}
+		if p.Depth >= 0 && p.Depth < 2 && len(v.Two) == 0 {
+			t.Errorf("%s: depth %d, and nothing would make it two", e.Name, p.Depth)
+		}
+	}
+	if !depths[0] || !depths[1] {
+		t.Errorf("the examples' lessons have depths %v", depths)
+	}
+}
+
+// A polarized plug that is the only thing between is told as what it is.
+func TestPolarizedLesson(t *testing.T) {
+	r := reportOf(t, "polarized", strings.ReplaceAll(smallSet, `value = "0.1 uF"`, `value = "0.001 uF"`))
+	table := newTable(r.Case)
+	v := table.lesson(r, table.lead())
+	if !strings.Contains(strings.Join(v.Stands, " "), "outlet wired backwards") {
+		t.Errorf("told: %q", v.Stands)
+	}
+}

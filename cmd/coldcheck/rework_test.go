@@ -1,0 +1,141 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
+
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+)
+
+// reworkExamples goes into a folder of its own for each example plan, with set.toml and plan.toml in
+// it.
+func reworkExamples(t *testing.T, visit func(t *testing.T, name string)) {
+	t.Helper()
+	for _, p := range netlist.ExamplePlans() {
+		t.Run(p.Name, func(t *testing.T) {
+			set, ok := netlist.FindExample(strings.TrimSuffix(p.Name, netlist.PlanSuffix))
+			if !ok {
+				t.Fatal("no set for the plan")
+			}
+			t.Chdir(t.TempDir())
+			for name, text := range map[string]string{"set.toml": set.Text, "plan.toml": p.Text} {
+				if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+					t.Fatal(err)
+				}
+			}
+			visit(t, p.Name)
+		})
+	}
+}
+
+// TestGoldenPlans holds the whole report of every example plan against the one that was read and
+// found right.
+func TestGoldenPlans(t *testing.T) {
+	folder, err := filepath.Abs(filepath.Join("..", "..", "testdata", "golden"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	reworkExamples(t, func(t *testing.T, name string) {
+		for format, ending := range map[string]string{formatText: ".txt", formatJSON: ".json"} {
+			got, status := ran(t, "", "rework", "--format", format, "set.toml", "plan.toml")
+			if status != statusOK {
+				t.Errorf("status %d: the plan leaves a WARNING or more", status)
+			}
+			want := filepath.Join(folder, name+ending)
+			if *update {
+				if err := os.MkdirAll(folder, 0o777); err != nil {
+					t.Fatal(err)
+				}
+				if err := os.WriteFile(want, []byte(got), 0o666); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			golden, err := os.ReadFile(want)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(string(golden), got); diff != "" {
+				t.Errorf("%s differs (-want +got):\n%s", filepath.Base(want), diff)
+			}
+		}
+	})
+}
+
+// TestReworkFits: no line of a report is wider than the page but the keys of a step, and none
+// promises safety.
+func TestReworkFits(t *testing.T) {
+	reworkExamples(t, func(t *testing.T, name string) {
+		for _, args := range [][]string{{"rework", "set.toml", "plan.toml"}, {"rework", "--propose", "set.toml"}} {
+			out, _ := ran(t, "", args...)
+			for line := range strings.Lines(out) {
+				if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > text.Width && !strings.HasPrefix(line, "as ") {
+					t.Errorf("%s: %d columns: %s", args, n, line)
+				}
+			}
+			for _, promise := range []string{"is safe", "are safe", "safe to"} {
+				if strings.Contains(strings.ToLower(out), promise) {
+					t.Errorf("%s says %q", args, promise)
+				}
+			}
+		}
+	})
+}
+
+// TestReworkWrites: what --write writes is the set that the report judged, read back.
+func TestReworkWrites(t *testing.T) {
+	reworkExamples(t, func(t *testing.T, name string) {
+		var out, errs bytes.Buffer
+		if status := run([]string{"rework", "--write", "after.toml", "set.toml", "plan.toml"}, nil, &out, &errs); status != statusOK {
+			t.Fatalf("status %d: %s", status, &errs)
+		}
+		if !strings.Contains(errs.String(), "remarks (#) of set.toml") {
+			t.Errorf("not told that remarks are not kept: %s", &errs)
+		}
+		set, err := netlist.LoadFile("set.toml", nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, err := os.ReadFile("plan.toml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := netlist.ParsePlan("plan.toml", data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := plan.ApplyAll(set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := netlist.LoadFile("after.toml", nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(got.Parts) != len(want.Parts) || len(got.Parts) == 0 {
+			t.Fatalf("%d parts, want %d", len(got.Parts), len(want.Parts))
+		}
+		for i, p := range want.Parts {
+			q := got.Parts[i]
+			if p.Name != q.Name || p.Kind != q.Kind || p.Condition != q.Condition || p.Frame != q.Frame {
+				t.Errorf("%+v reads back as %+v", p, q)
+			}
+			if diff := cmp.Diff(p.Detail, q.Detail); diff != "" {
+				t.Errorf("%s (-want +got):\n%s", p.Name, diff)
+			}
+		}
+		for i, n := range want.Nodes {
+			m := got.Nodes[i]
+			if n.Name != m.Name || n.Touch != m.Touch || n.Guard != m.Guard || n.GuardSuspect != m.GuardSuspect {
+				t.Errorf("%+v reads back as %+v", n, m)
+			}
+		}
+	})
+}
