@@ -9,18 +9,36 @@ type change struct {
 	cols  [][]complex128 // the base's column of each of the ports
 	lu    []complex128   // the small system on the ports, factored, k by k
 	swap  []int
+	// search asks for no more digits than it takes to know what is live.
+	search bool
 }
 
-// weakPivot: where a pivot of the small system falls below this part of what the port shows alone,
-// the ports together are nearly one, and digits are lost; such a set is put into the equations
-// instead.
-const weakPivot = 1e-6
+// Where a pivot of the small system falls below this part of what the port shows alone, the ports
+// together are nearly one, and digits are lost; such a set is put into the equations instead. A
+// short keeps its digits longer than an opening, which ends at the earth leaks. The search for what
+// is live, which reads no volts that hang on the leaks alone, bears more.
+const (
+	weakShort  = 1e-10
+	weakOpen   = 1e-6
+	weakSearch = 1e-8
+)
+
+// digitsLost is that part for a port.
+func (b *base) digitsLost(p int, search bool) float64 {
+	switch q := &b.c.ports[p]; {
+	case q.branch >= 0 && search:
+		return weakSearch
+	case q.branch >= 0 || q.joins:
+		return weakOpen
+	}
+	return weakShort
+}
 
 // set makes the change, in place. It returns false where the ports cannot be solved apart to the
 // digits needed.
 func (ch *change) set(b *base, ports []int) bool {
 	ch.base, ch.ports, ch.cols = b, ch.ports[:0], ch.cols[:0]
-	if !b.apart(ports) {
+	if !b.apart(ports, ch.search) {
 		return false
 	}
 	for _, p := range ports {
@@ -49,16 +67,16 @@ func (ch *change) set(b *base, ports []int) bool {
 				best = r
 			}
 		}
+		pivot := ch.lu[best*k+i]
+		own := size(ch.cols[i][ch.ports[i]])
+		if size(pivot) == 0 || k > 1 && size(pivot) < b.digitsLost(ch.ports[i], ch.search)*own {
+			return false
+		}
 		ch.swap[i] = best
 		if best != i {
 			for j := range k {
 				ch.lu[i*k+j], ch.lu[best*k+j] = ch.lu[best*k+j], ch.lu[i*k+j]
 			}
-		}
-		pivot := ch.lu[i*k+i]
-		own := size(ch.cols[i][ch.ports[i]])
-		if size(pivot) == 0 || k > 1 && size(pivot) < weakPivot*own {
-			return false
 		}
 		inverse := reciprocal(pivot)
 		ch.lu[i*k+i] = inverse
@@ -73,12 +91,16 @@ func (ch *change) set(b *base, ports []int) bool {
 	return true
 }
 
-// apart tells whether the earth leaks follow from the ports one by one.
-func (b *base) apart(ports []int) bool {
+// apart tells whether the earth leaks follow from the ports one by one. Where volts that hang on the
+// leaks alone are read, a stuck pole is not put together with anything else.
+func (b *base) apart(ports []int, search bool) bool {
 	joints := 0
 	for _, p := range ports {
 		if b.void[p] || b.joint[p] == noJoint {
 			continue
+		}
+		if b.c.ports[p].joins && len(ports) > 1 && !search {
+			return false
 		}
 		if joints++; joints > 1 || b.joint[p] == ringJoint {
 			return false

@@ -29,7 +29,7 @@ func (w *twin) passages(x condition) []passage {
 			}
 		}
 		good := flag(p.Condition == netlist.Good)
-		resistor := func(ohms, whole float64, ends ...string) {
+		resistor := func(whole float64, ends ...string) {
 			if whole >= 10000 {
 				add(good, ends...)
 			} else {
@@ -52,14 +52,13 @@ func (w *twin) passages(x condition) []passage {
 				add(0, deck.Common, deck.Throws[slices.Index(d.Positions, x.at[p.Name])])
 			}
 		case *netlist.Resistor:
-			ohms := cmp.Or(d.Measured, d.Ohms)
-			resistor(ohms, ohms, d.Ends[:]...)
+			resistor(cmp.Or(d.Measured, d.Ohms), d.Ends[:]...)
 		case *netlist.Potentiometer:
 			if d.Wiper == "" {
-				resistor(d.Ohms, d.Ohms, d.Ends[:]...)
+				resistor(d.Ohms, d.Ends[:]...)
 			} else {
-				resistor(d.Ohms/2, d.Ohms, d.Ends[0], d.Wiper)
-				resistor(d.Ohms/2, d.Ohms, d.Wiper, d.Ends[1])
+				resistor(d.Ohms, d.Ends[0], d.Wiper)
+				resistor(d.Ohms, d.Wiper, d.Ends[1])
 			}
 		case *netlist.Coil:
 			add(0, d.Ends[:]...)
@@ -90,7 +89,7 @@ func (w *twin) passages(x condition) []passage {
 				}
 			}
 		}
-		for _, weak := range weaknesses(p) {
+		for _, weak := range weakSpots(p) {
 			if good == 0 {
 				weak.cost = 0
 			}

@@ -24,7 +24,7 @@ var (
 	lost        = []faultName{lostNeutral}
 )
 
-func shorted1(part string, more ...faultName) []faultName {
+func shortedPart(part string, more ...faultName) []faultName {
 	return append([]faultName{{part, Shorted}}, more...)
 }
 
@@ -59,11 +59,11 @@ var arrangements = []arrangement{
 		{"reversed on", Reversed, isOn, nil, 4.47},
 		{"reversed off", Reversed, isOff, nil, 0},
 		{"marked on, neutral lost", AsMarked, isOn, lost, 4.45},
-		{"C shorted, marked on", AsMarked, isOn, shorted1("C1"), 0},
-		{"C shorted, marked off", AsMarked, isOff, shorted1("C1"), 43.2},
-		{"C shorted, reversed on", Reversed, isOn, shorted1("C1"), 60.4},
-		{"C shorted, reversed off", Reversed, isOff, shorted1("C1"), 0},
-		{"C shorted, marked on, neutral lost", AsMarked, isOn, shorted1("C1", lostNeutral), 43.2},
+		{"C shorted, marked on", AsMarked, isOn, shortedPart("C1"), 0},
+		{"C shorted, marked off", AsMarked, isOff, shortedPart("C1"), 43.2},
+		{"C shorted, reversed on", Reversed, isOn, shortedPart("C1"), 60.4},
+		{"C shorted, reversed off", Reversed, isOff, shortedPart("C1"), 0},
+		{"C shorted, marked on, neutral lost", AsMarked, isOn, shortedPart("C1", lostNeutral), 43.2},
 	}},
 	{"b 470k and 0.047 uF", "floating-b-minus", "chassis", []string{`value = "0.1 uF"`, `value = "0.047 uF"`, `bands = "red red yellow silver"`, `value = "470k"`},
 		[]stateCase{{"reversed on", Reversed, isOn, nil, 2.12}}},
@@ -101,7 +101,7 @@ var arrangements = []arrangement{
 	}},
 	{"f antenna", "series-string-doubler", "antenna 1", nil, []stateCase{
 		{"reversed on", Reversed, isOn, nil, 0.122},
-		{"capacitor shorted, reversed on", Reversed, isOn, shorted1("C5"), 60.4},
+		{"capacitor shorted, reversed on", Reversed, isOn, shortedPart("C5"), 60.4},
 	}},
 	{"g", "autotransformer", "chassis", nil, []stateCase{
 		{"marked on", AsMarked, isOn, nil, 0},
@@ -115,7 +115,7 @@ var arrangements = []arrangement{
 		{"marked on", AsMarked, isOn, nil, 0},
 		{"reversed on", Reversed, isOn, nil, 0.452},
 		{"marked on, neutral lost", AsMarked, isOn, lost, 0.45},
-		{"C shorted, reversed on", Reversed, isOn, shorted1("C1"), 60.4},
+		{"C shorted, reversed on", Reversed, isOn, shortedPart("C1"), 60.4},
 	}},
 	{"h 0.047 uF", "line-bypass", "chassis", []string{`value = ".01 mfd", rating = "600 V", type = "paper", note = "line bypass"`, `value = "0.047 uF"`},
 		[]stateCase{{"reversed on", Reversed, isOn, nil, 2.12}}},
@@ -139,8 +139,8 @@ var arrangements = []arrangement{
 		{"marked off", AsMarked, isOff, nil, 4.36},
 		{"reversed on", Reversed, isOn, nil, 4.47},
 		{"reversed off", Reversed, isOff, nil, 0},
-		{"C shorted, marked off", AsMarked, isOff, shorted1("C1"), 24.5},
-		{"C shorted, reversed on", Reversed, isOn, shorted1("C1"), 60.4},
+		{"C shorted, marked off", AsMarked, isOff, shortedPart("C1"), 24.5},
+		{"C shorted, reversed on", Reversed, isOn, shortedPart("C1"), 60.4},
 		{"C shorted, marked off, rectifier pulled", AsMarked, isOff, pulledTube("V5", faultName{"C1", Shorted}), 0},
 		{"C shorted, marked off, filament tube pulled", AsMarked, isOff, pulledTube("V2", faultName{"C1", Shorted}), 24.5},
 	}},
@@ -155,7 +155,7 @@ var arrangements = []arrangement{
 	}},
 	{"k earth socket", "european-dropper", "earth socket", nil, []stateCase{
 		{"reversed on", Reversed, isOn, nil, 0.345},
-		{"shorted, reversed on", Reversed, isOn, shorted1("C1"), 110.5},
+		{"shorted, reversed on", Reversed, isOn, shortedPart("C1"), 110.5},
 	}},
 	{"k aerial socket", "european-dropper", "aerial socket", nil, []stateCase{{"reversed on", Reversed, isOn, nil, 0.069}}},
 	{"k 230 V", "european-dropper", "chassis", []string{`mains = "220 V 50 Hz"`, `mains = "230 V 50 Hz"`}, []stateCase{
@@ -188,11 +188,11 @@ var arrangements = []arrangement{
 		{"reversed on", Reversed, isOn, nil, 0.213},
 		{"reversed off", Reversed, isOff, nil, 0.213},
 		{"marked on, neutral lost", AsMarked, isOn, lost, 0.213},
-		{"Y shorted, marked on", AsMarked, isOn, shorted1("C1"), 0},
-		{"Y shorted, marked off", AsMarked, isOff, shorted1("C1"), 0},
-		{"Y shorted, reversed on", Reversed, isOn, shorted1("C1"), 60.4},
-		{"Y shorted, reversed off", Reversed, isOff, shorted1("C1"), 60.4},
-		{"Y shorted, marked on, neutral lost", AsMarked, isOn, shorted1("C1", lostNeutral), 43.2},
+		{"Y shorted, marked on", AsMarked, isOn, shortedPart("C1"), 0},
+		{"Y shorted, marked off", AsMarked, isOff, shortedPart("C1"), 0},
+		{"Y shorted, reversed on", Reversed, isOn, shortedPart("C1"), 60.4},
+		{"Y shorted, reversed off", Reversed, isOff, shortedPart("C1"), 60.4},
+		{"Y shorted, marked on, neutral lost", AsMarked, isOn, shortedPart("C1", lostNeutral), 43.2},
 	}},
 }
 

@@ -33,8 +33,8 @@ func sectionsOf(d *netlist.Tube) []netlist.Section {
 	return wired
 }
 
-// weakness is a place of a part where something that should not conduct may.
-type weakness struct {
+// weakSpot is a place of a part where something that should not conduct may.
+type weakSpot struct {
 	kind  FaultKind
 	ends  [2]string
 	cost  int
@@ -46,9 +46,9 @@ func costOfGrade(g netlist.Grade) int {
 	return map[netlist.Grade]int{netlist.Functional: 0, netlist.Basic: 1, netlist.Supplementary: 1, netlist.Double: 2, netlist.Reinforced: 2}[g]
 }
 
-// weaknesses lists the insulation of a part, whatever its condition.
-func weaknesses(p *netlist.Part) []weakness {
-	var all []weakness
+// weakSpots lists the insulation of a part, whatever its condition.
+func weakSpots(p *netlist.Part) []weakSpot {
+	var all []weakSpot
 	switch d := p.Detail.(type) {
 	case *netlist.Resistor:
 		ohms := d.Ohms
@@ -56,28 +56,28 @@ func weaknesses(p *netlist.Part) []weakness {
 			ohms = d.Measured
 		}
 		if ohms >= 10000 {
-			all = append(all, weakness{Shorted, d.Ends, 1, false, false})
+			all = append(all, weakSpot{Shorted, d.Ends, 1, false, false})
 		}
 	case *netlist.Potentiometer:
 		if d.Ohms >= 10000 {
-			all = append(all, weakness{Shorted, d.Ends, 1, false, false})
+			all = append(all, weakSpot{Shorted, d.Ends, 1, false, false})
 		}
 	case *netlist.Capacitor:
 		cost := 1
 		if slices.Contains([]string{"Y1", "X1/Y1", "X2/Y1"}, d.Class) {
 			cost = 2
 		}
-		all = append(all, weakness{Shorted, d.Ends, cost, false, false})
+		all = append(all, weakSpot{Shorted, d.Ends, cost, false, false})
 	case *netlist.Rectifier:
-		all = append(all, weakness{Shorted, [2]string{d.Anode, d.Cathode}, 1, false, false})
+		all = append(all, weakSpot{Shorted, [2]string{d.Anode, d.Cathode}, 1, false, false})
 	case *netlist.Insulation:
-		all = append(all, weakness{InsulationOut, d.Ends, costOfGrade(d.Grade), false, false})
+		all = append(all, weakSpot{InsulationOut, d.Ends, costOfGrade(d.Grade), false, false})
 	case *netlist.Transformer:
 		for i, v := range d.Windings {
 			for j, w := range d.Windings[i+1:] {
 				if !wound(d.Windings, i, i+1+j) {
 					for _, end := range []string{w.Start, w.End} {
-						all = append(all, weakness{InsulationOut, [2]string{v.Start, end}, costOfGrade(d.Insulation), true, true})
+						all = append(all, weakSpot{InsulationOut, [2]string{v.Start, end}, costOfGrade(d.Insulation), true, true})
 					}
 				}
 			}
@@ -85,7 +85,7 @@ func weaknesses(p *netlist.Part) []weakness {
 	case *netlist.Tube:
 		wired := sectionsOf(d)
 		for _, s := range wired {
-			all = append(all, weakness{Shorted, [2]string{d.Node(s.Anode), d.Node(s.Cathode)}, 1, len(wired) > 1, false})
+			all = append(all, weakSpot{Shorted, [2]string{d.Node(s.Anode), d.Node(s.Cathode)}, 1, len(wired) > 1, false})
 		}
 		var cathodes []string
 		for _, pin := range d.Type.Cathodes {
@@ -100,17 +100,17 @@ func weaknesses(p *netlist.Part) []weakness {
 			}
 			for _, c := range cathodes {
 				if first != "" {
-					all = append(all, weakness{HeaterCathode, [2]string{first, c}, 1, len(cathodes) > 1, false})
+					all = append(all, weakSpot{HeaterCathode, [2]string{first, c}, 1, len(cathodes) > 1, false})
 				}
 			}
 		}
 	}
 	if p.Frame != "" {
 		for _, terminal := range p.Terminals {
-			all = append(all, weakness{InsulationOut, [2]string{terminal.Node, p.Frame}, costOfGrade(p.FrameInsulation), true, true})
+			all = append(all, weakSpot{InsulationOut, [2]string{terminal.Node, p.Frame}, costOfGrade(p.FrameInsulation), true, true})
 		}
 	}
-	return slices.DeleteFunc(all, func(x weakness) bool { return x.ends[0] == x.ends[1] })
+	return slices.DeleteFunc(all, func(x weakSpot) bool { return x.ends[0] == x.ends[1] })
 }
 
 // wound tells whether two windings are joined by nodes that they name, directly or through others.
@@ -129,7 +129,7 @@ func wound(windings []netlist.Winding, i, j int) bool {
 // failedShorts are the shorts that a failed part has in every state.
 func failedShorts(p *netlist.Part) [][2]string {
 	var shorts [][2]string
-	for _, x := range weaknesses(p) {
+	for _, x := range weakSpots(p) {
 		if !x.loose {
 			shorts = append(shorts, x.ends)
 		}
@@ -153,7 +153,7 @@ func (w *twin) faults() []twinFault {
 	for _, p := range w.set.Parts {
 		own := func(kind FaultKind) { add(twinFault{part: p.Name, kind: kind, cost: 1}) }
 		breaks := func(kinds ...FaultKind) {
-			for _, x := range weaknesses(p) {
+			for _, x := range weakSpots(p) {
 				if !slices.Contains(kinds, x.kind) || p.Condition == netlist.Failed && !x.loose {
 					continue
 				}

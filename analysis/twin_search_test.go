@@ -8,23 +8,23 @@ import (
 
 func cabs(v complex128) float64 { return cmplx.Abs(v) }
 
-// control is a switch or a selector as the twin lists it.
-type control struct {
+// twinControl is a switch or a selector as the twin lists it.
+type twinControl struct {
 	name string
 	at   []string
 }
 
-func (w *twin) positions() []control {
-	var all []control
+func (w *twin) positions() []twinControl {
+	var all []twinControl
 	for _, p := range w.set.Parts {
 		switch d := p.Detail.(type) {
 		case *netlist.Switch:
-			all = append(all, control{p.Name, []string{"on", "off"}})
+			all = append(all, twinControl{p.Name, []string{"on", "off"}})
 		case *netlist.Selector:
 			if d.Fixed != "" {
-				all = append(all, control{p.Name, []string{d.Fixed}})
+				all = append(all, twinControl{p.Name, []string{d.Fixed}})
 			} else {
-				all = append(all, control{p.Name, d.Positions})
+				all = append(all, twinControl{p.Name, d.Positions})
 			}
 		}
 	}

@@ -21,6 +21,7 @@ type view struct {
 // build puts ports into a base. source is what the base's sources show at every port.
 func (v *view) build(b *base, ports []int, watch []int, source []complex128, among []int) {
 	v.base, v.watch = b, watch
+	v.ch.search = true
 	v.weak = !v.ch.set(b, ports)
 	if v.weak {
 		return
@@ -120,69 +121,45 @@ func (v *view) add(ports []int, a *added) bool {
 			a.n++
 		}
 	}
-	switch a.n {
-	case 0:
-		return true
-	case 1:
-		p := a.ports[0]
-		own := v.between(p, p)
-		pivot := own
-		if q := &b.c.ports[p]; q.branch < 0 {
-			pivot += complex(q.ohms, 0)
-		}
-		if len(v.ports) > 0 && size(pivot) < weakPivot*size(b.column(p)[p]) || size(pivot) == 0 {
-			return false
-		}
-		a.inverse[0] = reciprocal(pivot)
-		return true
-	}
 	return v.invert(a)
 }
 
-// invert fills in the inverse of a fault of several ports, by Gauss and Jordan with pivoting.
+// invert fills in the inverse of a fault's small system, port by port (Gauss and Jordan).
+// It returns false where digits are lost.
 func (v *view) invert(a *added) bool {
-	n := a.n
-	var m [maxAdded][2 * maxAdded]complex128
-	for i := range n {
+	for i := range a.n {
 		p := a.ports[i]
-		for j := range n {
-			m[i][j] = v.between(p, a.ports[j])
+		q := &v.base.c.ports[p]
+		var row [maxAdded]complex128 // what port i shows at the ports before it, and what becomes of it
+		for j := range i {
+			row[j] = v.between(p, a.ports[j])
 		}
-		if q := &v.base.c.ports[p]; q.branch < 0 {
-			m[i][i] += complex(q.ohms, 0)
-		}
-		m[i][n+i] = 1
-	}
-	for i := range n {
-		best := i
-		for r := i + 1; r < n; r++ {
-			if size(m[r][i]) > size(m[best][i]) {
-				best = r
+		own := v.between(p, p)
+		pivot := own
+		var through [maxAdded]complex128
+		for j := range i {
+			for l := range i {
+				through[j] += a.inverse[j*maxAdded+l] * row[l]
 			}
+			pivot -= row[j] * through[j]
 		}
-		m[i], m[best] = m[best], m[i]
-		p := a.ports[i]
-		if size(m[i][i]) == 0 || size(m[i][i]) < weakPivot*size(v.base.column(p)[p]) {
+		if q.branch < 0 {
+			pivot += complex(q.ohms, 0)
+		}
+		if size(pivot) == 0 || size(pivot) < v.base.digitsLost(p, !v.joint)*size(v.base.column(p)[p]) {
 			return false
 		}
-		f := reciprocal(m[i][i])
-		for j := range 2 * n {
-			m[i][j] *= f
-		}
-		for r := range n {
-			if r == i || m[r][i] == 0 {
-				continue
-			}
-			f := m[r][i]
-			for j := range 2 * n {
-				m[r][j] -= f * m[i][j]
+		f := reciprocal(pivot)
+		for j := range i {
+			for l := range i {
+				a.inverse[j*maxAdded+l] += through[j] * f * through[l]
 			}
 		}
-	}
-	for i := range n {
-		for j := range n {
-			a.inverse[i*n+j] = m[i][n+j]
+		for j := range i {
+			a.inverse[j*maxAdded+i] = -through[j] * f
+			a.inverse[i*maxAdded+j] = -through[j] * f
 		}
+		a.inverse[i*maxAdded+i] = f
 	}
 	return true
 }
@@ -196,7 +173,7 @@ func (a *added) currents(shows *[maxAdded]complex128, into *[maxAdded]complex128
 	for i := range a.n {
 		into[i] = 0
 		for j := range a.n {
-			into[i] += a.inverse[i*a.n+j] * shows[j]
+			into[i] += a.inverse[i*maxAdded+j] * shows[j]
 		}
 	}
 }

@@ -24,7 +24,7 @@ A plan is a file of steps: plan = "what it is for", then [[steps]] with do = "re
 
 With --write the set as it will be is written as a set file, without the remarks of the old one: those are not kept.
 
-With --propose it looks for the smallest plans, made of what trade practice does, that leave no DANGER and no WARNING, and prints up to three of different kinds as plan files; --write then writes the first. They are proposals: a qualified person judges them under the local electrical codes.
+With --propose it looks for the smallest plans, made of what trade practice does, that leave no DANGER and no WARNING, and prints up to three of different kinds as plan files; --write then writes the first. They are proposals: a qualified person judges them under the local electrical codes. A plan is counted in edits, each of some steps: fuse, then switch, into the hot leg ahead of every load; a switch with two poles; a capacitor replaced by class Y1, by class Y2, by two of class Y2 in series, or with a class Y1 in series; one on the line replaced by class X2 or taken out; a resistor taken out or made two in series; B-minus lifted off the metal and joined to it by class Y alone; an antenna or ground lead coupled by class Y1; suspect insulation or parts renewed, one layer made two; a guard fitted; an isolating transformer with fuse and switch ahead of the set; a grounding cord with the chassis earthed.
 
 Exit status: 0 nothing left or new at or above --fail-on, 1 something, 2 bad use or bad input.`,
 	example: `coldcheck example hot-chassis --write set.toml

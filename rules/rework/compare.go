@@ -12,8 +12,8 @@ import (
 type Item struct {
 	rules.Finding
 	// Step is the step that cured or brought it, 0 where no step is known: with two whole sets. Where
-	// the steps before it made no set, or metal so live that nothing weaker was told of it, From is the
-	// first of those that may have done it; else it is Step.
+	// what stood before it says nothing of the finding (no set, a lead of the cord off, metal so live
+	// that nothing weaker is told), From is the first step that may have done it; else it is Step.
 	Step, From int
 	// Was is the signal word that a finding which is left had before.
 	Was rules.Signal
@@ -55,9 +55,14 @@ func (c *Comparison) sort(reports []*rules.Report, steps []int) {
 		if match(c.After.Findings, f) != nil {
 			continue
 		}
-		gone := last // the first stage from which on it does not stand
-		for gone > 1 && !stands(reports[gone-1].Findings, f) {
-			gone--
+		gone := last // the first stage from which on it does not stand, as far as can be told
+		for k := last - 1; k > 0 && match(reports[k].Findings, f) == nil; k-- {
+			if tellsLive(&f) && liveToo(reports[k], f) {
+				break // live in another way
+			}
+			if !hidden(reports[k], f) {
+				gone = k
+			}
 		}
 		seen := gone - 1 // the last one that shows it
 		for seen > 0 && match(reports[seen].Findings, f) == nil {
@@ -70,10 +75,12 @@ func (c *Comparison) sort(reports []*rules.Report, steps []int) {
 			c.Left = append(c.Left, Item{Finding: f, Was: was.Signal})
 			continue
 		}
-		shown, k := last, last-1 // the first stage from which on it stands and that shows it
-		for ; k > 0 && stands(reports[k].Findings, f); k-- {
+		shown, k := last, last-1 // the first stage from which on it stands, and the last without it
+		for ; k > 0; k-- {
 			if match(reports[k].Findings, f) != nil {
 				shown = k
+			} else if !hidden(reports[k], f) {
+				break
 			}
 		}
 		c.New = append(c.New, Item{Finding: f, Step: steps[shown], From: after(steps, k), Was: f.Signal})
@@ -105,14 +112,16 @@ func match(findings []rules.Finding, f rules.Finding) *rules.Finding {
 	return near
 }
 
-// stands tells whether a report still has a finding, or does not say: where metal is live, weaker
-// findings about it are not told, and what makes it live may be told by another rule. A step that
-// only exchanges the one for the other cures nothing.
-func stands(findings []rules.Finding, f rules.Finding) bool {
-	if match(findings, f) != nil {
-		return true
-	}
-	return isTouch(f.Rule.Name) && slices.ContainsFunc(findings, func(g rules.Finding) bool { return tellsLive(&g) && sameMetal(g.Nodes, f.Nodes) })
+// hidden tells whether a stage says nothing of a finding: a lead of the cord is off then; or the metal
+// is live, and weaker findings about it are not told.
+func hidden(r *rules.Report, f rules.Finding) bool {
+	return cordOff(r.Case.Set) || isTouch(f.Rule.Name) && liveToo(r, f)
+}
+
+// liveToo tells whether the metal of a finding is live at a stage, by whatever rule that is told. A
+// step that only exchanges one way of being live for another cures nothing.
+func liveToo(r *rules.Report, f rules.Finding) bool {
+	return slices.ContainsFunc(r.Findings, func(g rules.Finding) bool { return tellsLive(&g) && sameMetal(g.Nodes, f.Nodes) })
 }
 
 // tellsLive tells whether a finding is of metal that is live with nothing failed.

@@ -82,10 +82,16 @@ func (s *search) partEdits(set *netlist.Set, name string) []*Edit {
 				netlist.Keys("kind", "insulation", "ends", d.Ends[:], "grade", "double"))
 		})
 	}
-	if p.Condition != netlist.Good {
+	if p.Condition != netlist.Good || leaks(p) {
 		add("renewed", renewing, 1, renew)
 	}
 	return edits
+}
+
+// leaks tells whether leakage of a capacitor is stated.
+func leaks(p *netlist.Part) bool {
+	d, ok := p.Detail.(*netlist.Capacitor)
+	return ok && d.LeakOhms > 0
 }
 
 func (s *search) capacitorEdits(set *netlist.Set, p *netlist.Part, d *netlist.Capacitor, add func(string, measure, int, func(*builder, *netlist.Part))) {

@@ -13,6 +13,9 @@ var liveRules = []string{"polarity-only", "hot-chassis", "live-through-load", "e
 // soleRules are those of one failure.
 var soleRules = []string{"one-capacitor", "one-insulation", "one-resistor", "one-fault"}
 
+// partRules are those that a part answers for by itself, wherever the line comes from.
+var partRules = []string{"over-rating", "leaky-part"}
+
 // currentRules are those of current through good parts.
 var currentRules = []string{"touch-current", "live-between", "earth-current"}
 
@@ -103,6 +106,10 @@ func isTouch(rule string) bool {
 func bears(e *Edit, f *rules.Finding, report *rules.Report) bool {
 	name := f.Rule.Name
 	switch {
+	case name == "reversed-electrolytic":
+		return false // the remedy is to turn it round, which is no edit of the list
+	case slices.Contains(partRules, name):
+		return e.part != "" && slices.Contains(f.Parts, e.part)
 	case e.whole:
 		return true
 	case e.rank == rankGuard || e.rank == rankCouple:
@@ -116,6 +123,9 @@ func bears(e *Edit, f *rules.Finding, report *rules.Report) bool {
 // inSets tells whether a part is in a set of faults together with the one that a finding is named
 // after.
 func inSets(report *rules.Report, f *rules.Finding, part string) bool {
+	if len(f.Parts) == 0 {
+		return false
+	}
 	for _, node := range f.Nodes {
 		p := report.Case.Result.Point(node)
 		if p == nil {

@@ -17,7 +17,8 @@ const (
 	maxKinds     = 4
 )
 
-// Proposal is a plan that leaves no DANGER and no WARNING but what no edit of the list cures.
+// Proposal is a plan that leaves no DANGER and no WARNING but what no edit of the list cures; or, in
+// Partial proposals, the least.
 type Proposal struct {
 	Plan  *netlist.Plan
 	Kind  string // what it rests on
@@ -33,6 +34,9 @@ type Proposals struct {
 	Plans  []Proposal    // the fewest edits first, then the least effort
 	// Beyond are the findings of WARNING and more that no edit of the list cures.
 	Beyond []rules.Finding
+	// Partial tells that no plan was found, and that the one in Plans leaves the least of all that were
+	// examined.
+	Partial bool
 	// Checked is how many sets were examined. Stopped tells that a bound ended the search for one kind
 	// of plan or more; Unproved that it ended the search for the first.
 	Checked           int
@@ -69,8 +73,44 @@ func Propose(set *netlist.Set, limit int, watch func(func() int)) *Proposals {
 		s.banned[m] = true
 	}
 	out.Plans = fewest(out.Plans)
+	if len(out.Plans) == 0 {
+		if c := s.leastLeft(); c != nil {
+			proposal, _ := s.proposal(out.Report, c)
+			out.Plans, out.Partial = []Proposal{proposal}, true
+		}
+	}
 	out.Checked = int(s.checked.Load())
 	return out
+}
+
+// leastLeft is the candidate that leaves the fewest findings at DANGER, then at WARNING, with the
+// fewest edits; nil where none leaves less than the set as it is.
+func (s *search) leastLeft() *candidate {
+	worth := func(c *candidate) []int {
+		danger := 0
+		for _, o := range c.open {
+			if o.finding.Signal == rules.Danger {
+				danger++
+			}
+		}
+		return []int{danger, len(c.open), len(c.edits), c.effort()}
+	}
+	keys := make([]string, 0, len(s.cache))
+	for key := range s.cache {
+		keys = append(keys, key)
+	}
+	slices.Sort(keys)
+	root := s.cache[""]
+	best := root
+	for _, key := range keys {
+		if c := s.cache[key]; !c.invalid && slices.Compare(worth(c), worth(best)) < 0 {
+			best = c
+		}
+	}
+	if best == root || root == nil || slices.Compare(worth(best)[:2], worth(root)[:2]) >= 0 {
+		return nil
+	}
+	return best
 }
 
 // fewest leaves out what is too many: the plan of guards first, which cure nothing behind them. The
@@ -110,7 +150,10 @@ func (s *search) findBeyond(out *Proposals) {
 
 // proposal makes a plan out of what was found.
 func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure) {
-	edits := s.cheaper(c.edits)
+	edits := c.edits
+	if len(c.open) == 0 {
+		edits = s.cheaper(edits)
+	}
 	after, steps, _ := carryOut(s.set, edits)
 	m := edits[0].measure
 	for _, e := range edits {

@@ -198,6 +198,31 @@ part = "W1"
 	}
 }
 
+// TestCordOffCuresNothing takes a lead off, moves the switch and puts the lead back: the first step is
+// not told as the cure of what cannot be found while the lead is off.
+func TestCordOffCuresNothing(t *testing.T) {
+	c := run(t, strings.Replace(floating, `F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.5 }
+S1 = { kind = "switch", ends = ["fused", "on"] }`, `W1 = { kind = "wire", ends = ["line 1", "on"] }
+S1 = { kind = "switch", ends = ["on", "lamp"] }
+R2 = { kind = "resistor", ends = ["lamp", "B-"], value = "5k" }`, 1), `[[steps]]
+do = "move"
+part = "PL1"
+from = "line 1"
+to = "cord"
+[[steps]]
+do = "move"
+part = "S1"
+from = "lamp"
+to = "cord"
+`)
+	if i := find(c.Cured, "switch-after-load"); i == nil || i.From != 1 || i.Step != 2 {
+		t.Errorf("cured: %+v", i)
+	}
+	if len(c.Stages) != 1 || !c.Stages[0].CordOff() {
+		t.Error("the lead that is off is not told")
+	}
+}
+
 // TestStepsTogether takes the plug away in between: of what three steps did no one step is named.
 func TestStepsTogether(t *testing.T) {
 	c := run(t, floating, `[[steps]]

@@ -41,7 +41,7 @@ type candidate struct {
 	// open are the findings of WARNING and more, each with the edits that bear on it.
 	open    []openFinding
 	all     []*Edit // the list of edits for it, whatever they bear on
-	invalid bool // an edit does not fit, or what comes out is no set
+	invalid bool    // an edit does not fit, or what comes out is no set
 }
 
 type openFinding struct {

@@ -201,6 +201,49 @@ func TestBoundIsTold(t *testing.T) {
 	}
 }
 
+// TestBeyond gives a set of which one finding cannot be cured by the list: a capacitor the wrong way
+// round. It is told, and the rest is cured.
+func TestBeyond(t *testing.T) {
+	text := floating + `D1 = { kind = "rectifier", anode = "on", cathode = "B+", type = "silicon" }
+C2 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF", rating = "450 V", type = "electrolytic", positive = "B-" }
+`
+	found := Propose(load(t, text), DefaultCandidates, nil)
+	if len(found.Beyond) != 1 || found.Beyond[0].Rule.Name != "reversed-electrolytic" {
+		t.Errorf("beyond the list: %+v", found.Beyond)
+	}
+	if len(found.Plans) == 0 || found.Partial {
+		t.Fatalf("%d plans, partial %v", len(found.Plans), found.Partial)
+	}
+	for i := range found.Plans {
+		endsWell(t, text, found, &found.Plans[i])
+	}
+}
+
+// TestPartial gives a set that no edit of the list makes whole: two blades on bare metal and no way to
+// a plan. What is proposed, if anything, is told as partial.
+func TestPartial(t *testing.T) {
+	text := `[set]
+name = "Battery on the case"
+[nodes]
+case = { touch = "jack" }
+plate = { touch = "jack" }
+[parts]
+PL1 = { kind = "plug", style = "polarized", hot = "line 1", neutral = "line 2" }
+S1 = { kind = "switch", ends = ["line 1", "on"] }
+R1 = { kind = "resistor", ends = ["on", "line 2"], value = 800 }
+B1 = { kind = "battery", positive = "case", negative = "plate", volts = 200 }
+`
+	found := Propose(load(t, text), DefaultCandidates, nil)
+	if worst, _ := found.Report.Worst(); worst < rules.Warning {
+		t.Fatalf("200 V between two jacks are told as %s", worst)
+	}
+	for _, p := range found.Plans {
+		if worst, _ := p.Comparison.Worst(); worst >= rules.Warning && !found.Partial {
+			t.Errorf("a plan that leaves %s is not told as partial", worst)
+		}
+	}
+}
+
 // TestProposalsAreTheSame searches twice, several sets at a time, and compares to the byte.
 func TestProposalsAreTheSame(t *testing.T) {
 	tell := func() string {

@@ -21,11 +21,9 @@ type Stage struct {
 
 // CordOff tells that a blade of the plug leads nowhere at this stage: little can be found then, and
 // the next step may bring it back.
-func (s *Stage) CordOff() bool {
-	if s.Report == nil {
-		return false
-	}
-	set := s.Report.Case.Set
+func (s *Stage) CordOff() bool { return s.Report != nil && cordOff(s.Report.Case.Set) }
+
+func cordOff(set *netlist.Set) bool {
 	part, plug := set.Plug()
 	for _, blade := range []string{plug.Hot, plug.Neutral} {
 		alone := true
@@ -44,7 +42,7 @@ func (s *Stage) CordOff() bool {
 // Passing is a hazard of the way.
 type Passing struct {
 	rules.Finding
-	// Until is the step that ends it, and with it every other hazard of the way that stands meanwhile.
+	// Until is the step that ends it and every later hazard of the way.
 	Until int
 }
 
@@ -130,22 +128,16 @@ func (c *Comparison) findPassing() {
 	}
 }
 
-// joinPassing lets a hazard of the way end no sooner than those that begin while it stands: with the
-// one gone the other would be there.
+// joinPassing lets a hazard of the way end no sooner than those that begin later: who waits for the
+// end of one must not meet the next.
 func (c *Comparison) joinPassing() {
-	for grown := true; grown; {
-		grown = false
-		for i := range c.Stages {
-			for k := range c.Stages[i].Passing {
-				f := &c.Stages[i].Passing[k]
-				for _, other := range c.Stages {
-					for _, g := range other.Passing {
-						if other.Step >= c.Stages[i].Step && other.Step <= f.Until && g.Until > f.Until {
-							f.Until, grown = g.Until, true
-						}
-					}
-				}
-			}
+	last := 0
+	for i := len(c.Stages) - 1; i >= 0; i-- {
+		for _, f := range c.Stages[i].Passing {
+			last = max(last, f.Until)
+		}
+		for k := range c.Stages[i].Passing {
+			c.Stages[i].Passing[k].Until = last
 		}
 	}
 }

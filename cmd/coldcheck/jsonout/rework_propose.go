@@ -13,6 +13,8 @@ type Proposals struct {
 	Proposals []Proposal `json:"proposals"`
 	// NotCured are the findings that no edit of the list cures.
 	NotCured []Finding `json:"not_cured"`
+	// Partial tells that the one plan leaves a WARNING or more, and the least of all that were examined.
+	Partial bool `json:"partial"`
 	// Examined is how many altered sets were examined. Complete is false where a bound ended the search
 	// for one kind of plan; FirstIsSmallest where it ended that for the first.
 	Examined        int  `json:"examined"`
@@ -36,7 +38,7 @@ type Proposal struct {
 func OfProposals(all *rework.Proposals) *Proposals {
 	circuit := all.Report.Case.Circuit
 	out := &Proposals{Format: Format, Set: setOf(circuit, ""), Proposals: []Proposal{}, NotCured: []Finding{},
-		Examined: all.Checked, Complete: !all.Stopped, FirstIsSmallest: !all.Unproved && len(all.Plans) > 0}
+		Partial: all.Partial, Examined: all.Checked, Complete: !all.Stopped, FirstIsSmallest: !all.Unproved && !all.Partial && len(all.Plans) > 0}
 	for i := range all.Plans {
 		p := &all.Plans[i]
 		r := OfRework(p.Comparison)

@@ -14,32 +14,45 @@ type place struct{ fault, state int }
 // combos is how many switch combinations there are.
 func (t *table) combos() int { return len(t.states) / 2 }
 
-// worst is where a scene reads worst: with nothing wrong, or, where that is under the first limit,
-// with one thing wrong.
+// worst is where a scene reads worst with nothing wrong; where that is under the first limit, with
+// one thing wrong that cost nothing, then with one that cost one failure, then any.
 func (t *table) worst(scene int) place {
 	best, found := place{}, false
-	look := func(from, to int) {
-		for c := from; c < to; c++ {
+	for cost := -1; cost <= mostCost; cost++ {
+		for c, of := range t.cases {
+			if len(of.faults) > 1 || of.cost() != cost {
+				continue
+			}
 			for s := range t.states {
 				r := &t.readings[c][s][scene]
 				if r.cleared {
 					continue
 				}
-				if b := &t.readings[best.fault][best.state][scene]; !found || b.cleared || worse(r.Reading, b.Reading, toldBy) {
+				if b := &t.readings[best.fault][best.state][scene]; !found || worse(r.Reading, b.Reading, toldBy) {
 					best, found = place{c, s}, true
 				}
 			}
 		}
-	}
-	look(0, 1)
-	if !found || t.readings[best.fault][best.state][scene].Band() == analysis.Faint {
-		for c := 1; c < len(t.cases); c++ {
-			if len(t.cases[c].faults) == 1 {
-				look(c, c+1)
-			}
+		if found && t.readings[best.fault][best.state][scene].Band() > analysis.Faint {
+			break
 		}
 	}
 	return best
+}
+
+// mostCost is the most that one fault costs.
+const mostCost = 2
+
+// cost is what a case costs, -1 where nothing is wrong.
+func (c faultCase) cost() int {
+	if len(c.faults) == 0 {
+		return -1
+	}
+	sum := 0
+	for _, f := range c.faults {
+		sum += f.Cost
+	}
+	return sum
 }
 
 // lead is the scene that the lesson is about: the worst, then the one with the fewest safeguards.

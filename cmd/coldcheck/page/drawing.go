@@ -16,7 +16,7 @@ const namesFolded = 3
 
 // Sizes to the right of the metal.
 const (
-	handWidth  = 190.0
+	handWidth  = 230.0
 	earthSpace = 64.0
 )
 
@@ -359,9 +359,9 @@ func (v *cellView) show(r *reading) {
 		state, v.StateWord = brokenBring, v.BrokenWord
 	case count[broken] > 0:
 		state, v.StateWord = broken, v.BrokenWord
-	case count[brings] == len(v.edges):
-		state = brings
-	case count[brings]+count[ownCurrent] > 0:
+	case count[bringing] == len(v.edges):
+		state = bringing
+	case count[bringing]+count[ownCurrent] > 0:
 		state = ownCurrent
 	}
 	v.State = string(state)

@@ -100,6 +100,18 @@ func keyOf(set *netlist.Set, ch analysis.Channel) edgeKey {
 	return k
 }
 
+// key is the key under which the edge's channels go.
+func (e *edge) key() edgeKey {
+	k := edgeKey{e.parts[0], e.a, e.b, e.class}
+	if isWire(e.set, k.part) {
+		k.part = ""
+	}
+	if k.a > k.b {
+		k.a, k.b = k.b, k.a
+	}
+	return k
+}
+
 func isWire(set *netlist.Set, part string) bool {
 	p := set.Part(part)
 	return p != nil && p.Kind == netlist.KindWire

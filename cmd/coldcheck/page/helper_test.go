@@ -29,13 +29,39 @@ func reportOf(t *testing.T, name, text string) *rules.Report {
 	return rules.Check(circuitOf(t, name, text), analysis.Options{Faults: analysis.DefaultFaults})
 }
 
+// known is what was worked out for an example: tests share it.
+var known = struct {
+	reports map[string]*rules.Report
+	tables  map[string]*table
+	pages   map[string]string
+}{map[string]*rules.Report{}, map[string]*table{}, map[string]string{}}
+
 func exampleReport(t *testing.T, name string) *rules.Report {
 	t.Helper()
-	e, ok := netlist.FindExample(name)
-	if !ok {
-		t.Fatalf("no example %s", name)
+	if known.reports[name] == nil {
+		e, ok := netlist.FindExample(name)
+		if !ok {
+			t.Fatalf("no example %s", name)
+		}
+		known.reports[name] = reportOf(t, name, e.Text)
 	}
-	return reportOf(t, name, e.Text)
+	return known.reports[name]
+}
+
+func exampleTable(t *testing.T, name string) *table {
+	t.Helper()
+	if known.tables[name] == nil {
+		known.tables[name] = newTable(exampleReport(t, name).Case)
+	}
+	return known.tables[name]
+}
+
+func examplePage(t *testing.T, name string) string {
+	t.Helper()
+	if known.pages[name] == "" {
+		known.pages[name] = pageOf(t, exampleReport(t, name))
+	}
+	return known.pages[name]
 }
 
 func pageOf(t *testing.T, reports ...*rules.Report) string {

@@ -3,9 +3,6 @@ package page
 import (
 	"math"
 	"slices"
-	"unicode/utf8"
-
-	"coldcheck/netlist"
 )
 
 // Sizes of a drawing, in its own units, which are CSS pixels at full size.
@@ -13,6 +10,7 @@ const (
 	rowHeight   = 108.0
 	topMargin   = 52.0
 	leftMargin  = 96.0
+	bottomSpare = 24.0 // of the last row
 	cellWidth   = 112.0
 	wireWidth   = 72.0
 	symbolHalf  = 20.0 // half the width of every symbol
@@ -22,7 +20,8 @@ const (
 	nodeLetters = 15   // of a node's name; the rest is in its title
 	laneGap     = 14.0 // between verticals that must not be taken for one
 	clearOf     = 34.0 // between a symbol's middle and a vertical that passes
-	bridgeDrop  = 68.0 // below its row, where a part between the two blades comes back
+	bridgeDrop  = 82.0 // below its row, where a part between the two blades comes back
+	bridgeExtra = 36.0 // that its row is higher for it
 	foldFrom    = 3    // heaters in a row that are drawn as one
 )
 
@@ -69,7 +68,7 @@ type layout struct {
 	cells  []*cell
 	all    []*ear
 	target *joint
-	rows   int
+	below  float64 // where the next row begins, below the margin
 	byNode map[string]*joint
 	byCell map[int]*cell // by the least of its edges
 	width  float64
@@ -222,10 +221,12 @@ func (l *layout) stack() {
 			if e.band != b {
 				continue
 			}
-			y := topMargin + rowHeight*float64(l.rows)
-			l.rows++
+			y := l.row()
 			for _, c := range e.cells {
 				c.y = y
+				if c.bridge {
+					l.below += bridgeExtra
+				}
 				for _, j := range []*joint{c.from, c.to} {
 					if j.born == i || j.blade >= 0 && j == c.from && math.IsNaN(j.y) {
 						j.y = y
@@ -254,6 +255,13 @@ func (l *layout) reaches(from, to *joint) bool {
 	return false
 }
 
+// row begins a new row and gives its height.
+func (l *layout) row() float64 {
+	y := topMargin + l.below
+	l.below += rowHeight
+	return y
+}
+
 // reach works out how far each joint's vertical goes.
 func (l *layout) reach() {
 	touch := func(j *joint, y float64) { j.top, j.low = min(j.top, y), max(j.low, y) }
@@ -267,138 +275,12 @@ func (l *layout) reach() {
 	}
 	for _, j := range l.joints {
 		if math.IsInf(j.top, 1) { // nothing is drawn at it: a blade without a way
-			j.y = topMargin + rowHeight*float64(l.rows)
-			l.rows++
+			j.y = l.row()
 			j.top, j.low = j.y, j.y
 		}
 		if math.IsNaN(j.y) {
 			j.y = j.top
 		}
 	}
-	l.height = topMargin + rowHeight*float64(max(l.rows, 1))
-}
-
-// columns gives every joint its place from left to right: as far as the longest way to it, and off
-// any other vertical.
-func (l *layout) columns() {
-	done := map[*joint]bool{}
-	right := 0.0
-	for len(done) < len(l.joints) {
-		moved := false
-		for _, j := range l.joints {
-			if done[j] || j.target && len(done) < len(l.joints)-1 || !l.ready(j, done) {
-				continue
-			}
-			j.x = leftMargin
-			for _, c := range l.cells {
-				if c.to == j && !c.bridge {
-					j.x = max(j.x, c.from.x+c.width)
-				}
-			}
-			if j.target {
-				j.x = max(j.x, right+laneGap, l.bridgesEnd()+laneGap)
-			} else if j.blade < 0 {
-				for l.crowded(j, done) {
-					j.x += laneGap
-				}
-			}
-			right = max(right, j.x)
-			done[j], moved = true, true
-		}
-		if !moved { // every joint left waits for another: place the first as it is
-			for _, j := range l.joints {
-				if !done[j] {
-					done[j] = true
-					break
-				}
-			}
-		}
-	}
-	l.width = right
-}
-
-// bridgesEnd is how far to the right parts between the two blades reach.
-func (l *layout) bridgesEnd() float64 {
-	end := 0.0
-	for _, c := range l.cells {
-		if c.bridge {
-			end = max(end, c.from.x+c.width)
-		}
-	}
-	return end
-}
-
-func (l *layout) ready(j *joint, done map[*joint]bool) bool {
-	for _, c := range l.cells {
-		if c.to == j && !c.bridge && !done[c.from] {
-			return false
-		}
-	}
-	return true
-}
-
-// crowded tells whether a joint's vertical would be taken for another's.
-func (l *layout) crowded(j *joint, done map[*joint]bool) bool {
-	for _, o := range l.joints {
-		if o != j && done[o] && o.blade < 0 && math.Abs(o.x-j.x) < laneGap && j.top <= o.low && o.top <= j.low {
-			return true
-		}
-	}
-	return false
-}
-
-// middle puts every symbol between its joints, clear of verticals that pass its row.
-func (l *layout) middle() {
-	for _, c := range l.cells {
-		left, right := c.from.x, c.to.x
-		if c.bridge {
-			right = left + c.width
-		}
-		best := (left + right) / 2
-		for step := 0.0; step < (right-left)/2-symbolHalf; step += 4 {
-			if l.clear(c, best+step) {
-				best += step
-				break
-			}
-			if l.clear(c, best-step) {
-				best -= step
-				break
-			}
-		}
-		c.x = best
-	}
-}
-
-func (l *layout) clear(c *cell, x float64) bool {
-	for _, j := range l.joints {
-		if j != c.from && j != c.to && j.top < c.y && c.y < j.low && math.Abs(j.x-x) < clearOf {
-			return false
-		}
-	}
-	return true
-}
-
-func (l *layout) cellWidth(edges []int) float64 {
-	e := l.s.edges[edges[0]]
-	width := cellWidth
-	if e.symbol() == "wire" {
-		width = wireWidth
-	}
-	lines := append([]string{l.name(edges)}, e.says()...)
-	for _, line := range lines {
-		width = max(width, letterWidth*float64(utf8.RuneCountInString(line))+labelGap)
-	}
-	half := symbolHalf
-	switch {
-	case e.symbol() == "wire":
-		half = 0
-	case e.barrier():
-		half = guardHalf
-	}
-	last := l.s.edges[edges[len(edges)-1]]
-	for _, node := range []string{e.a, e.b, last.a, last.b} {
-		letters := min(utf8.RuneCountInString(netlist.Visible(node)), nodeLetters)
-		width = max(width, 2*half+letterWidth*float64(letters)+2)
-	}
-	return width
+	l.height = topMargin + max(l.below, rowHeight) - bottomSpare
 }

@@ -13,7 +13,7 @@ import (
 func eachScene(t *testing.T, see func(name string, table *table, i int, s *scene)) {
 	t.Helper()
 	for _, e := range netlist.Examples() {
-		table := newTable(reportOf(t, e.Name, e.Text).Case)
+		table := exampleTable(t, e.Name)
 		for i, s := range table.scenes {
 			see(e.Name+", "+s.target, table, i, s)
 		}
@@ -122,7 +122,7 @@ func TestWaysAgreeWithFigures(t *testing.T) {
 					}
 					brought++
 					for _, e := range s.routes[k].edges {
-						if r.edges[e] != brings && r.edges[e] != brokenBring {
+						if r.edges[e] != bringing && r.edges[e] != brokenBring {
 							t.Errorf("%s, %s: %s is in a way that brings current and is drawn as %q", name, table.stateWords(place{c, n}, r), s.edges[e].short(), r.edges[e])
 						}
 					}
@@ -174,15 +174,15 @@ func TestWaysOfHotChassis(t *testing.T) {
 // A set of too many states keeps the supply's faults, and says how many are left out.
 func TestTooManyStates(t *testing.T) {
 	var b strings.Builder
-	b.WriteString("format = 1\n[set]\nname = \"switches\"\n[nodes]\nchassis = { touch = \"chassis\" }\n[parts]\nPL1 = { kind = \"plug\", ends = [\"line 1\", \"line 2\"] }\n")
+	b.WriteString("format = 1\n[set]\nname = \"switches\"\n[nodes]\nchassis = { touch = \"chassis\" }\nantenna = { touch = \"antenna\" }\n[parts]\nPL1 = { kind = \"plug\", ends = [\"line 1\", \"line 2\"] }\n")
 	last := "line 1"
-	for i := range 11 {
+	for i := range 10 {
 		name := string(rune('a' + i))
 		b.WriteString("S" + name + " = { kind = \"switch\", ends = [\"" + last + "\", \"n" + name + "\"] }\n")
 		b.WriteString("R" + name + " = { kind = \"resistor\", ends = [\"n" + name + "\", \"line 2\"], value = \"20k\" }\n")
 		last = "n" + name
 	}
-	b.WriteString("C1 = { kind = \"capacitor\", ends = [\"" + last + "\", \"chassis\"], value = \"0.01 uF\", rating = \"400 V\" }\n")
+	b.WriteString("C1 = { kind = \"capacitor\", ends = [\"" + last + "\", \"chassis\"], value = \"0.01 uF\", rating = \"400 V\" }\nC2 = { kind = \"capacitor\", ends = [\"chassis\", \"antenna\"], value = \"0.01 uF\", rating = \"400 V\" }\n")
 	table := newTable(reportOf(t, "switches", b.String()).Case)
 	if table.dropped == 0 {
 		t.Fatal("nothing was left out")

@@ -12,8 +12,7 @@ import (
 // claims of a difference is so; and both ways of the plug come first.
 func TestLessonIsTrue(t *testing.T) {
 	for _, e := range netlist.Examples() {
-		r := reportOf(t, e.Name, e.Text)
-		table := newTable(r.Case)
+		r, table := exampleReport(t, e.Name), exampleTable(t, e.Name)
 		lead := table.lead()
 		v := table.lesson(r, lead)
 		if len(v.Steps) < 4 {
@@ -46,8 +45,7 @@ func TestLessonIsTrue(t *testing.T) {
 // A fault step that finds no difference has tried every fault of its kind in every state.
 func TestNoDifferenceIsWhole(t *testing.T) {
 	for _, e := range netlist.Examples() {
-		r := reportOf(t, e.Name, e.Text)
-		table := newTable(r.Case)
+		r, table := exampleReport(t, e.Name), exampleTable(t, e.Name)
 		lead := table.lead()
 		l := &lesson{t: table, scene: lead}
 		for _, kind := range faultSteps {
@@ -74,8 +72,7 @@ func TestNoDifferenceIsWhole(t *testing.T) {
 func TestLessonEnds(t *testing.T) {
 	depths := map[int]bool{}
 	for _, e := range netlist.Examples() {
-		r := reportOf(t, e.Name, e.Text)
-		table := newTable(r.Case)
+		r, table := exampleReport(t, e.Name), exampleTable(t, e.Name)
 		lead := table.lead()
 		p := table.scenes[lead].metal.Points[0]
 		v := table.lesson(r, lead)
@@ -95,7 +92,17 @@ func TestLessonEnds(t *testing.T) {
 
 // A polarized plug that is the only thing between is told as what it is.
 func TestPolarizedLesson(t *testing.T) {
-	r := reportOf(t, "polarized", strings.ReplaceAll(smallSet, `value = "0.1 uF"`, `value = "0.001 uF"`))
+	r := reportOf(t, "polarized", `format = 1
+[set]
+name = "polarized"
+mains = "120 V 60 Hz"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", style = "polarized", hot = "line", neutral = "chassis" }
+S1 = { kind = "switch", ends = ["line", "switched"] }
+R1 = { kind = "resistor", ends = ["switched", "chassis"], value = "800" }
+`)
 	table := newTable(r.Case)
 	v := table.lesson(r, table.lead())
 	if !strings.Contains(strings.Join(v.Stands, " "), "outlet wired backwards") {

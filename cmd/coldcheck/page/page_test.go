@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"math"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -20,7 +21,8 @@ import (
 // The same set gives the same bytes.
 func TestSameBytes(t *testing.T) {
 	for _, name := range []string{"hot-chassis", "three-way-portable"} {
-		if a, b := pageOf(t, exampleReport(t, name)), pageOf(t, exampleReport(t, name)); a != b {
+		e, _ := netlist.FindExample(name)
+		if examplePage(t, name) != pageOf(t, reportOf(t, name, e.Text)) {
 			t.Errorf("%s: two pages of one set differ", name)
 		}
 	}
@@ -32,7 +34,7 @@ func TestSizeAndSelfContained(t *testing.T) {
 	outside := regexp.MustCompile(`(?i)https?:|//[a-z]|\bsrc\s*=|<link|@import|url\((?:[^#]|$)|<iframe|<object|<form[^>]*action| style=| on[a-z]+=`)
 	promise := regexp.MustCompile(`(?i)\b(is|are|be|now) safe\b|\bsafe to\b|\bsafely\b`)
 	for _, e := range netlist.Examples() {
-		page := pageOf(t, reportOf(t, e.Name, e.Text))
+		page := examplePage(t, e.Name)
 		if len(page) >= most {
 			t.Errorf("%s: %d bytes", e.Name, len(page))
 		}
@@ -88,9 +90,9 @@ func TestEscaped(t *testing.T) {
 // it is worse.
 func TestTableIsThatOfStates(t *testing.T) {
 	for _, e := range netlist.Examples() {
-		c := circuitOf(t, e.Name, e.Text)
-		r := rules.Check(c, analysis.Options{Faults: 1})
-		d := embedded(t, pageOf(t, r))
+		r := exampleReport(t, e.Name)
+		c := r.Case.Circuit
+		d := embedded(t, examplePage(t, e.Name))
 		type key struct{ fault, way, combo int }
 		rows := map[key][]analysis.Row{}
 		number := map[*analysis.Fault]int{}
@@ -133,7 +135,7 @@ func checkEntry(t *testing.T, what string, entry []any, rows []analysis.Row, poi
 		x := row.Readings[point]
 		worst = math.Max(worst, x.Severity())
 		band = max(band, x.Band())
-		if entry[1] == bodyWords(x) && entry[0] == meterWords(x) {
+		if entry[1] == bodyWords(x) && entry[0] == meterWords(x) && (shown < 0 || x.Severity() > rows[shown].Readings[point].Severity()) {
 			shown = i
 		}
 	}
@@ -146,10 +148,10 @@ func checkEntry(t *testing.T, what string, entry []any, rows []analysis.Row, poi
 	if x.Band() < band {
 		t.Errorf("%s: shown in class %d, and states has %d", what, x.Band(), band)
 	}
-	if worst > worseBy*x.Severity()*1.0001 {
+	if worst > leastTold && worst > worseBy*x.Severity()*1.0001 {
 		t.Errorf("%s: shown %g, and states has %g", what, x.Severity(), worst)
 	}
-	if worst > toldBy*x.Severity()*1.0001 && !strings.Contains(note, "conducting") {
+	if worst > leastTold && worst > toldBy*x.Severity()*1.0001 && !strings.Contains(note, "conducting") {
 		t.Errorf("%s: the worse rectifier is not told: %q", what, note)
 	}
 	if got := entry[2].(float64) == float64(verdictCleared); got != rows[0].Cleared {
@@ -181,7 +183,7 @@ func comboOf(c *analysis.Circuit, s analysis.State) int {
 // Words of figures keep three digits of what they tell.
 func TestFigureWords(t *testing.T) {
 	r := analysis.Reading{VoltsMeter: 119.94, Milliamps: 60.42, VoltsDC: 165.3, MilliampsDC: 82.6}
-	if got := meterWords(r); got != "120 V AC and 165 V DC" {
+	if got := meterWords(r); got != "120 V AC, 165 V DC open" {
 		t.Error(got)
 	}
 	if got := bodyWords(r); got != "60.4 mA AC and 82.6 mA DC" {
@@ -311,5 +313,30 @@ func TestFindingsAreThere(t *testing.T) {
 	}
 	if !strings.Contains(page, text.BlindSpots(r.Case)[0]) {
 		t.Error("what was not looked at is not told")
+	}
+}
+
+// Any set that loads has a page, on any bench.
+func TestAnySet(t *testing.T) {
+	files, err := filepath.Glob("../../../netlist/testdata/valid/*.toml")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no set files to try", err)
+	}
+	for _, file := range files {
+		set, err := netlist.LoadFile(file, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		first := set.Nodes[0].Name
+		for _, bench := range []analysis.Bench{{}, {Isolated: true}, {Isolated: true, Earthed: []string{first}}} {
+			c, err := analysis.New(set, bench)
+			if err != nil {
+				t.Fatal(err)
+			}
+			page := pageOf(t, rules.Check(c, analysis.Options{Faults: 1}))
+			if n := strings.Count(page, " data-metal "); n == 0 && len(c.Points) > 0 {
+				t.Errorf("%s: no card", file)
+			}
+		}
 	}
 }

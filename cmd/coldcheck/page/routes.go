@@ -15,6 +15,7 @@ const (
 	candidatesPerState = 24 // ways from one blade to one piece of metal, in one switch position
 	statesSearched     = 32 // switch positions in which ways are looked for
 	routesDrawn        = 8  // ways drawn to one piece of metal
+	routesListed       = 14 // ways listed, those among them that need no further part drawn
 )
 
 // route is one way from a blade to a piece of metal.
@@ -34,17 +35,18 @@ type scene struct {
 	metal   *rules.Metal
 	target  string
 	edges   []*edge
-	index   map[edgeKey]int
+	index   map[edgeKey]int // in edges, while ways are looked for
 	routes  []*route
-	felt    []int   // states of the table, by number, that need a way drawn
-	earths  []route // ways from the metal to an earth, through nothing that holds current back
-	further int     // ways that were found and are not drawn
-	whole   bool    // those drawn explain every state in which something is to be felt
+	felt    []int           // states of the table, by number, that need a way drawn
+	weight  map[int]float64 // of each of them: how bad it is there
+	earths  []route         // ways from the metal to an earth, through nothing that holds current back
+	further int             // ways that were found and are not drawn
+	whole   bool            // those drawn explain every state in which something is to be felt
 }
 
 // newScene finds the ways to a piece of metal.
 func newScene(k *rules.Case, m *rules.Metal) *scene {
-	s := &scene{k: k, metal: m, target: m.Node(), index: map[edgeKey]int{}}
+	s := &scene{k: k, metal: m, target: m.Node(), index: map[edgeKey]int{}, weight: map[int]float64{}}
 	known, searched := map[string]bool{}, map[analysis.Way]int{}
 	for _, state := range k.Circuit.Normal() {
 		if searched[state.Plug]++; searched[state.Plug] > statesSearched {
@@ -131,9 +133,9 @@ func rank(r, q *route) int {
 
 // choose keeps the ways that matter: from each blade the first in rank, then each that brings
 // current in a state that those before it leave unexplained, then those without any safeguard that
-// bring current with nothing wrong.
-func (s *scene) choose() {
-	found := len(s.routes)
+// bring current with nothing wrong. It gives the numbers that the kept ways and their edges had.
+func (s *scene) choose() (routes, edges []int) {
+	was := slices.Clone(s.routes)
 	slices.SortStableFunc(s.routes, rank)
 	kept := map[*route]bool{}
 	explained := map[int]bool{}
@@ -148,19 +150,19 @@ func (s *scene) choose() {
 			keep(s.routes[i])
 		}
 	}
-	unexplained := func(r *route) int {
-		n := 0
+	unexplained := func(r *route) float64 {
+		sum := 0.0
 		for _, state := range r.brings {
 			if !explained[state] {
-				n++
+				sum += s.weight[state]
 			}
 		}
-		return n
+		return sum
 	}
-	for len(kept) < routesDrawn {
+	for rows := len(kept); rows < routesDrawn; rows++ {
 		var next *route
 		for _, r := range s.routes {
-			if !kept[r] && unexplained(r) > 0 && (next == nil || unexplained(r) > unexplained(next) && r.cost <= next.cost) {
+			if !kept[r] && unexplained(r) > 0 && (next == nil || unexplained(r) > unexplained(next)) {
 				next = r
 			}
 		}
@@ -171,6 +173,19 @@ func (s *scene) choose() {
 	}
 	for _, r := range s.routes {
 		if len(kept) < routesDrawn && r.cost == 0 && r.normal {
+			keep(r)
+		}
+	}
+	// A way made of parts that are drawn anyway takes no room.
+	drawnEdges := map[int]bool{}
+	for r := range kept {
+		for _, i := range r.edges {
+			drawnEdges[i] = true
+		}
+	}
+	for _, r := range s.routes {
+		bare := !slices.ContainsFunc(r.edges, func(i int) bool { return !drawnEdges[i] })
+		if len(kept) < routesListed && bare && unexplained(r) > 0 {
 			keep(r)
 		}
 	}
@@ -186,8 +201,11 @@ func (s *scene) choose() {
 		return cmp.Or(cmp.Compare(slices.Index(blades, r.blade), slices.Index(blades, q.blade)), rank(r, q))
 	})
 	s.routes = drawn
-	s.further = found - len(drawn)
-	s.dropUnused()
+	s.further = len(was) - len(drawn)
+	for _, r := range drawn {
+		routes = append(routes, slices.Index(was, r))
+	}
+	return routes, s.dropUnused()
 }
 
 // blades are the plug's two blades, as marked hot first.
@@ -196,8 +214,9 @@ func (s *scene) blades() []string {
 	return []string{hot, neutral}
 }
 
-// dropUnused forgets the edges of ways that are not drawn.
-func (s *scene) dropUnused() {
+// dropUnused forgets the edges of ways that are not drawn, and gives the numbers that the others
+// had.
+func (s *scene) dropUnused() (numbers []int) {
 	var edges []*edge
 	at := map[int]int{}
 	renumber := func(list []int) {
@@ -205,6 +224,7 @@ func (s *scene) dropUnused() {
 			if _, ok := at[i]; !ok {
 				at[i] = len(edges)
 				edges = append(edges, s.edges[i])
+				numbers = append(numbers, i)
 			}
 			list[k] = at[i]
 		}
@@ -215,12 +235,7 @@ func (s *scene) dropUnused() {
 	for k := range s.earths {
 		renumber(s.earths[k].edges)
 	}
-	for key, i := range s.index {
-		if j, ok := at[i]; ok {
-			s.index[key] = j
-		} else {
-			delete(s.index, key)
-		}
-	}
 	s.edges = edges
+	s.index = nil
+	return numbers
 }

@@ -13,7 +13,7 @@ import (
 
 // What a way must bring to be drawn as bringing it.
 const (
-	shareDrawn = 0.1   // of the hand's current
+	shareDrawn = 0.1   // of what the way brings that brings the most
 	leastDrawn = 0.002 // against ES2: 0.01 mA AC
 	// leastExplained is from where a state must have a way drawn: 0.05 mA AC.
 	leastExplained = 0.01
@@ -21,8 +21,10 @@ const (
 	glowShare      = 0.5  // of its rated current, from which a heater or a lamp counts as hot
 	// worseBy is how much worse a conducting rectifier must make a state to be shown instead, in the
 	// same class; from toldBy it is told beside.
-	worseBy = 1.25
+	worseBy = 2.0
 	toldBy  = 1.01
+	// leastTold is how much a state must be for that: 0.1 mA AC.
+	leastTold = 0.02
 	// entriesMost is how many states, times pieces of metal, a page holds.
 	entriesMost = 60000
 )
@@ -58,6 +60,7 @@ type reading struct {
 	rectifier  string
 	cleared    bool
 	edges      []edgeState
+	cool       []bool // by edge: a heater or a lamp that does not glow
 	routes     []routeState
 	earths     []bool // by way to an earth: it carries current away
 	cold       bool   // brought through heaters or lamps that do not glow: it may be more
@@ -72,7 +75,7 @@ const (
 	isOpen      edgeState = 'o'
 	ownCurrent  edgeState = 'w'
 	broken      edgeState = 'x'
-	brings      edgeState = 'c'
+	bringing    edgeState = 'c'
 	brokenBring edgeState = 'X'
 )
 
@@ -100,8 +103,8 @@ func newTable(k *rules.Case) *table {
 	t.fit()
 	t.fill()
 	for i, s := range t.scenes {
-		s.choose()
-		t.draw(i)
+		routes, edges := s.choose()
+		t.keep(i, routes, edges)
 	}
 	return t
 }
@@ -175,7 +178,7 @@ func (t *table) fill() {
 			}
 		}
 		t.readings = append(t.readings, byState)
-		t.measureRoutes(n)
+		t.look(n)
 	}
 }
 
@@ -189,223 +192,116 @@ func (r *reading) add(with analysis.Reading, state analysis.State) {
 	}
 }
 
+// most is the worst current of the state, against ES2, whichever rectifier conducts.
+func (r *reading) most() float64 { return max(r.Severity(), r.conducting.Severity()) }
+
 // worse tells whether a reading is of a worse class than another, or in the same class worse by a
 // factor.
 func worse(x, than analysis.Reading, by float64) bool {
 	if x.Band() != than.Band() {
 		return x.Band() > than.Band()
 	}
-	return x.Severity() > by*than.Severity()
+	return x.Severity() >= leastTold && x.Severity() > by*than.Severity()
 }
 
-// measureRoutes notes, for every way, in which of these states it brings current to a hand.
-func (t *table) measureRoutes(fault int) {
+// look works out what every scene shows in the states of a case, and which ways bring current to a
+// hand.
+func (t *table) look(fault int) {
+	type solved struct {
+		solution *analysis.Solution
+		channels map[edgeKey][]analysis.Channel
+	}
 	for i, readings := range t.readings[fault] {
+		known := map[string]*solved{}
 		for k := range readings {
-			s, r := t.scenes[k], &readings[k]
-			if r.cleared || r.Severity() < leastExplained {
-				continue
+			r := &readings[k]
+			at := known[r.state.Rectifier]
+			if at == nil {
+				at = &solved{t.k.Circuit.Solve(r.state), map[edgeKey][]analysis.Channel{}}
+				for _, ch := range t.k.Circuit.Wiring(r.state).Channels {
+					key := keyOf(t.k.Set, ch)
+					at.channels[key] = append(at.channels[key], ch)
+				}
+				known[r.state.Rectifier] = at
 			}
-			s.felt = append(s.felt, fault*len(t.states)+i)
-			l := t.look(s, r)
-			for _, route := range s.routes {
-				if brought, ok := l.brought(route); ok && brought >= shareDrawn*l.hand.Severity() {
-					route.brings = append(route.brings, fault*len(t.states)+i)
-					route.normal = route.normal || fault == 0
+			l := &look{s: t.scenes[k], state: r.state, solution: at.solution, channels: at.channels, cleared: r.cleared}
+			l.hand = at.solution.Hand(l.s.target)
+			l.show(r)
+			t.note(k, fault, i, r)
+		}
+	}
+}
+
+// note gives the ways the number of a state in which they bring current: one with nothing wrong, one
+// that a fault makes worse, or one in which it takes another way, through a rectifier.
+func (t *table) note(scene, fault, state int, r *reading) {
+	sound := &t.readings[0][state][scene]
+	other := r.Band() == analysis.Live && r.state.Rectifier != sound.state.Rectifier
+	if r.cleared || r.Severity() < leastExplained || fault > 0 && r.Band() <= sound.Band() && !other {
+		return
+	}
+	s := t.scenes[scene]
+	number := fault*len(t.states) + state
+	s.felt = append(s.felt, number)
+	s.weight[number] = weightOf(r, t.cases[fault])
+	for n, route := range s.routes {
+		if r.routes[n] == routeBrings {
+			route.brings = append(route.brings, number)
+			route.normal = route.normal || fault == 0
+		}
+	}
+}
+
+// weightOf is how much it matters that a state has its way drawn: the worse and the likelier, the
+// more.
+func weightOf(r *reading, c faultCase) float64 {
+	weight := 1 + r.Severity()
+	if r.Band() == analysis.Live {
+		weight *= 10
+	}
+	for range c.cost() + 1 {
+		weight /= 10
+	}
+	return weight
+}
+
+// keep drops from the readings of a scene what it does not draw. routes and edges are, for each
+// that is drawn, its number before.
+func (t *table) keep(scene int, routes, edges []int) {
+	for _, byState := range t.readings {
+		for _, readings := range byState {
+			r := &readings[scene]
+			r.routes, r.edges = picked(r.routes, routes), picked(r.edges, edges)
+			r.cool = picked(r.cool, edges)
+			r.unseen = !slices.Contains(r.routes, routeBrings) && !r.cleared && r.Band() > analysis.Faint
+			for n, route := range t.scenes[scene].routes {
+				if r.routes[n] == routeBrings {
+					r.mark(route)
 				}
 			}
 		}
 	}
 }
 
-// draw works out, for every state, what the drawing of a scene shows.
-func (t *table) draw(i int) {
-	for _, byState := range t.readings {
-		for _, readings := range byState {
-			r := &readings[i]
-			l := t.look(t.scenes[i], r)
-			l.show(r)
+// mark shows a way as bringing current.
+func (r *reading) mark(route *route) {
+	for _, i := range route.edges {
+		r.cold = r.cold || r.cool[i]
+		switch r.edges[i] {
+		case broken, brokenBring:
+			r.edges[i] = brokenBring
+		default:
+			r.edges[i] = bringing
 		}
 	}
 }
 
-// look is one scene in one state: the channels of its edges, and the hand.
-type look struct {
-	s        *scene
-	state    analysis.State
-	solution *analysis.Solution
-	hand     *analysis.Hand
-	channels map[edgeKey][]analysis.Channel
-	cleared  bool
-}
-
-func (t *table) look(s *scene, r *reading) *look {
-	c := t.k.Circuit
-	l := &look{s: s, state: r.state, channels: map[edgeKey][]analysis.Channel{}, cleared: r.cleared}
-	l.solution = c.Solve(r.state)
-	l.hand = l.solution.Hand(s.target)
-	for _, ch := range c.Wiring(r.state).Channels {
-		key := keyOf(t.k.Set, ch)
-		if _, drawn := s.index[key]; drawn {
-			l.channels[key] = append(l.channels[key], ch)
-		}
+func picked[T any](list []T, numbers []int) []T {
+	out := make([]T, len(numbers))
+	for i, n := range numbers {
+		out[i] = list[n]
 	}
-	return l
-}
-
-// of gives the channels of an edge in the state, none where it is open.
-func (l *look) of(e *edge) []analysis.Channel {
-	k := edgeKey{e.parts[0], e.a, e.b, e.class}
-	if isWire(e.set, k.part) {
-		k.part = ""
-	}
-	if k.a > k.b {
-		k.a, k.b = k.b, k.a
-	}
-	return l.channels[k]
-}
-
-func conducts(channels []analysis.Channel) bool {
-	return slices.ContainsFunc(channels, func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor })
-}
-
-// brought is how much of the hand's current comes by a way, against ES2. ok is false for a way
-// that is open, or that begins at a blade that drives nothing.
-func (l *look) brought(r *route) (severity float64, ok bool) {
-	hot, _ := l.s.k.Circuit.Blades(l.state.Plug)
-	if r.blade != hot && !l.s.k.Circuit.Bench.Isolated {
-		return 0, false
-	}
-	least := l.hand.Severity()
-	for _, i := range r.edges {
-		channels := l.of(l.s.edges[i])
-		if len(channels) == 0 {
-			return 0, false
-		}
-		if conducts(channels) {
-			continue
-		}
-		sum := 0.0
-		for _, ch := range channels {
-			if x, known := l.hand.Brought(ch); known {
-				sum += x
-			}
-		}
-		least = min(least, sum)
-	}
-	return least, true
-}
-
-// show fills in what the drawing shows of a state.
-func (l *look) show(r *reading) {
-	edges := make([]edgeState, len(l.s.edges))
-	for i, e := range l.s.edges {
-		edges[i] = l.edgeState(e)
-	}
-	severity := l.hand.Severity()
-	felt := !l.cleared && severity >= leastDrawn
-	came := false
-	for _, route := range l.s.routes {
-		state := l.routeState(route, felt, severity)
-		r.routes = append(r.routes, state)
-		if state != routeBrings {
-			continue
-		}
-		came = true
-		r.cold = r.cold || l.cold(route)
-		for _, i := range route.edges {
-			switch edges[i] {
-			case broken, brokenBring:
-				edges[i] = brokenBring
-			default:
-				edges[i] = brings
-			}
-		}
-	}
-	r.edges = edges
-	r.unseen = felt && !came && r.Band() > analysis.Faint
-	for _, earth := range l.s.earths {
-		r.earths = append(r.earths, l.leadsAway(earth))
-	}
-}
-
-func (l *look) edgeState(e *edge) edgeState {
-	channels := l.of(e)
-	switch {
-	case len(channels) == 0:
-		return isOpen
-	case conducts(channels) && e.class != passes:
-		return broken
-	}
-	own := 0.0
-	for _, ch := range channels {
-		if amps, direct, ok := l.solution.Through(ch); ok {
-			own += amps + direct
-		}
-	}
-	if own >= ownAmps && !l.cleared {
-		return ownCurrent
-	}
-	return atRest
-}
-
-func (l *look) routeState(r *route, felt bool, severity float64) routeState {
-	holds := false
-	for _, i := range r.edges {
-		channels := l.of(l.s.edges[i])
-		if len(channels) == 0 {
-			return routeOpen
-		}
-		holds = holds || l.s.edges[i].barrier() && !conducts(channels)
-	}
-	if l.cleared {
-		return routeCleared
-	}
-	if felt {
-		if brought, ok := l.brought(r); ok && brought >= shareDrawn*severity {
-			return routeBrings
-		}
-	}
-	if holds {
-		return routeHolds
-	}
-	return routeIdle
-}
-
-// cold tells whether a way goes through heaters or lamps that do not glow in the state.
-func (l *look) cold(r *route) bool {
-	for _, i := range r.edges {
-		e := l.s.edges[i]
-		rated := 0.0
-		switch d := e.part().Detail.(type) {
-		case *netlist.Lamp:
-			rated = d.Amps
-		case *netlist.Tube:
-			if e.heater() && d.Type.Heater != nil {
-				rated = d.Type.Heater.Amps
-			}
-		}
-		for _, ch := range l.of(e) {
-			if amps, _, ok := l.solution.Through(ch); ok && rated > 0 && e.class == passes && amps < glowShare*rated {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// leadsAway tells whether a way to an earth carries current in the state.
-func (l *look) leadsAway(r route) bool {
-	for _, i := range r.edges {
-		if len(l.of(l.s.edges[i])) == 0 {
-			return false
-		}
-	}
-	_, plug := l.s.k.Set.Plug()
-	if len(r.nodes) > 0 && r.nodes[len(r.nodes)-1] == plug.Earth {
-		return l.solution.ContactAmps() >= ownAmps/100
-	}
-	return false
+	return out
 }
 
 // faultsWords tells a set of faults: "C1 shorted and neutral lost". One that nobody vouches for, or

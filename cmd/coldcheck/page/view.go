@@ -105,8 +105,8 @@ type pointView struct {
 
 type pairView struct{ Names, Normal, OneFault string }
 
-// setsListed is how many fault sets of a point the table lists.
-const setsListed = 12
+// setsListed is how many fault sets of a point are listed before the rest is only counted.
+const setsListed = 5
 
 func newView(r *rules.Report, id, stage string) *view {
 	k := r.Case
@@ -216,8 +216,21 @@ func (v *view) points(k *rules.Case) {
 		if out.Sets == "" {
 			out.Sets = fmt.Sprintf("nothing was found up to %d", v.Limit)
 		}
-		v.Points = append(v.Points, out)
+		v.addPoint(out)
 	}
+}
+
+// addPoint adds a row to the table of points, or its name to a row that says the same.
+func (v *view) addPoint(p pointView) {
+	for i := range v.Points {
+		q := v.Points[i]
+		q.Name = p.Name
+		if q == p {
+			v.Points[i].Name += ", " + p.Name
+			return
+		}
+	}
+	v.Points = append(v.Points, p)
 }
 
 func depthWords(n, limit int) string {
@@ -268,7 +281,7 @@ func (t *table) metal(s *scene, i int, id string) metalView {
 	if s.further > 0 {
 		m.Further = fmt.Sprintf("%s found and not drawn.", moreWays(s.further))
 		if s.whole {
-			m.Further += " Those drawn show where the current comes from in every state of the bench in which it is over 0.05 mA."
+			m.Further += " Those drawn show where the current comes from with nothing wrong, and wherever a fault makes it worse."
 		}
 	}
 	return m

@@ -32,10 +32,11 @@ func onScale(milliamps float64) int {
 	return int(math.Round(scaleLength * min(at, 1)))
 }
 
+// meterWords tells the AC volts on the meter, and the DC volts with nothing connected.
 func meterWords(r analysis.Reading) string {
 	words := text.Digits(r.VoltsMeter) + " V AC"
 	if r.VoltsDC >= leastVoltsDC {
-		words += " and " + text.Digits(r.VoltsDC) + " V DC"
+		words += ", " + text.Digits(r.VoltsDC) + " V DC open"
 	}
 	return words
 }

@@ -11,12 +11,6 @@ import (
 // Digits tells a figure with three digits, and no exponent.
 func Digits(x float64) string { return digits(x) }
 
-// Current tells a touch current, AC and DC.
-func Current(r analysis.Reading) string { return current(r) }
-
-// Volts tells what stands at a point with nothing connected.
-func Volts(r analysis.Reading) string { return volts(r) }
-
 // Guarded is a touch point's name with what keeps fingers off it.
 func Guarded(p *analysis.TouchPoint) string { return guarded(p) }
 
@@ -37,9 +31,6 @@ func BlindSpots(k *rules.Case) []string { return blindSpots(k) }
 
 // BenchChecks are what no file can answer.
 func BenchChecks(c *analysis.Circuit) string { return benchChecks(c) }
-
-// Tally counts the findings by signal word.
-func Tally(r *rules.Report) string { return tally(r) }
 
 // WorstWords tells the worst of several states.
 func WorstWords(w *analysis.Worst) string { return worstWords(w) }

@@ -35,10 +35,16 @@ func (p *Page) Proposals(all *rework.Proposals) {
 
 // foundWords say what the search did and what it proves.
 func foundWords(all *rework.Proposals) string {
-	strong, any := all.Report.Worst()
+	strong, found := all.Report.Worst()
 	switch {
-	case !any || strong < rules.Warning:
+	case !found || strong < rules.Warning:
 		return "There is no DANGER and no WARNING to cure."
+	case all.Partial && all.Stopped:
+		return fmt.Sprintf("No plan that leaves no DANGER and no WARNING was found; %s, and the bound on them ended the search. "+
+			"The plan below leaves the least of all that were examined.", examined(all))
+	case all.Partial:
+		return fmt.Sprintf("No plan of the list's edits leaves no DANGER and no WARNING; %s. The plan below leaves the least of all that were examined: "+
+			"what it leaves has to be cured by other means.", examined(all))
 	case len(all.Plans) == 0 && all.Stopped:
 		return fmt.Sprintf("No plan was found among %s; the bound on them ended the search.", examined(all))
 	case len(all.Plans) == 0:

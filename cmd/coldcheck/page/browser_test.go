@@ -1,0 +1,286 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// stand moves the controls to a state as a person does, and gives meter and body of every card.
+const stand = `(function (way, at, fault) {
+  var set = document.querySelector('article.set'), form = set.querySelector('form.controls');
+  var choose = form.querySelector('select');
+  var put = function (name, value) {
+    var r = form.querySelector('input[name="' + set.id + '-' + name + '"][value="' + value + '"]');
+    if (!r) { return false; }
+    if (!r.checked) { r.click(); }
+    return true;
+  };
+  put('plug', way);
+  at.forEach(function (n, i) { put('c' + i, n); });
+  if (!put('wrong', fault)) {
+    choose.value = String(fault);
+    choose.dispatchEvent(new Event('change', { bubbles: true }));
+  }
+  return Array.prototype.map.call(set.querySelectorAll('[data-metal]'), function (card) {
+    return [card.querySelector('.meter').textContent, card.querySelector('.body').textContent, card.querySelector('.draw .mA').textContent,
+      card.querySelector('.verdict').textContent, card.querySelector('.blade[data-blade="0"] .side') ? card.querySelector('.blade[data-blade="0"] .side').textContent : ''];
+  });
+})(%d, %s, %d)`
+
+// Moving the controls shows, for every state with no fault or one, what the engine's table of states
+// says of it; nothing goes wrong in the console, and nothing but the page is asked for.
+func TestControlsShowStates(t *testing.T) {
+	for _, name := range []string{"hot-chassis", "three-way-portable", "european-dropper", "guitar-amplifier", "done-properly"} {
+		t.Run(name, func(t *testing.T) {
+			b := newBrowser(t)
+			address := b.open(examplePage(t, name))
+			r := exampleReport(t, name)
+			c := r.Case.Circuit
+			shown, tried := 0, 0
+			for i, f := range append([]*analysis.Fault{nil}, c.Faults...) {
+				var faults []*analysis.Fault
+				if f != nil {
+					faults = append(faults, f)
+				}
+				for n, state := range c.Normal() {
+					if (n+i)%3 != 0 { // a third of them, every fault and every state among those
+						continue
+					}
+					way := 0
+					if state.Plug == analysis.Reversed {
+						way = 1
+					}
+					at := "["
+					for k, control := range c.Controls {
+						for p, position := range control.Positions {
+							if state.Settings[k].At == position {
+								at += fmt.Sprintf("%d,", p)
+							}
+						}
+					}
+					cards := eval[[][]string](b, fmt.Sprintf(stand, way, at+"]", i))
+					for m, metal := range r.Case.Metals {
+						tried++
+						if b.fits(c, state.WithFaults(faults...), cards[m], pointIndex(c, metal.Node())) {
+							shown++
+						} else {
+							t.Errorf("%s, %s, fault %d: the page shows %q", metal.Node(), state.Plug, i, cards[m])
+						}
+					}
+				}
+			}
+			if tried == 0 || shown != tried {
+				t.Errorf("%d of %d states are as the table has them", shown, tried)
+			}
+			b.clean(address)
+		})
+	}
+}
+
+// fits tells whether a card shows one of the rows of a state.
+func (b *browser) fits(c *analysis.Circuit, state analysis.State, card []string, point int) bool {
+	settings := map[string]string{}
+	for _, s := range state.Settings {
+		settings[s.Control] = s.At
+	}
+	for _, row := range c.Judged(state.Faults...) {
+		if row.State.Plug != state.Plug || row.State.Without || comboOf(c, row.State) != comboOf(c, state) {
+			continue
+		}
+		x := row.Readings[point]
+		if card[0] == meterWords(x) && card[1] == bodyWords(x) && card[2] == card[1] && (card[3] == verdictHeads[3]) == row.Cleared {
+			return true
+		}
+	}
+	return false
+}
+
+// A step's button sets the bench to the step's figure, and Next and Back walk on.
+func TestStepsSetTheBench(t *testing.T) {
+	b := newBrowser(t)
+	address := b.open(examplePage(t, "hot-chassis"))
+	r := exampleReport(t, "hot-chassis")
+	table := exampleTable(t, "hot-chassis")
+	lead := table.lead()
+	steps := table.lesson(r, lead).Steps
+	body := fmt.Sprintf(`document.querySelectorAll('[data-metal]')[%d].querySelector('.body').textContent`, lead)
+	for i, s := range steps {
+		got := eval[string](b, fmt.Sprintf(`document.querySelectorAll('.steps button')[%d].click(), %s`, i, body))
+		if !strings.Contains(s.Figure, got) {
+			t.Errorf("step %d: the bench shows %s, the step says %s", i+1, got, s.Figure)
+		}
+		if said := eval[string](b, `document.querySelector('.striptext').textContent`); !strings.Contains(said, s.Text) {
+			t.Errorf("step %d: the bench tells %q", i+1, said)
+		}
+	}
+	eval[bool](b, `document.querySelectorAll('.steps button')[0].click(), true`)
+	if got := eval[string](b, `document.querySelector('.strip .next').click(), `+body); !strings.Contains(steps[1].Figure, got) {
+		t.Errorf("next: %s, want that of step 2: %s", got, steps[1].Figure)
+	}
+	if got := eval[string](b, `document.querySelector('.strip .back').click(), `+body); !strings.Contains(steps[0].Figure, got) {
+		t.Errorf("back: %s, want that of step 1: %s", got, steps[0].Figure)
+	}
+	b.clean(address)
+}
+
+// Script in names stays text.
+func TestNamesStayText(t *testing.T) {
+	b := newBrowser(t)
+	r := reportOf(t, "small", smallSet)
+	address := b.open(pageOf(t, r))
+	eval[bool](b, `document.querySelectorAll('.steps button')[1].click(), true`)
+	if title := eval[string](b, `document.title`); title == "caught" {
+		t.Error("a name of the file ran as script")
+	}
+	if heading := eval[string](b, `document.querySelector('h1').textContent`); heading != netlist.Visible(r.Case.Set.Name) {
+		t.Errorf("the heading is %q", heading)
+	}
+	if n := eval[int](b, `document.querySelectorAll('img, b:not(.meter):not(.body)').length`); n != 0 {
+		t.Errorf("%d elements came out of names", n)
+	}
+	b.clean(address)
+}
+
+// The controls work by keyboard alone: Tab comes to them, an arrow moves the plug, and the figures
+// follow.
+func TestKeyboard(t *testing.T) {
+	b := newBrowser(t)
+	address := b.open(examplePage(t, "hot-chassis"))
+	const focus = `(document.activeElement.name || document.activeElement.tagName)`
+	reached := map[string]bool{}
+	for range 60 {
+		b.do(chromedp.KeyEvent(kb.Tab))
+		at := eval[string](b, focus)
+		reached[at] = true
+		if at == "set1-plug" {
+			break
+		}
+	}
+	if !reached["set1-plug"] || !reached["A"] || !reached["BUTTON"] {
+		t.Fatalf("Tab comes to %v", reached)
+	}
+	before := eval[string](b, `document.querySelector('.body').textContent`)
+	b.do(chromedp.KeyEvent(kb.ArrowUp))
+	after := eval[string](b, `document.querySelector('.body').textContent`)
+	if before == after {
+		t.Errorf("the arrow leaves %s", before)
+	}
+	if said := eval[string](b, `document.querySelector('.now').textContent`); !strings.Contains(said, after) {
+		t.Errorf("%s is not announced: %q", after, said)
+	}
+	if n := eval[int](b, `Array.prototype.filter.call(document.querySelectorAll('input,select,button'), function (e) {
+		return !(e.labels && e.labels.length) && !e.getAttribute('aria-label') && !e.textContent.trim();
+	}).length`); n != 0 {
+		t.Errorf("%d controls have no label", n)
+	}
+	b.clean(address)
+}
+
+// With scripts off the page reads whole, and every drawing shows its worst state.
+func TestWithoutScripts(t *testing.T) {
+	b := newBrowser(t)
+	b.call(func(ctx context.Context, tab *chromedp.Target) error {
+		_, err := cdp.Call(ctx, tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+		return err
+	})
+	b.open(examplePage(t, "hot-chassis"))
+	if eval[bool](b, `document.querySelector('form.controls').checkVisibility() || document.querySelector('.steps button').checkVisibility()`) {
+		t.Error("controls that do nothing are shown")
+	}
+	table := exampleTable(t, "hot-chassis")
+	for i := range table.scenes {
+		p := table.worst(i)
+		want := bodyWords(table.readings[p.fault][p.state][i].Reading)
+		if got := eval[string](b, fmt.Sprintf(`document.querySelectorAll('.draw:first-child')[0] && document.querySelectorAll('[data-metal]')[%d].querySelector('.draw .mA').textContent`, i)); got != want {
+			t.Errorf("%s is drawn with %s, its worst is %s", table.scenes[i].target, got, want)
+		}
+		if !eval[bool](b, fmt.Sprintf(`document.querySelectorAll('[data-metal]')[%d].querySelector('.worst').checkVisibility()`, i)) {
+			t.Error("the state is not told")
+		}
+	}
+}
+
+// Neither a phone nor a bench computer has to scroll the page sideways, in either scheme; text on
+// the page keeps to its size.
+func TestWidths(t *testing.T) {
+	for _, name := range []string{"hot-chassis", "series-string-doubler", "done-properly"} {
+		b := newBrowser(t)
+		for _, width := range []int64{360, 768, 1366} {
+			b.do(chromedp.EmulateViewport(width, 800))
+			b.open(examplePage(t, name))
+			if got := eval[int64](b, `document.documentElement.scrollWidth`); got > width {
+				t.Errorf("%s: %d px wide on a screen of %d", name, got, width)
+			}
+		}
+	}
+}
+
+// On paper everything is black on white, the controls are left out, and A4 and Letter hold it.
+func TestPrint(t *testing.T) {
+	b := newBrowser(t)
+	b.open(examplePage(t, "done-properly"))
+	for name, paper := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
+		pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasPrefix(string(pdf), "%PDF-") || len(pdf) < 10000 {
+			t.Errorf("%s: %d bytes of PDF", name, len(pdf))
+		}
+	}
+	b.call(func(ctx context.Context, tab *chromedp.Target) error {
+		_, err := cdp.Call(ctx, tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print",
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}})
+		return err
+	})
+	for selector, want := range map[string]string{"body": "rgb(0, 0, 0)", ".signal": "rgb(0, 0, 0)", ".soft, .facts": "rgb(0, 0, 0)"} {
+		if got := eval[string](b, fmt.Sprintf(`getComputedStyle(document.querySelector(%q)).color`, selector)); got != want {
+			t.Errorf("%s prints in %s", selector, got)
+		}
+	}
+	if got := eval[string](b, `getComputedStyle(document.querySelector('.signal')).backgroundColor`); got != "rgb(255, 255, 255)" {
+		t.Errorf("signal words print on %s", got)
+	}
+	if eval[bool](b, `document.querySelector('form.controls').checkVisibility()`) {
+		t.Error("the controls are printed")
+	}
+}
+
+// The largest example can be used within 300 ms of its load: from the last byte to a bench that
+// answers. The best of a few loads counts, since other programs may hold the machine up.
+func TestSoonUsable(t *testing.T) {
+	const limit = 300.0 // ms
+	largest := ""
+	for _, e := range netlist.Examples() {
+		if largest == "" || len(examplePage(t, e.Name)) > len(examplePage(t, largest)) {
+			largest = e.Name
+		}
+	}
+	b := newBrowser(t)
+	best := 1e9
+	for range 5 {
+		b.open(examplePage(t, largest))
+		took := eval[float64](b, `(function () {
+			var n = performance.getEntriesByType('navigation')[0];
+			return n.domContentLoadedEventEnd - n.responseEnd;
+		})()`)
+		best = min(best, took)
+		if live := eval[bool](b, `!document.documentElement.classList.contains('still') && document.querySelector('.now').textContent !== ''`); !live {
+			t.Fatal("the bench does not answer")
+		}
+	}
+	t.Logf("%s: %.0f ms", largest, best)
+	if best > limit {
+		t.Errorf("%s: usable after %.0f ms, more than %g", largest, best, limit)
+	}
+}
