@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -100,8 +101,8 @@ func worstRow(rows []analysis.Row, index int) (*analysis.Worst, bool) {
 }
 
 // pathIn is the way of the current from the hot side to a piece of metal in a state: through
-// conductors and loads alone where there is one, else the one of least impedance among those of
-// fewest safeguards that pass current at all.
+// conductors and loads alone where there is one, else through the fewest capacitors and resistors
+// that stand for safeguards, and of those ways the one of least impedance.
 func (k *Case) pathIn(c *analysis.Circuit, state analysis.State, node string) *analysis.Path {
 	if p := k.freePath(c, state, node); p != nil {
 		return p
@@ -111,7 +112,7 @@ func (k *Case) pathIn(c *analysis.Circuit, state analysis.State, node string) *a
 	query := analysis.Query{Avoid: w.Ends(), Pass: func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }}
 	var best *analysis.Path
 	for _, p := range w.Paths(hot, node, pathsCompared, query) {
-		if best == nil || p.Ohms() < best.Ohms() {
+		if best == nil || cmp.Or(cmp.Compare(len(p.Barriers()), len(best.Barriers())), cmp.Compare(p.Ohms(), best.Ohms())) < 0 {
 			best = &p
 		}
 	}

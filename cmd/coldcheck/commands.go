@@ -34,7 +34,8 @@ const neverFail = "never"
 
 // commands is the one list of commands, in the order in which help tells them.
 func commands() []*command {
-	return []*command{inspectCommand, statesCommand, traceCommand, reworkCommand, checklistCommand, exampleCommand, partCommand, whyCommand, helpCommand}
+	return []*command{inspectCommand, statesCommand, traceCommand, reworkCommand, checklistCommand, exampleCommand, partCommand, whyCommand,
+		schemaCommand, completionCommand, helpCommand}
 }
 
 func findCommand(name string) *command {

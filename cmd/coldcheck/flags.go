@@ -30,6 +30,7 @@ type options struct {
 
 	propose bool
 	force   bool
+	manual  bool
 }
 
 // flagInfo is one flag of a command: its name, what it does, and how its value is read.

@@ -8,27 +8,45 @@ import (
 	"coldcheck/netlist"
 )
 
-// greeting is what the program says on its own.
-const greeting = `coldcheck reads how an old line-connected set is wired and says what in it can hurt a person.
+const greetingHead = `coldcheck reads how an old line-connected set is wired and says what in it can hurt a person.
 Write down the set as a set file, one part a line, then: coldcheck inspect FILE
 Every command: coldcheck help. Set files to start from: coldcheck example
+`
 
+// greeting is what the program says on its own.
+const greeting = greetingHead + `
   coldcheck example hot-chassis --write set.toml
   coldcheck set.toml
 `
 
+// What holds for every command.
+const (
+	usageNotes = "coldcheck FILE inspects. A file of - is standard input. Results go to standard output, everything else to standard error."
+	exitStatus = "0 nothing to tell, or done; 1 inspect or rework found something at or above --fail-on; 2 bad use or bad input."
+)
+
 var helpCommand = &command{
 	name:     "help",
-	synopsis: "[COMMAND]",
+	synopsis: "[--manual] [COMMAND]",
 	summary:  "how a command is used; alone, the list of commands",
-	help:     `Tells how a command is used, its flags and an example.`,
-	example:  `coldcheck help inspect`,
+	help: `Tells how a command is used, its flags and an example. Alone it lists the commands.
+
+With --manual it prints the manual page of all commands as man reads it: coldcheck help --manual > coldcheck.1`,
+	example: `coldcheck help inspect`,
+	flags: []flagInfo{{"manual", "print the manual page of all commands, in the language of man",
+		func(o *options) value { return toggle{&o.manual} }}},
 }
 
 // help tells the table that it stands in; set here, it closes no ring of initial values.
 func init() { helpCommand.run = help }
 
 func help(c *call) int {
+	if c.options.manual {
+		if len(c.args) > 0 {
+			return c.usage("help --manual takes no command; the page has all of them")
+		}
+		return c.print(manual())
+	}
 	switch len(c.args) {
 	case 0:
 		return c.print(overview())
@@ -57,8 +75,8 @@ func overview() string {
 		}
 		p.Table(2, table)
 		p.Blank()
-		p.Para("", "coldcheck FILE inspects. A file of - is standard input. Results go to standard output, everything else to standard error.")
-		p.Para("", "Exit status: 0 nothing to tell, or done; 1 inspect found something at or above --fail-on; 2 bad use or bad input.")
+		p.Para("", usageNotes)
+		p.Para("", "Exit status: "+exitStatus)
 		p.Blank()
 		p.Line("Example")
 		p.Line("  coldcheck example hot-chassis --write set.toml")

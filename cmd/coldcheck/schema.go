@@ -1,0 +1,57 @@
+package main
+
+import (
+	"strings"
+
+	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+)
+
+var schemaCommand = &command{
+	name:     "schema",
+	synopsis: "[--write FILE] NAME",
+	summary:  "JSON Schemas: of a set file, of a plan, and of each command's JSON",
+	help: `Prints a JSON Schema (draft 2020-12). That of set and that of plan are for editors that know TOML: with it they complete and check a file as it is typed. What only the whole set can show, a misspelt point, a second plug, an unknown tube, is left to coldcheck inspect.
+
+Those of inspect, states, trace, rework and checklist say what the command prints with --format json. Keys may be added in time; none is renamed, and none that is named goes away.`,
+	example:  `coldcheck schema set --write coldcheck-set.schema.json`,
+	flags:    []flagInfo{writeFlag},
+	defaults: options{},
+	run:      schema,
+}
+
+// The schemas that are of no command.
+const (
+	schemaSet  = "set"
+	schemaPlan = "plan"
+)
+
+func schemaNames() []string {
+	return append([]string{schemaSet, schemaPlan}, jsonout.SchemaCommands...)
+}
+
+func schema(c *call) int {
+	if len(c.args) != 1 {
+		return c.usage("schema takes one of %s", text.Or(schemaNames()))
+	}
+	name := strings.ToLower(c.args[0])
+	var found any
+	switch name {
+	case schemaSet:
+		found = netlist.SetSchema()
+	case schemaPlan:
+		found = netlist.PlanSchema()
+	default:
+		s := jsonout.SchemaOf(name)
+		if s == nil {
+			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), meantOr(nearest(name, schemaNames()), "there are "+text.List(schemaNames())))
+		}
+		found = s
+	}
+	return c.write(c.options.write, func(o *output) {
+		if err := jsonout.Write(o, found); err != nil {
+			o.spoil(err)
+		}
+	})
+}
