@@ -117,7 +117,8 @@ type base struct {
 	joint   []joint
 	lu      *lu
 	columns [][]complex128 // by port: what one unit into it gives at every port
-	battery []complex128   // what the batteries give at every port; nil for none
+	alone   map[int]complex128
+	battery []complex128 // what the batteries give at every port; nil for none
 }
 
 func (c *Circuit) key(combo int, m mode, way Way, without bool) baseKey {
@@ -519,7 +520,7 @@ func (b *base) into(p int) []complex128 {
 	return rhs
 }
 
-// column gives, for one unit into port p, what every port shows.
+// column gives, for one unit into port p, what every port shows. It is kept.
 func (b *base) column(p int) []complex128 {
 	if b.columns[p] == nil {
 		x := b.into(p)
@@ -531,4 +532,42 @@ func (b *base) column(p int) []complex128 {
 		b.columns[p] = column
 	}
 	return b.columns[p]
+}
+
+// between is what one unit into port p shows at port q. Where neither column is kept it is worked
+// out alone, by the rows of the factored equations that the two ports reach.
+func (b *base) between(p, q int) complex128 {
+	switch {
+	case b.columns[p] != nil:
+		return b.columns[p][q]
+	case b.columns[q] != nil:
+		return b.columns[q][p]
+	case p != q:
+		return b.lu.inner(b.terminals(p), b.terminals(q))
+	}
+	if b.alone == nil {
+		b.alone = map[int]complex128{}
+	}
+	own, known := b.alone[p]
+	if !known {
+		own = b.lu.inner(b.terminals(p), b.terminals(p))
+		b.alone[p] = own
+	}
+	return own
+}
+
+// terminals are the unknowns at which a port stands, with the sign of a unit into it.
+func (b *base) terminals(p int) (t portTerminals) {
+	q := &b.c.ports[p]
+	if q.branch >= 0 {
+		t.add(b.offset+q.branch, 1)
+		return t
+	}
+	if q.a >= 0 {
+		t.add(b.row[q.a], 1)
+	}
+	if q.b >= 0 {
+		t.add(b.row[q.b], -1)
+	}
+	return t
 }

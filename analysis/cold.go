@@ -44,44 +44,39 @@ func (c *Circuit) stored() []Stored {
 			}
 		}
 	}
+	combos := make([]*coldSet, len(c.combos))
+	for combo := range combos {
+		combos[combo] = c.cold(combo, false)
+	}
+	joined := make([][]int, len(c.combos))
+	for combo := range joined {
+		joined[combo] = c.joinedNodes(combo)
+	}
+	peak := math.Sqrt2 * c.Set.Volts
 	var all []Stored
 	for i := range c.elements {
 		e := &c.elements[i]
 		if e.sort != capacitor {
 			continue
 		}
-		line, drain, bladeDrain := false, 0.0, 0.0
-		a, b := c.Set.Nodes[e.a].Name, c.Set.Nodes[e.b].Name
-		peak := math.Sqrt2 * c.Set.Volts
-		if max(charge[i], peak) <= StoredVolts {
-			continue
-		}
-		var ohms []float64
-		for combo := range c.combos {
-			across := c.acrossLine(combo, a, b)
-			line = line || across
-			if charge[i] <= StoredVolts && !across && !line {
-				ohms = append(ohms, -1)
-				continue
-			}
-			r := c.coldOhms(combo, a, b, false)
-			ohms = append(ohms, r)
-			if across {
-				bladeDrain = max(bladeDrain, r)
-			}
-		}
 		volts := charge[i]
+		line := false
+		for combo := range combos {
+			line = line || c.acrossLine(joined[combo], e)
+		}
 		if line {
 			volts = max(volts, peak)
 		}
 		if volts <= StoredVolts {
 			continue
 		}
-		for combo, r := range ohms {
-			if r < 0 {
-				r = c.coldOhms(combo, a, b, false)
+		drain, bladeDrain := 0.0, 0.0
+		for combo, cold := range combos {
+			ohms := cold.between(e.a, e.b)
+			drain = max(drain, ohms)
+			if c.acrossLine(joined[combo], e) {
+				bladeDrain = max(bladeDrain, ohms)
 			}
-			drain = max(drain, r)
 		}
 		seconds := func(ohms float64) float64 {
 			if ohms >= OpenOhms {
@@ -101,11 +96,10 @@ func (c *Circuit) stored() []Stored {
 	return all
 }
 
-// acrossLine tells whether conductors join two nodes to the two blades, one each.
-func (c *Circuit) acrossLine(combo int, a, b string) bool {
-	joined := c.joinedNodes(combo)
+// acrossLine tells whether conductors join the ends of an element to the two blades, one each.
+func (c *Circuit) acrossLine(joined []int, e *element) bool {
 	hot, neutral := joined[c.index[c.plug.Hot]], joined[c.index[c.plug.Neutral]]
-	x, y := joined[c.index[a]], joined[c.index[b]]
+	x, y := joined[e.a], joined[e.b]
 	return hot != neutral && (x == hot && y == neutral || x == neutral && y == hot)
 }
 
@@ -142,15 +136,31 @@ func (c *Circuit) ColdOhms(settings map[string]string, a, b string, tied bool) f
 }
 
 func (c *Circuit) coldOhms(combo int, a, b string, tied bool) float64 {
-	root := c.roots(combo)
-	row := make([]int, len(root))
-	s := newSparse(len(root))
-	for i, r := range root {
-		row[i] = r
-		s.add(i, i, coldLeak)
-	}
-	if row[c.index[a]] == row[c.index[b]] {
+	return c.cold(combo, tied).between(c.index[a], c.index[b])
+}
+
+// coldSet is the unplugged set in one switch combination, factored.
+type coldSet struct {
+	lu  *lu
+	row []int
+}
+
+// between is the resistance between two nodes, by index.
+func (s *coldSet) between(a, b int) float64 {
+	if s.row[a] == s.row[b] {
 		return 0
+	}
+	var t portTerminals
+	t.add(s.row[a], 1)
+	t.add(s.row[b], -1)
+	return real(s.lu.inner(t, t))
+}
+
+func (c *Circuit) cold(combo int, tied bool) *coldSet {
+	row := c.roots(combo)
+	s := newSparse(len(row))
+	for i := range row {
+		s.add(i, i, coldLeak)
 	}
 	stamp := func(x, y int, ohms float64) {
 		if x != y {
@@ -184,11 +194,7 @@ func (c *Circuit) coldOhms(combo int, a, b string, tied bool) float64 {
 			stamp(row[w.a], row[w.b], w.ohms)
 		}
 	}
-	rhs := make([]complex128, len(root))
-	i, j := row[c.index[a]], row[c.index[b]]
-	rhs[i], rhs[j] = 1, -1
-	s.factor().solve(rhs)
-	return real(rhs[i] - rhs[j])
+	return &coldSet{s.factor(), row}
 }
 
 // coldLeak keeps every node's equation solvable: far above OpenOhms, and no leakage of a set.

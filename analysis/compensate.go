@@ -6,9 +6,9 @@ package analysis
 type change struct {
 	base  *base
 	ports []int
-	cols  [][]complex128 // the base's column of each of the ports
-	lu    []complex128   // the small system on the ports, factored, k by k
+	lu    []complex128 // the small system on the ports, factored, k by k
 	swap  []int
+	own   []float64 // what each port shows alone
 	// search asks for no more digits than it takes to know what is live.
 	search bool
 }
@@ -37,7 +37,7 @@ func (b *base) digitsLost(p int, search bool) float64 {
 // set makes the change, in place. It returns false where the ports cannot be solved apart to the
 // digits needed.
 func (ch *change) set(b *base, ports []int) bool {
-	ch.base, ch.ports, ch.cols = b, ch.ports[:0], ch.cols[:0]
+	ch.base, ch.ports = b, ch.ports[:0]
 	if !b.apart(ports, ch.search) {
 		return false
 	}
@@ -45,17 +45,17 @@ func (ch *change) set(b *base, ports []int) bool {
 		for ; p >= 0; p = b.follow[p] {
 			if !b.void[p] {
 				ch.ports = append(ch.ports, p)
-				ch.cols = append(ch.cols, b.column(p))
 			}
 		}
 	}
 	k := len(ch.ports)
 	ch.lu = resize(ch.lu, k*k)
-	ch.swap = resize(ch.swap, k)
+	ch.swap, ch.own = resize(ch.swap, k), resize(ch.own, k)
 	for i, p := range ch.ports {
-		for j := range ch.ports {
-			ch.lu[i*k+j] = ch.cols[j][p]
+		for j, q := range ch.ports {
+			ch.lu[i*k+j] = b.between(p, q)
 		}
+		ch.own[i] = size(ch.lu[i*k+i])
 		if b.c.ports[p].branch < 0 {
 			ch.lu[i*k+i] += complex(b.c.ports[p].ohms, 0)
 		}
@@ -68,8 +68,7 @@ func (ch *change) set(b *base, ports []int) bool {
 			}
 		}
 		pivot := ch.lu[best*k+i]
-		own := size(ch.cols[i][ch.ports[i]])
-		if size(pivot) == 0 || k > 1 && size(pivot) < b.digitsLost(ch.ports[i], ch.search)*own {
+		if size(pivot) == 0 || k > 1 && size(pivot) < b.digitsLost(ch.ports[i], ch.search)*ch.own[i] {
 			return false
 		}
 		ch.swap[i] = best
@@ -130,11 +129,12 @@ func (ch *change) response(v []complex128) {
 	}
 }
 
-// less is what the changed ports' currents take away at port q.
+// less is what the changed ports' currents take away at a port whose column is known: by
+// reciprocity it says what a unit into any other port shows there.
 func (ch *change) less(q int, currents []complex128) complex128 {
-	sum := complex(0, 0)
-	for i, col := range ch.cols {
-		sum += col[q] * currents[i]
+	sum, col := complex(0, 0), ch.base.column(q)
+	for i, p := range ch.ports {
+		sum += col[p] * currents[i]
 	}
 	return sum
 }

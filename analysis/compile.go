@@ -159,8 +159,9 @@ func (c *Circuit) addElement(e element) {
 
 // addFault keeps one fault for one part, kind and pair of nodes, at the lower cost.
 func (c *Circuit) addFault(f *Fault) {
-	for _, g := range c.Faults {
-		if g.Part == f.Part && g.Kind == f.Kind && g.short == f.short && g.pole == f.pole &&
+	for k := len(c.Faults) - 1; k >= 0 && c.Faults[k].Part == f.Part; k-- { // a part's faults stand together
+		g := c.Faults[k]
+		if g.Kind == f.Kind && g.short == f.short && g.pole == f.pole &&
 			(g.a == f.a && g.b == f.b || g.a == f.b && g.b == f.a) {
 			g.Cost = min(g.Cost, f.Cost)
 			return

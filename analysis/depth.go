@@ -173,6 +173,8 @@ func (d *depthSearch) run() {
 		case plain:
 		case size < 2:
 			d.noteCover()
+		case size == 2 && d.limit < 2, size > len(d.free) && (d.limit < 2 || size > d.limit+1):
+			// nothing of that size but what was looked at for the worst states
 		default:
 			d.larger(size)
 		}

@@ -1,5 +1,7 @@
 package analysis
 
+import "math/bits"
+
 // sparse is a square system of nodal equations, row by row. gonum has neither a sparse nor a
 // complex factorisation; this one is both, since a set's equations have some four entries a row
 // however large it is.
@@ -47,6 +49,12 @@ type lu struct {
 	upper [][]entry // the rest of the pivot's row, by column
 	lower [][]entry // col is the row from which val times the pivot's row was taken
 	work  []complex128
+
+	// What inner needs.
+	stepOfRow, stepOfCol []int
+	left, right, at      []complex128
+	steps                *stepSet
+	reached              []int
 }
 
 // pivotThreshold: a pivot is at least this part of the largest entry of its row. A pivot small
@@ -203,6 +211,104 @@ func (f *lu) solve(b []complex128) {
 		x[f.col[k]] = v / f.pivot[k]
 	}
 	copy(b, x)
+}
+
+// portTerminals are one or two unknowns with a sign each.
+type portTerminals struct {
+	n    int
+	at   [2]int
+	sign [2]float64
+}
+
+func (t *portTerminals) add(at int, sign float64) {
+	t.at[t.n], t.sign[t.n] = at, sign
+	t.n++
+}
+
+// inner is v·A⁻¹·u for two sparse vectors: L⁻¹u times U⁻ᵀv. Each visits only the steps that it
+// reaches, which are few where the elimination keeps the rows short.
+func (f *lu) inner(u, v portTerminals) complex128 {
+	f.prepare()
+	for i := range u.n {
+		f.left[u.at[i]] += complex(u.sign[i], 0)
+		f.steps.add(f.stepOfRow[u.at[i]])
+	}
+	f.reached = f.reached[:0]
+	for k := f.steps.pop(); k >= 0; k = f.steps.pop() {
+		i := f.row[k]
+		y := f.left[i]
+		f.left[i] = 0
+		if y == 0 {
+			continue
+		}
+		for _, e := range f.lower[k] {
+			f.left[e.col] -= e.val * y
+			f.steps.add(f.stepOfRow[e.col])
+		}
+		f.reached = append(f.reached, k)
+		f.at[k] = y
+	}
+	for i := range v.n {
+		f.right[v.at[i]] += complex(v.sign[i], 0)
+		f.steps.add(f.stepOfCol[v.at[i]])
+	}
+	sum := complex(0, 0)
+	for k := f.steps.pop(); k >= 0; k = f.steps.pop() {
+		j := f.col[k]
+		z := f.right[j] / f.pivot[k]
+		f.right[j] = 0
+		if z == 0 {
+			continue
+		}
+		for _, e := range f.upper[k] {
+			f.right[e.col] -= e.val * z
+			f.steps.add(f.stepOfCol[e.col])
+		}
+		sum += z * f.at[k]
+	}
+	for _, k := range f.reached {
+		f.at[k] = 0
+	}
+	return sum
+}
+
+// prepare makes the room that inner needs, once.
+func (f *lu) prepare() {
+	if f.stepOfRow != nil {
+		return
+	}
+	f.stepOfRow, f.stepOfCol = make([]int, f.n), make([]int, f.n)
+	for k := range f.row {
+		f.stepOfRow[f.row[k]], f.stepOfCol[f.col[k]] = k, k
+	}
+	f.left, f.right, f.at = make([]complex128, f.n), make([]complex128, f.n), make([]complex128, f.n)
+	f.steps = newStepSet(f.n)
+}
+
+// stepSet is a set of steps that gives its least one first.
+type stepSet struct {
+	words []uint64
+	low   int
+}
+
+func newStepSet(n int) *stepSet { return &stepSet{words: make([]uint64, n/64+1)} }
+
+func (s *stepSet) add(k int) {
+	s.words[k/64] |= 1 << (k % 64)
+	s.low = min(s.low, k/64)
+}
+
+// pop takes the least step out, -1 where there is none.
+func (s *stepSet) pop() int {
+	for ; s.low < len(s.words); s.low++ {
+		if w := s.words[s.low]; w != 0 {
+			k := bits.TrailingZeros64(w)
+			s.words[s.low] &^= 1 << k
+			return s.low*64 + k
+		}
+	}
+	s.low = 0
+	return -1
 }
 
 // byCount keeps the rows in lists by their length.

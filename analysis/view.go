@@ -9,6 +9,7 @@ package analysis
 type view struct {
 	base  *base
 	ports []int          // the ports put in
+	cols  [][]complex128 // the base's column of each of them
 	w     [][]complex128 // by changed port, by port: the currents in the changed ports for a unit into each port
 	drive []complex128   // by port: what the sources show
 	watch []int          // the ports that are looked at
@@ -26,8 +27,9 @@ func (v *view) build(b *base, ports []int, watch []int, source []complex128, amo
 	if v.weak {
 		return
 	}
-	v.ports, v.joint = v.ch.ports, false
+	v.ports, v.joint, v.cols = v.ch.ports, false, v.cols[:0]
 	for _, p := range v.ports {
+		v.cols = append(v.cols, b.column(p))
 		v.joint = v.joint || b.joint[p] != noJoint
 	}
 	k, n := len(v.ports), len(b.void)
@@ -39,7 +41,7 @@ func (v *view) build(b *base, ports []int, watch []int, source []complex128, amo
 	}
 	for _, q := range among {
 		for i := range k {
-			column[i] = v.ch.cols[i][q]
+			column[i] = v.cols[i][q]
 		}
 		v.ch.response(column[:k])
 		for i := range k {
@@ -51,7 +53,7 @@ func (v *view) build(b *base, ports []int, watch []int, source []complex128, amo
 	v.z = resizeRows(v.z, len(watch), n)
 	for m, p := range watch {
 		col := b.column(p)
-		v.reduce(v.z[m], col, among, func(i int) complex128 { return v.ch.cols[i][p] })
+		v.reduce(v.z[m], col, among, func(i int) complex128 { return v.cols[i][p] })
 	}
 }
 
@@ -86,7 +88,7 @@ func (v *view) reduce(into, column []complex128, among []int, at func(int) compl
 func (v *view) between(q, r int) complex128 {
 	x := v.base.column(q)[r]
 	for i := range v.ports {
-		x -= v.ch.cols[i][q] * v.w[i][r]
+		x -= v.cols[i][q] * v.w[i][r]
 	}
 	return x
 }

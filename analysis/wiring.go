@@ -119,6 +119,7 @@ func (c *Circuit) Wiring(state State) *Wiring {
 			add(Channel{Part: p.Name, a: x.a, b: x.b, Sort: Load, Ohms: x.volts / MagnetisingAmps, Piece: p.Detail.(*netlist.Transformer).Windings[k].Name})
 		}
 	}
+	whole := c.wholeOhms()
 	for _, f := range c.Faults {
 		if f.Kind == Stuck && shorts[f] {
 			add(Channel{Part: f.Part, a: f.a, b: f.b})
@@ -134,7 +135,7 @@ func (c *Circuit) Wiring(state State) *Wiring {
 		}
 		switch f.Kind {
 		case Shorted:
-			ch.Ohms = c.wholeOhms(f.Part)
+			ch.Ohms = whole[f.Part]
 			switch c.Set.Part(f.Part).Kind {
 			case netlist.KindCapacitor:
 				ch.Sort = Capacitive
@@ -172,15 +173,15 @@ func (c *Circuit) ohmsOf(e *element) float64 {
 	return e.ohms
 }
 
-// wholeOhms is the same for a part of one element, or of several in series.
-func (c *Circuit) wholeOhms(part string) float64 {
-	sum := 0.0
+// wholeOhms is the same for each part, its elements taken in series.
+func (c *Circuit) wholeOhms() map[string]float64 {
+	ohms := map[string]float64{}
 	for i := range c.elements {
-		if e := &c.elements[i]; e.sort != shorted && c.Set.Parts[e.part].Name == part {
-			sum += c.ohmsOf(e)
+		if e := &c.elements[i]; e.sort == capacitor || e.sort == load {
+			ohms[c.Set.Parts[e.part].Name] += c.ohmsOf(e)
 		}
 	}
-	return sum
+	return ohms
 }
 
 // barrierOf tells whether a resistor or a potentiometer is a safeguard, and of what cost.
