@@ -92,6 +92,7 @@ type Circuit struct {
 	sidePort [2]int // opens, or feeds, a side of the supply: as-marked hot, as-marked neutral
 	joints   []int  // ports that join each bare point to the first bare one
 	omega    float64
+	body     complex128
 	hasShort bool
 	sources  bool // rectifiers or batteries: the set has a DC side
 	bases    map[baseKey]*base
@@ -99,7 +100,7 @@ type Circuit struct {
 
 // New makes a set ready on a bench. It fails only where the bench names a node that is not there.
 func New(set *netlist.Set, bench Bench) (*Circuit, error) {
-	c := &Circuit{Set: set, Bench: bench, index: map[string]int{}, contact: -1, omega: omegaOf(set.Hertz), bases: map[baseKey]*base{}}
+	c := &Circuit{Set: set, Bench: bench, index: map[string]int{}, contact: -1, omega: omegaOf(set.Hertz), body: BodyImpedance(omegaOf(set.Hertz)), bases: map[baseKey]*base{}}
 	for i, n := range set.Nodes {
 		c.index[n.Name] = i
 	}

@@ -46,13 +46,16 @@ const None = -1
 // Result is all that Examine finds.
 type Result struct {
 	Circuit *Circuit
-	Options Options
+	Options Options  // as they were carried out
+	Reduced *Reduced // nil unless the search was cut down
 	Points  []*PointResult
-	// Between is each pair of touch points, hand to hand.
+	// Between is each pair of touch points, hand to hand; none where NotPaired.
 	Between []*PairResult
 	// Together is every bare touch point joined as by one hand, nil where fewer than two are bare or
 	// every state was cleared.
 	Together *Worst
+	// NotPaired tells that the touch points are too many to look at in pairs.
+	NotPaired bool
 	// NotJudged counts the cleared ones among the states with no fault or one.
 	NotJudged Count
 	Stored    []Stored
@@ -77,14 +80,19 @@ const MostFaults = 3
 // Examine searches every state with every set of faults up to the limit, which is 0 to MostFaults.
 func (c *Circuit) Examine(options Options) *Result {
 	options.Faults = min(max(options.Faults, 0), MostFaults)
-	r := &Result{Circuit: c, Options: options}
+	r := &Result{Circuit: c}
+	suspects := 0
+	options.Faults, suspects, r.Reduced = c.bounded(options.Faults)
+	r.Options = options
 	d := newDepthSearch(c, options.Faults)
+	d.suspects = suspects
 	d.run()
 	for k := range c.Points {
 		r.Points = append(r.Points, d.point(k))
 	}
 	r.NotJudged = d.notJudged
 	r.Between = d.pairs()
+	r.NotPaired = len(c.Points) > pairedPoints
 	r.Together = c.together()
 	r.Stored = c.stored()
 	return r
@@ -94,6 +102,7 @@ func (c *Circuit) Examine(options Options) *Result {
 type depthSearch struct {
 	c         *Circuit
 	limit     int
+	suspects  int // free ones tried together
 	solver    *solver
 	touches   []probe
 	probes    []probe  // the touch points, then each pair of them
@@ -119,7 +128,7 @@ type depthSearch struct {
 
 func newDepthSearch(c *Circuit, limit int) *depthSearch {
 	n := len(c.Points)
-	d := &depthSearch{c: c, limit: limit, solver: newSolver(c), touches: c.touchProbes(),
+	d := &depthSearch{c: c, limit: limit, suspects: suspectsTogether, solver: newSolver(c), touches: c.touchProbes(),
 		found: make([]setIndex, n), marked: make([]int, n), guard: make([]int, n),
 		live: make([]bool, n), openPoint: make([]bool, n), openMark: make([]bool, n)}
 	d.probes = append(d.touches, c.pairProbes()...)
@@ -155,11 +164,11 @@ func (d *depthSearch) run() {
 			}
 		}
 	}
-	for size := 0; size <= max(d.limit+1, suspectsTogether); size++ {
+	for size := 0; size <= max(d.limit+1, d.suspects); size++ {
 		plain := len(d.c.Points) > bitsOfPoints // too many to tell by bits
 		if size <= 2 || plain {
 			for free := 0; free <= size; free++ {
-				if size > d.limit+1 && free < size || size-free > d.limit {
+				if size > d.limit+1 && free < size || size-free > d.limit || free > d.suspects {
 					continue
 				}
 				if plain || size < 2 || size-free <= 1 {

@@ -7,8 +7,15 @@ type PairResult struct {
 	Normal, OneFault *Worst
 }
 
-// pairProbes are the pairs of touch points, in the order of the file.
+// pairedPoints is how many touch points are looked at in pairs: of more, the pairs are too many.
+const pairedPoints = 64
+
+// pairProbes are the pairs of touch points, in the order of the file; none where the points are more
+// than pairedPoints.
 func (c *Circuit) pairProbes() []probe {
+	if len(c.Points) > pairedPoints {
+		return nil
+	}
 	var probes []probe
 	for i := range c.Points {
 		for j := i + 1; j < len(c.Points); j++ {
@@ -21,6 +28,9 @@ func (c *Circuit) pairProbes() []probe {
 func (d *depthSearch) pairs() []*PairResult {
 	var pairs []*PairResult
 	k := len(d.touches)
+	if len(d.probes) == k {
+		return nil
+	}
 	for i := range d.c.Points {
 		for j := i + 1; j < len(d.c.Points); j++ {
 			pairs = append(pairs, &PairResult{A: &d.c.Points[i], B: &d.c.Points[j],

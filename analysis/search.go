@@ -3,7 +3,6 @@ package analysis
 import (
 	"cmp"
 	"math"
-	"math/cmplx"
 	"runtime"
 	"slices"
 	"sync"
@@ -202,7 +201,7 @@ func (s *searcher) prefixes(size, from, cost int) {
 	}
 	for k := from; k < len(s.order); k++ {
 		f := s.order[k]
-		if !s.fits(size, cost+f.Cost) || !compatible(s.set, f) {
+		if !s.fits(size, cost+f.Cost) || !compatible(s.set, f) || f.Cost == 0 && len(s.set) >= s.d.suspects {
 			continue
 		}
 		s.set = append(s.set, f)
@@ -232,7 +231,7 @@ func (s *searcher) extend(size, from, cost int) {
 			}
 			continue
 		}
-		if size == 2 && total <= 1 || !compatible(s.set, g) || s.changesNothing(g) {
+		if size == 2 && total <= 1 || g.Cost == 0 && len(s.set) >= s.d.suspects || !compatible(s.set, g) || s.changesNothing(g) {
 			continue
 		}
 		need := s.d.within[total] &^ (covered | s.d.cover[g.index])
@@ -368,7 +367,7 @@ func (s *searcher) look(g *Fault, need uint64) (live uint64, ok bool) {
 		lost = lost || f.Kind == NeutralLost
 	}
 	hot := hotSide(s.way)
-	if volts*cmplx.Abs(at(&v.ac, n+hot)) > ClearedAmps || !lost && volts*cmplx.Abs(at(&v.ac, n+1-hot)) > ClearedAmps {
+	if volts*modulus(at(&v.ac, n+hot)) > ClearedAmps || !lost && volts*modulus(at(&v.ac, n+1-hot)) > ClearedAmps {
 		return 0, !c.hasShort // what a failed part hides is looked at the long way
 	}
 	var direct added
@@ -378,7 +377,7 @@ func (s *searcher) look(g *Fault, need uint64) (live uint64, ok bool) {
 			s.pulled[r] = s.isPulled(r, g)
 			s.emf[r] = 0
 			if !s.pulled[r] {
-				s.emf[r] = math.Sqrt2 * volts * cmplx.Abs(at(&v.ac, n+2+r))
+				s.emf[r] = math.Sqrt2 * volts * modulus(at(&v.ac, n+2+r))
 			}
 		}
 		if !v.dc.add(ports, &direct) {
@@ -404,15 +403,16 @@ func (s *searcher) look(g *Fault, need uint64) (live uint64, ok bool) {
 		for i := range with.n {
 			x -= v.z[k][with.ports[i]] * amps[i]
 		}
-		t := thevenin{volts: complex(volts, 0) * x, dcVolts: dcVolts(k)}
-		if cmplx.Abs(t.volts)/ES2VoltsAC+t.dcVolts/ES2VoltsDC <= 1 {
+		open, steady := volts*modulus(x), dcVolts(k)
+		if open/ES2VoltsAC+steady/ES2VoltsDC <= 1 {
 			return false
 		}
-		t.ohms = with.impedance(v, k, s.points[k])
-		if s.dc != nil {
-			t.dcOhms = real(direct.impedance(&s.views[len(s.set)].dc, k, s.points[k]))
+		severity := 1e3 * open / modulus(c.body+with.impedance(v, k, s.points[k])) / ES2AmpsAC
+		if steady > 0 {
+			ohms := BodyDCOhms + real(direct.impedance(&s.views[len(s.set)].dc, k, s.points[k]))
+			severity += 1e3 * steady / ohms / ES2AmpsDC
 		}
-		return t.reading(c.omega).Band() == Live
+		return severity > 1
 	}
 	for k := range n {
 		if need>>k&1 == 1 && judge(&v.ac, &a, k) {

@@ -1,5 +1,7 @@
 package analysis
 
+import "math"
+
 // A view is a base with some faults put in, as every other port sees it. From a view the effect of
 // one more fault costs a handful of multiplications, so that the search over sets of faults goes
 // from each set to all its larger ones without solving anything afresh.
@@ -179,6 +181,9 @@ func (a *added) currents(shows *[maxAdded]complex128, into *[maxAdded]complex128
 		}
 	}
 }
+
+// modulus is cmplx.Abs without its care for overflow.
+func modulus(z complex128) float64 { return math.Sqrt(real(z)*real(z) + imag(z)*imag(z)) }
 
 // reciprocal is 1/z without the care for infinities that Go's division takes.
 func reciprocal(z complex128) complex128 {

@@ -45,11 +45,14 @@ func current(r analysis.Reading) string {
 	return milliamps(r.Milliamps) + " AC and " + milliamps(r.MilliampsDC) + " DC"
 }
 
+// idleMilliamps: a DC current below this is none.
+const idleMilliamps = 0.001 // mA
+
 // open tells the open-circuit volts of a reading, AC and DC.
 func open(r analysis.Reading) string {
 	switch {
-	case r.VoltsDC < 0.01*max(r.VoltsOpen, 1):
-		return volts(r.VoltsOpen)
+	case r.VoltsDC < 0.01*max(r.VoltsOpen, 1), r.MilliampsDC < idleMilliamps:
+		return volts(r.VoltsOpen) // DC that drives no current hangs on the model's earth leaks alone
 	case r.VoltsOpen < 0.01*r.VoltsDC:
 		return volts(r.VoltsDC) + " DC"
 	}

@@ -18,7 +18,7 @@ var FuseMisplaced = &Rule{
 		"the switch or behind a part does not cover a short in what comes before it.",
 	Blind:   "A second fuse that the file does not name; fuses deeper in the set, such as one in a heater winding.",
 	Source:  "the order plug, fuse, switch, load in the hot leg: trade practice",
-	Remedy:  "Put the fuse first in the hot leg: narrow blade of a polarized plug, fuse, switch, load. Leave the neutral without fuse or switch.",
+	Remedy:  "Put the fuse first in the hot leg: narrow blade of a polarized plug, fuse, switch, load. Leave the neutral without a fuse; a pole of a two-pole switch may stay in it.",
 	Caution: "A set with a blown fuse is not a dead set: unplug it and measure before touching. Check again cold and hot after the change.",
 	Run: func(k *Case) []Finding {
 		side := k.lineSide()

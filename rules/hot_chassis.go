@@ -12,8 +12,7 @@ var HotChassis = &Rule{
 		"through the body. Turning the plug or the switch only moves the danger to another state.",
 	Blind:  "Insulation laid over the metal that the file does not name as a guard, and metal that the file does not name at all.",
 	Source: "IEC 60990:2016 figure 3 and clause 6; IEC 62368-1 table 4 (ES2)",
-	Remedy: "lift the line side off this metal: make B-minus an insulated bus and join it to the metal by a class Y capacitor of " +
-		"4.7 nF or less alone, or feed the set through an isolating transformer; then fuse first and the switch next, both in the hot leg",
+	Remedy: liftOff + "; then fuse first and the switch next, both in the hot leg",
 	Caution: "Do not plug it in as it is. Work with the plug out and the reservoirs discharged. An isolation transformer on the bench helps " +
 		"only until one earthed clip or test lead touches the set. Re-check cold and hot after the change; follow local electrical codes and qualified advice.",
 	Run: runHotChassis,
@@ -33,7 +32,7 @@ func (k *Case) tellHotChassis(m *Metal, l *liveness) Finding {
 		if k.atLeast(p, w.State) {
 			least = "at least "
 		}
-		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.through(p), whenLive(l.loaded, k.Mains), least, current(w.Reading)))
+		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.throughAll(w.State, p), whenLive(l.loaded, k.Mains), least, current(w.Reading)))
 	}
 	return f
 }

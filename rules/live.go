@@ -127,16 +127,63 @@ func (k *Case) pathIn(c *analysis.Circuit, state analysis.State, node string) *a
 // pathsCompared is how many paths are compared for the least impedance.
 const pathsCompared = 8
 
-// freePath is the same through conductors and loads alone.
+// freePath is the way through conductors and loads alone, of least impedance. A rectifier is part of
+// it only where it is taken as conducting, or where there is no other way.
 func (k *Case) freePath(c *analysis.Circuit, state analysis.State, node string) *analysis.Path {
+	return k.wayBy(c, state, node, func(ch analysis.Channel) bool {
+		return passesFreely(ch) && (ch.Sort != analysis.Rectifying || ch.Piece == state.Rectifier)
+	}, passesFreely)
+}
+
+// wayBy is the way of least impedance through the channels of the first of the passes that gives
+// one.
+func (k *Case) wayBy(c *analysis.Circuit, state analysis.State, node string, passes ...func(analysis.Channel) bool) *analysis.Path {
 	w := k.wiring(c, state)
 	hot, _ := c.Blades(state.Plug)
-	p, ok := w.Shortest(hot, node, analysis.Query{Avoid: w.Ends(), Pass: passesFreely})
-	if !ok {
-		return nil
+	for _, pass := range passes {
+		var best *analysis.Path
+		for _, p := range w.Paths(hot, node, pathsCompared, analysis.Query{Avoid: w.Ends(), Pass: pass}) {
+			if best == nil || p.Ohms() < best.Ohms() {
+				best = &p
+			}
+		}
+		if best != nil {
+			return best
+		}
 	}
-	return &p
+	return nil
 }
+
+// besides tells the loads of another way that shares no load with a path: "coil M1".
+func (k *Case) besides(c *analysis.Circuit, state analysis.State, p *analysis.Path) string {
+	taken := map[string]bool{}
+	for _, s := range p.Steps {
+		if s.Sort != analysis.Conductor {
+			taken[s.Part] = true
+		}
+	}
+	other := k.wayBy(c, state, p.To, func(ch analysis.Channel) bool {
+		return passesFreely(ch) && ch.Sort != analysis.Rectifying && !taken[ch.Part]
+	})
+	if other == nil || other.Ohms() > parallelShare*p.Ohms() {
+		return ""
+	}
+	return k.through(other)
+}
+
+// throughAll tells the loads of a path, and those of another way beside it.
+func (k *Case) throughAll(state analysis.State, p *analysis.Path) string {
+	text := k.through(p)
+	if p != nil {
+		if other := k.besides(k.Mains, state, p); other != "" {
+			text += ", and " + other + " beside it"
+		}
+	}
+	return text
+}
+
+// parallelShare: another way of up to so many times the impedance carries a share worth telling.
+const parallelShare = 5
 
 // partsOf lists the parts of a path in order, each once.
 func partsOf(p *analysis.Path) []string {
@@ -172,7 +219,7 @@ func (k *Case) through(p *analysis.Path) string {
 		case s.Sort == analysis.Rectifying:
 			others = append(others, "rectifier "+s.Part)
 		case part != nil && part.Kind == netlist.KindTransformer:
-			others = append(others, fmt.Sprintf("%s's %s winding", s.Part, netlist.Visible(s.Piece)))
+			others = append(others, strings.Join(strings.Fields(fmt.Sprintf("%s's %s winding", s.Part, netlist.Visible(s.Piece))), " "))
 		case part != nil:
 			others = append(others, string(part.Kind)+" "+s.Part)
 		}

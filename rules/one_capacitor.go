@@ -38,11 +38,13 @@ func (k *Case) capacitorRemedy(name string) string {
 	most := largestCapacitor(k.Set.Volts, k.Set.Hertz)
 	d := part.Detail.(*netlist.Capacitor)
 	size := "of its own value"
-	if d.Farads > most {
-		size = fmt.Sprintf("of %s or less (the most that keeps a hand under 0.5 mA on %s)",
-			netlist.FormatValue(preferredBelow(most), netlist.Farad), volts(k.Set.Volts))
+	if d.Farads > limitShare*most {
+		size = fmt.Sprintf("of %s or less (%s keeps a hand under 0.5 mA on %s, with room for tolerances)",
+			netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), volts(k.Set.Volts))
 	}
 	switch {
+	case d.Class == "" && d.Type == "" && d.Rating == 0 && d.Farads <= gangFarads:
+		return fmt.Sprintf("if %s is a tuning gang, put a class Y1 capacitor of 4.7 nF or less in series between its metal and the line side; else replace it by a class Y1 one", name)
 	case d.Class == "":
 		return fmt.Sprintf("replace %s by a class Y1 capacitor %s, or two of class Y2 in series: then two failures stand in the way; one Y2 leaves one, of a tested kind", name, size)
 	case part.Condition != netlist.Good:
@@ -50,6 +52,12 @@ func (k *Case) capacitorRemedy(name string) string {
 	}
 	return fmt.Sprintf("%s is one safeguard, of a tested kind; for two fit class Y1 %s, or two of class Y2 in series, or keep the metal covered", name, size)
 }
+
+// limitShare leaves room for mains and capacitors above their nominal values.
+const limitShare = 0.6
+
+// gangFarads: a capacitor up to here without type, rating or class may be a tuning gang.
+const gangFarads = 1e-9
 
 // largestCapacitor is the largest that keeps the current from the line into the body network
 // under ES1, in F: |Z| = V/I, 1/ωC = √(|Z|² − Re²) + Im of the network.

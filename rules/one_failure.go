@@ -164,7 +164,7 @@ func (k *Case) ruleOf(f *analysis.Fault) string {
 }
 
 func (k *Case) tellSole(s *sole) Finding {
-	set := s.sets[0]
+	set := k.worstSet(s)
 	faults, guard := unguarded(set), ""
 	if len(faults) < len(set.Faults) {
 		guard = s.metal.Points[0].Guard
@@ -178,7 +178,7 @@ func (k *Case) tellSole(s *sole) Finding {
 	}
 	least := false
 	if w != nil {
-		f.Path = k.pathIn(k.Circuit, w.State, s.metal.Node())
+		f.Path = k.pathBy(w.State, s)
 		least = k.atLeast(f.Path, w.State)
 		f.tellFigures(w.Reading, least)
 	}
@@ -198,6 +198,38 @@ func (k *Case) tellSole(s *sole) Finding {
 		f.Notes = append(f.Notes, fmt.Sprintf("%s has %d more ways to do it", s.part, n))
 	}
 	return f
+}
+
+// setsCompared is how many of a part's fault sets are compared for the one to tell.
+const setsCompared = 6
+
+// worstSet is the plainest of the sets within a tenth of the worst.
+func (k *Case) worstSet(s *sole) analysis.FaultSet {
+	best, most := s.sets[0], 0.0
+	for _, set := range s.sets[:min(len(s.sets), setsCompared)] {
+		if w := analysis.WorstOf(k.Circuit.Judged(unguarded(set)...), s.metal.index, nil); w != nil && w.Severity() > 1.1*most {
+			best, most = set, w.Severity()
+		}
+	}
+	return best
+}
+
+// pathBy is the way of the current in a state of failure: by the part that failed where any way of
+// few safeguards leads by it.
+func (k *Case) pathBy(state analysis.State, s *sole) *analysis.Path {
+	p := k.pathIn(k.Circuit, state, s.metal.Node())
+	if p == nil || s.part == analysis.SupplyName || slices.Contains(partsOf(p), s.part) {
+		return p
+	}
+	w := k.wiring(k.Circuit, state)
+	hot, _ := k.Circuit.Blades(state.Plug)
+	for _, other := range w.Paths(hot, s.metal.Node(), 2*pathsCompared, analysis.Query{Avoid: w.Ends(),
+		Pass: func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }}) {
+		if slices.Contains(partsOf(&other), s.part) {
+			return &other
+		}
+	}
+	return p
 }
 
 func (k *Case) soleMessage(s *sole, faults []*analysis.Fault, guard string) string {

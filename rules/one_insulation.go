@@ -54,6 +54,10 @@ func (k *Case) goodBasic(s *sole) bool {
 func (k *Case) insulationRemedy(s *sole) string {
 	part := k.Set.Part(s.part)
 	switch {
+	case part.Kind == netlist.KindTransformer && !part.Detail.(*netlist.Transformer).Coupled:
+		return fmt.Sprintf("take the secondary of %s off the metal that a hand can reach and return it to B-minus, or put a class Y capacitor in the lead", s.part)
+	case part.Kind == netlist.KindMotor || part.Kind == netlist.KindCoil:
+		return fmt.Sprintf("insulate the frame of %s from the metal it is bolted to by a second layer: sleeves and washers made for it", s.part)
 	case part.Kind == netlist.KindTransformer:
 		return fmt.Sprintf("have %s tested between windings, or replace it by one with double or reinforced insulation (IEC 61558-2-4)", s.part)
 	case part.Frame != "" && s.fault.Between != nil && (part.Kind == netlist.KindSwitch || part.Kind == netlist.KindPotentiometer):

@@ -8,6 +8,10 @@ import (
 	"coldcheck/netlist"
 )
 
+// liftOff is the remedy for metal on the line.
+const liftOff = "lift the line side off this metal: make B-minus an insulated bus and join it to the metal by a class Y capacitor of " +
+	"4.7 nF or less alone, or feed the set through an isolating transformer"
+
 // PolarityOnly finds metal that is live in exactly one plug way.
 var PolarityOnly = &Rule{
 	Name:    "polarity-only",
@@ -18,8 +22,7 @@ var PolarityOnly = &Rule{
 		"nothing when the neutral comes off upstream. Between the line and the hand there is no part that would have to fail.",
 	Blind:  "How the outlet is wired, whether an adapter or an old extension cord turns the plug round, or whether a blade was filed.",
 	Source: "IEC 60990:2016 clause 6 (both ways of the plug are measured); IEC 62368-1 table 4; trade practice on polarized plugs",
-	Remedy: "lift the line side off this metal: make B-minus an insulated bus and join it to the metal by a class Y capacitor of " +
-		"4.7 nF or less alone, or feed the set through an isolating transformer; keep the polarized plug, with fuse and switch in the hot leg",
+	Remedy: liftOff + "; a polarized plug is worth having, with fuse and switch in the hot leg",
 	Caution: "Work with the plug out and the reservoirs discharged. Test the outlet with a tester, and do not rely on the plug: " +
 		"measure every metal part both ways round after the change. Follow local electrical codes; have a qualified person judge it.",
 	Run: runPolarityOnly,
@@ -61,13 +64,18 @@ func (k *Case) tellPolarity(m *Metal, l *liveness) Finding {
 	rows := l.all()
 	f := k.tellLive(m, rows)
 	live := rows[0].State.Plug
+	_, plug := k.Set.Plug()
 	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the way of the plug keeps the line off",
-		metalName(m), be(len(m.Points)), plugTurned(live), switchWords(ofWay(rows, live), k.Mains))
+		metalName(m), be(len(m.Points)), plugTurned(live, plug.Style), switchWords(ofWay(rows, live), k.Mains))
+	f.Remedy = liftOff + "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
 	f.Notes = append(f.Notes, k.undoes(m, live.Other(), f)...)
 	return f
 }
 
-func plugTurned(way analysis.Way) string {
+func plugTurned(way analysis.Way, style string) string {
+	if style == "plain" {
+		return fmt.Sprintf("plug stands one of its two ways (%s), and nothing tells which,", way)
+	}
 	if way == analysis.Reversed {
 		return "plug is reversed or the outlet wired backwards"
 	}
@@ -101,10 +109,14 @@ func (k *Case) undoes(m *Metal, good analysis.Way, f Finding) []string {
 			single = append(single, text)
 		}
 	}
+	round := "the right way round"
+	if plug.Style == "plain" {
+		round = "the other way round"
+	}
 	if len(single) > 0 {
-		notes = append(notes, fmt.Sprintf("the right way round (%s) one failure makes it live all the same: %s", wayWords(good), few(single, 4)))
+		notes = append(notes, fmt.Sprintf("%s (%s) one failure makes it live all the same: %s", round, wayWords(good), few(single, 4)))
 	} else {
-		notes = append(notes, fmt.Sprintf("the right way round (%s) no single failure makes it live", wayWords(good)))
+		notes = append(notes, fmt.Sprintf("%s (%s) it took more than one failure in what was described", round, wayWords(good)))
 	}
 	if text := k.switchHelps(m, good.Other()); text != "" {
 		notes = append(notes, text)

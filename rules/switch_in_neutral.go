@@ -16,8 +16,8 @@ var SwitchInNeutral = &Rule{
 		"and through it to whatever is joined to it. It looks off, and it is as live as it can be.",
 	Blind:  "A switch outside the set; a pole that sticks (that is told as a fault); which blade of a plain plug is hot, which no one knows.",
 	Source: "the order plug, fuse, switch, load in the hot leg: trade practice; IEC 60990:2016 clause 6, which measures in every position of the switch",
-	Remedy: "Move the switch to the hot leg, behind the fuse and ahead of everything else, with a polarized plug; or fit a two-pole " +
-		"switch that opens both legs. Take the neutral straight to B-minus.",
+	Remedy: "Move the switch to the hot leg, behind the fuse and ahead of everything else, with a polarized plug; the neutral then goes " +
+		"straight to the set's line side, never to metal that a hand can reach. Or fit a two-pole switch that opens both legs.",
 	Caution: "A switch in the hot leg helps only while the outlet is wired right: test it. With the plug turned round the " +
 		"neutral leg is hot, on or off. Work unplugged, and check again cold and hot after the change.",
 	Run: func(k *Case) []Finding {

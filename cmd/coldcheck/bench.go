@@ -38,7 +38,18 @@ func (c *call) circuit(file string) (*analysis.Circuit, error) {
 	if errors.As(err, &unknown) {
 		return nil, fmt.Errorf("--earthed: %s has no node %q%s", netlist.Visible(file), netlist.Visible(unknown.Name), meant(nearest(unknown.Name, nodeNames(set))))
 	}
-	return circuit, err
+	if err != nil {
+		return nil, err
+	}
+	return circuit, checkSize(file, circuit)
+}
+
+// checkSize refuses a set that is too large to look through.
+func checkSize(file string, circuit *analysis.Circuit) error {
+	if err := circuit.Fits(); err != nil {
+		return fmt.Errorf("%s: %w", netlist.Visible(file), err)
+	}
+	return nil
 }
 
 func nodeNames(set *netlist.Set) []string {

@@ -1,6 +1,12 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/jsonout"
 	browser "coldcheck/cmd/coldcheck/page"
@@ -54,48 +60,106 @@ func inspect(c *call) int {
 			return statusBad
 		}
 	}
-	reports, bad := c.reports()
-	status := c.failStatus(reports)
-	if bad {
-		status = statusBad
+	all := c.inspectAll()
+	status := statusOK
+	for _, one := range all {
+		if one.err != nil {
+			c.sayProblem(one.err)
+		}
+		status = max(status, one.status)
 	}
-	if len(reports) == 0 && len(c.args) == 1 {
+	if len(all) == 1 && all[0].err != nil {
 		return status
 	}
-	written := c.write(c.options.write, func(o *output) {
-		if c.options.format == formatJSON {
-			c.inspectJSON(o, reports)
-			return
-		}
-		if c.options.format == formatHTML {
-			if err := browser.Inspect(o, reports); err != nil {
-				o.spoil(err)
-			}
-			return
-		}
-		page := text.NewPage(o, o.colour)
-		for i, r := range reports {
-			if i > 0 {
-				page.Blank()
-			}
-			page.Inspect(r, text.InspectOptions{Brief: c.options.brief, File: len(c.args) > 1})
-		}
-	})
+	written := c.write(c.options.write, func(o *output) { c.writeInspected(o, all) })
 	return max(status, written)
 }
 
-// reports inspects every file, and tells whether one of them was bad.
-func (c *call) reports() (reports []*rules.Report, bad bool) {
-	for _, file := range c.args {
-		circuit, err := c.circuit(file)
-		if err != nil {
-			c.sayProblem(err)
-			bad = true
-			continue
-		}
-		reports = append(reports, rules.Check(circuit, analysis.Options{Faults: c.options.faults}))
+// inspectedFile is what came of one file, in the form asked for.
+type inspectedFile struct {
+	text   []byte
+	json   *jsonout.Inspect
+	page   *rules.Report // the page draws several reports together
+	err    error
+	status int
+}
+
+// inspectAll inspects the files side by side. What came of each stands in the order of the files,
+// and a report is let go of as soon as it is put into its form.
+func (c *call) inspectAll() []inspectedFile {
+	all := make([]inspectedFile, len(c.args))
+	colour := c.options.write == "" && wantsColour(c.stdout)
+	var done atomic.Int64
+	over := make(chan struct{})
+	defer close(over)
+	go c.progress(func() string { return fmt.Sprintf("%d of %d set files inspected so far", done.Load(), len(all)) }, over)
+	work := make(chan int)
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(all)) {
+		wait.Go(func() {
+			for i := range work {
+				all[i] = c.inspectOne(c.args[i], i > 0, colour)
+				done.Add(1)
+			}
+		})
 	}
-	return reports, bad
+	for i := range all {
+		work <- i
+	}
+	close(work)
+	wait.Wait()
+	return all
+}
+
+func (c *call) inspectOne(file string, further, colour bool) inspectedFile {
+	circuit, err := c.circuit(file)
+	if err != nil {
+		return inspectedFile{err: err, status: statusBad}
+	}
+	r := rules.Check(circuit, analysis.Options{Faults: c.options.faults})
+	one := inspectedFile{status: c.failStatus([]*rules.Report{r})}
+	switch c.options.format {
+	case formatJSON:
+		one.json = jsonout.OfReport(r, c.options.supply)
+	case formatHTML:
+		one.page = r
+	default:
+		var b bytes.Buffer
+		page := text.NewPage(&b, colour)
+		if further {
+			page.Blank()
+		}
+		page.Inspect(r, text.InspectOptions{Brief: c.options.brief, File: len(c.args) > 1})
+		one.text = b.Bytes()
+	}
+	return one
+}
+
+// writeInspected writes what came of the files: in JSON one object for one file, an array for
+// several.
+func (c *call) writeInspected(o *output, all []inspectedFile) {
+	objects, reports := []*jsonout.Inspect{}, []*rules.Report{}
+	for _, one := range all {
+		if one.json != nil {
+			objects = append(objects, one.json)
+		}
+		if one.page != nil {
+			reports = append(reports, one.page)
+		}
+		o.Write(one.text) // the output keeps its first error
+	}
+	var err error
+	switch {
+	case c.options.format == formatHTML:
+		err = browser.Inspect(o, reports)
+	case c.options.format == formatJSON && len(c.args) == 1:
+		err = jsonout.Write(o, objects[0])
+	case c.options.format == formatJSON:
+		err = jsonout.Write(o, objects)
+	}
+	if err != nil {
+		o.spoil(err)
+	}
 }
 
 // failStatus is statusFound where a report has something at or above --fail-on.
@@ -111,21 +175,4 @@ func (c *call) failStatus(reports []*rules.Report) int {
 		}
 	}
 	return statusOK
-}
-
-// inspectJSON writes one object for one file, an array for several.
-func (c *call) inspectJSON(o *output, reports []*rules.Report) {
-	all := []*jsonout.Inspect{}
-	for _, r := range reports {
-		all = append(all, jsonout.OfReport(r, c.options.supply))
-	}
-	var err error
-	if len(c.args) == 1 {
-		err = jsonout.Write(o, all[0])
-	} else {
-		err = jsonout.Write(o, all)
-	}
-	if err != nil {
-		o.spoil(err)
-	}
 }

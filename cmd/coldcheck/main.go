@@ -1,5 +1,20 @@
 package main
 
-import "os"
+import (
+	"os"
+	"runtime/debug"
+)
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+// garbagePercent: a run is short and its memory small, so collecting seldom costs less than it saves.
+// From memoryBytes on it is collected as often as it takes.
+const (
+	garbagePercent = 400
+	memoryBytes    = 384 << 20
+)
+
+func main() {
+	debug.SetGCPercent(garbagePercent)
+	debug.SetMemoryLimit(memoryBytes)
+	heedInterrupt(os.Stderr)
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}

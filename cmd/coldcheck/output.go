@@ -79,10 +79,10 @@ func (o *output) close() error {
 		err = also
 	}
 	if err == nil {
-		err = putInPlace(o.file.Name(), o.path)
+		err = finish(o.file.Name(), func() error { return putInPlace(o.file.Name(), o.path) })
 	}
 	if err != nil {
-		os.Remove(o.file.Name())
+		discard(o.file.Name())
 		if errors.Is(err, fs.ErrExist) {
 			return alreadyThere(o.path)
 		}
@@ -117,6 +117,9 @@ func newBeside(path string) (*os.File, error) {
 	for n := 0; ; n++ {
 		name := filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.%d-%d", filepath.Base(path), os.Getpid(), n))
 		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if err == nil {
+			noteUnfinished(name)
+		}
 		if err == nil || !errors.Is(err, fs.ErrExist) {
 			return f, err
 		}

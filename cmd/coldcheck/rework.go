@@ -127,7 +127,15 @@ func (c *call) firstSet(file string) (*netlist.Set, error) {
 	if netlist.ContentOf(data) == netlist.ContentPlan {
 		return nil, fmt.Errorf("%s is a plan, and a set file is due here: coldcheck rework SET PLAN, the set file first", netlist.Visible(file))
 	}
-	return netlist.Load(file, bytes.NewReader(data))
+	set, err := netlist.Load(file, bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	circuit, err := analysis.New(set, analysis.Bench{})
+	if err != nil {
+		return nil, err
+	}
+	return set, checkSize(file, circuit)
 }
 
 // mayWrite tells beforehand what would keep --write from writing.
@@ -185,10 +193,10 @@ func (c *call) writeWhole(fill func(io.Writer) error) error {
 		err = also
 	}
 	if err == nil {
-		err = os.Rename(f.Name(), path)
+		err = finish(f.Name(), func() error { return os.Rename(f.Name(), path) })
 	}
 	if err != nil {
-		os.Remove(f.Name())
+		discard(f.Name())
 		return fmt.Errorf("cannot write %s: %s", netlist.Visible(path), plainError(err))
 	}
 	return nil

@@ -3,10 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
-	"time"
-
-	"golang.org/x/term"
 
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/text"
@@ -14,9 +10,6 @@ import (
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
-
-// progressAfter is how long a search runs before it tells how far it is, and between two times.
-const progressAfter = 2 * time.Second
 
 // propose looks for plans and prints them; --write writes the first.
 func (c *call) propose() int {
@@ -36,7 +29,9 @@ func (c *call) propose() int {
 		return statusBad
 	}
 	done := make(chan struct{})
-	found := rework.Propose(set, rework.DefaultCandidates, func(checked func() int) { go c.progress(checked, done) })
+	found := rework.Propose(set, rework.DefaultCandidates, func(checked func() int) {
+		go c.progress(func() string { return fmt.Sprintf("%d altered sets examined so far", checked()) }, done)
+	})
 	close(done)
 	if c.options.write != "" {
 		if len(found.Plans) == 0 {
@@ -62,22 +57,4 @@ func (c *call) propose() int {
 		after = found.Plans[0].Comparison.After
 	}
 	return max(c.failStatus([]*rules.Report{after}), written)
-}
-
-// progress tells on a terminal how many sets were examined so far.
-func (c *call) progress(checked func() int, done <-chan struct{}) {
-	f, ok := c.stderr.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
-		return
-	}
-	tick := time.NewTicker(progressAfter)
-	defer tick.Stop()
-	for {
-		select {
-		case <-done:
-			return
-		case <-tick.C:
-			fmt.Fprintf(f, "coldcheck: %d altered sets examined so far\n", checked())
-		}
-	}
 }

@@ -15,6 +15,14 @@ type Inspect struct {
 	Together    Together  `json:"together"`
 	Stored      []Stored  `json:"stored"`
 	NotJudged   Count     `json:"not_judged"`
+	Reduced     *Reduced  `json:"reduced,omitempty"`
+}
+
+// Reduced says that the search looked at fewer failures at once than it was asked to.
+type Reduced struct {
+	Asked    int `json:"asked"`    // safeguards that may fail at once
+	Searched int `json:"searched"` // how many were
+	Suspects int `json:"suspects"` // suspect parts tried together
 }
 
 // Point is a touch point. Depth is null where nothing was found up to the limit.
@@ -101,6 +109,9 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 		TouchPoints: []Point{}, Findings: []Finding{}, Between: []Pair{}, Stored: []Stored{},
 		Together:  Together{Nodes: []string{}, Worst: worstOf(k.Result.Together)},
 		NotJudged: Count(k.Result.NotJudged),
+	}
+	if less := k.Result.Reduced; less != nil {
+		out.Reduced = &Reduced{less.Asked, k.Result.Options.Faults, less.Suspects}
 	}
 	for _, p := range k.Result.Points {
 		out.TouchPoints = append(out.TouchPoints, pointOf(p))

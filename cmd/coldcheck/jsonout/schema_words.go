@@ -53,8 +53,9 @@ var meanings = map[string]string{
 	"touch_points": "every piece of metal that a hand can reach", "Rework.touch_points": "every touch point before and after",
 	"Proposal.touch_points": "every touch point before and after",
 	"findings":              "what was found, strongest first", "between": "each pair of touch points, hand to hand", "together": "all bare touch points, joined as by one hand",
-	"stored": "capacitors that stay over 60 V DC after unplugging", "not_judged": "states that were not judged, as the line is shorted in them",
-	"states": "every state", "Count.states": "so many states", "of": "of so many",
+	"stored": "capacitors that stay over 60 V DC after unplugging", "reduced": "there where the search looked at fewer failures at once than it was asked to, as the set is too large", "asked": "safeguards that may fail at once, as asked for", "searched": "how many were", "suspects": "how many suspect parts were tried together",
+	"not_judged": "states that were not judged, as the line is shorted in them",
+	"states":     "every state", "Count.states": "so many states", "of": "of so many",
 
 	"node": "the node's name", "touch": "what a hand touches there", "guard": "what keeps fingers off it, empty where it is bare",
 	"depth":           "how many safeguards stand between the line and a hand; null where nothing was found up to the limit asked for",

@@ -2,6 +2,7 @@ package text
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"coldcheck/analysis"
@@ -21,6 +22,13 @@ func (p *Page) closing(r *rules.Report) {
 	k := r.Case
 	if n := k.Result.NotJudged; n.States > 0 {
 		p.label("not judged", fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens", n.States, n.Of))
+	}
+	if less := k.Result.Reduced; less != nil {
+		p.label("search cut", fmt.Sprintf("the set is too large to look at %s at once (some %.0f million states): looked at up to %d, suspect parts up to %d together",
+			counted(less.Asked, "failure"), math.Ceil(less.Looks/1e6), k.Result.Options.Faults, less.Suspects))
+	}
+	if k.Result.NotPaired {
+		p.label("not looked at", fmt.Sprintf("hand to hand: %d touch points are too many to take in pairs", len(k.Result.Points)))
 	}
 	if missing := undescribed(k.Set); len(missing) > 0 {
 		p.label("not described", strings.Join(missing, "; ")+": where the set has one, put it into the file")

@@ -88,9 +88,9 @@ func (p *Page) finding(c *analysis.Circuit, f *rules.Finding, said map[string]bo
 	for _, note := range f.Notes {
 		p.sub("note", note)
 	}
-	const again = "as above: unplugged, discharged and measured, checked again cold and hot"
+	again := "as above: unplugged, discharged and measured, checked again cold and hot (" + f.Rule.Name + ")"
 	if said[f.Remedy] && said[f.Caution] {
-		p.sub("do, care", again)
+		p.sub("do,care", again)
 		return
 	}
 	p.sub("do", once(f.Remedy, "as above"))

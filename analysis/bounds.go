@@ -1,0 +1,103 @@
+package analysis
+
+import "fmt"
+
+// What a search may take. Beyond it the search looks at fewer failures at once, and says so.
+const (
+	// mostLooks is how many states with a set of faults are looked at, some 200 ns each.
+	mostLooks = 12e6
+	// mostBytes is what the equations of all switch positions may take together.
+	mostBytes = 250 << 20
+	// mostPositions is how many switch positions there may be, times the parts: each is laid out and
+	// solved whole.
+	mostPositions = 40000
+	// mostColumns is how many bytes of the ports' columns are kept at once.
+	mostColumns = 192 << 20
+)
+
+// Reduced says that a search was asked to look at more failures at once than it can finish.
+type Reduced struct {
+	Asked    int     // the K that was asked for
+	Suspects int     // how many suspect parts are tried together, suspectsTogether in full
+	Looks    float64 // how many states with a set of faults the whole search would have looked at
+}
+
+// bounded lowers what is looked at at once to what can be finished: suspect parts together first,
+// then K. Single failures are always looked at.
+func (c *Circuit) bounded(limit int) (k, suspects int, reduced *Reduced) {
+	k, suspects = limit, suspectsTogether
+	looks := c.looks(k, suspects)
+	for c.looks(k, suspects) > mostLooks || k > 1 && c.columnBytes() > mostColumns {
+		switch {
+		case suspects > 2 && c.looks(k, suspects-1) < c.looks(k, suspects):
+			suspects--
+		case k > 1:
+			k--
+		case suspects > 1:
+			suspects--
+		default:
+			return k, suspects, &Reduced{limit, suspects, looks}
+		}
+	}
+	if k < limit || suspects < suspectsTogether {
+		reduced = &Reduced{limit, suspects, looks}
+	}
+	return k, suspects, reduced
+}
+
+// looks estimates how many states with a set of faults a search up to K looks at.
+func (c *Circuit) looks(limit, suspects int) float64 {
+	free, costly := 0.0, 0.0
+	for _, f := range c.Faults {
+		if f.Cost == 0 {
+			free++
+		} else {
+			costly++
+		}
+	}
+	choose := func(n float64, k int) float64 {
+		ways := 1.0
+		for i := range k {
+			ways *= max(n-float64(i), 0) / float64(i+1)
+		}
+		return ways
+	}
+	sets := 0.0
+	for k := range suspects + 1 {
+		for paid := range limit + 1 {
+			if k+paid <= limit+1 || paid == 0 {
+				sets += choose(free, k) * choose(costly, paid)
+			}
+		}
+	}
+	return sets * float64(len(ways)*len(c.combos)*(1+len(c.Rectifiers)))
+}
+
+// columnBytes is what the columns of all ports take that the search of larger sets keeps.
+func (c *Circuit) columnBytes() float64 {
+	ports := float64(len(c.ports))
+	return 16 * ports * ports * float64(c.modes()*len(c.combos))
+}
+
+// TooLarge is the error of a set whose switch positions are too many for its size.
+type TooLarge struct{ Positions, Parts int }
+
+func (e *TooLarge) Error() string {
+	return fmt.Sprintf("%d switch positions on %d parts are more than can be looked through; give a selector that is set with a tool "+
+		"its fixed position, or leave out switches that have no part in the line side", e.Positions, e.Parts)
+}
+
+// Fits gives a TooLarge error for a set whose equations would not fit, else nil. An unknown takes some 380 bytes once factored;
+// a port 34 bytes, and 16 more for each port that is watched.
+func (c *Circuit) Fits() error {
+	unknowns := float64(len(c.Set.Nodes) + c.branches)
+	watched := float64(len(c.Points) + len(c.sides) + 2*len(c.sections) + len(c.joints))
+	bases := float64(len(c.combos) * c.modes())
+	if len(c.combos)*len(c.Set.Parts) > mostPositions && len(c.combos) > 1 || bases*(unknowns*380+float64(len(c.ports))*(34+16*watched)) > mostBytes && len(c.combos) > 1 {
+		return &TooLarge{len(c.combos), len(c.Set.Parts)}
+	}
+	return nil
+}
+
+// modes is how many sets of equations a switch position has.
+func (c *Circuit) modes() int { return 1 + flag(c.sources) + flag(len(c.sections) > 0) }

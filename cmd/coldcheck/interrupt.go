@@ -1,0 +1,57 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"sync"
+	"syscall"
+)
+
+// unfinished are the files that are being written under another name than they will have.
+var unfinished = struct {
+	sync.Mutex
+	names map[string]bool
+}{names: map[string]bool{}}
+
+func noteUnfinished(name string) {
+	unfinished.Lock()
+	defer unfinished.Unlock()
+	unfinished.names[name] = true
+}
+
+// discard removes an unfinished file.
+func discard(name string) {
+	unfinished.Lock()
+	defer unfinished.Unlock()
+	os.Remove(name)
+	delete(unfinished.names, name)
+}
+
+// finish lets place give an unfinished file its name. An interrupt waits until it has it.
+func finish(name string, place func() error) error {
+	unfinished.Lock()
+	defer unfinished.Unlock()
+	err := place()
+	if err == nil {
+		delete(unfinished.names, name)
+	}
+	return err
+}
+
+// heedInterrupt ends the program in good order when it is interrupted: no file is left half written,
+// and it is said why the result is not whole.
+func heedInterrupt(stderr io.Writer) {
+	came := make(chan os.Signal, 1)
+	signal.Notify(came, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		<-came
+		unfinished.Lock() // for good: nothing is put in place any more
+		for name := range unfinished.names {
+			os.Remove(name)
+		}
+		fmt.Fprintln(stderr, "coldcheck: interrupted; what was printed so far is not whole, and no file was written")
+		os.Exit(statusBad)
+	}()
+}

@@ -1,0 +1,157 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+
+	"coldcheck/netlist"
+)
+
+// program is the program in a process of its own.
+func program(t *testing.T, args ...string) *exec.Cmd {
+	t.Helper()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &exec.Cmd{Path: self, Args: append([]string{"coldcheck"}, args...), Dir: t.TempDir()}
+}
+
+// TestInterrupt: interrupted, the program says so, ends with status 2 and leaves no file.
+func TestInterrupt(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("no interrupt can be sent there")
+	}
+	cmd := program(t, "inspect", "--write", "report.txt", "-")
+	var out, errs bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &out, &errs
+	stdin, err := cmd.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	// More than a pipe holds: once it is taken, the program is past its start and reading.
+	if _, err := stdin.Write(bytes.Repeat([]byte("# not yet whole\n"), 1<<14)); err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Process.Signal(os.Interrupt); err != nil {
+		t.Fatal(err)
+	}
+	var ended *exec.ExitError
+	if err := cmd.Wait(); !errors.As(err, &ended) || ended.ExitCode() != statusBad {
+		t.Errorf("ended with %v, want status %d", err, statusBad)
+	}
+	if out.Len() > 0 || !strings.HasPrefix(errs.String(), "coldcheck: interrupted;") || strings.Count(errs.String(), "\n") != 1 {
+		t.Errorf("printed %q and %q", &out, &errs)
+	}
+	if left, err := os.ReadDir(cmd.Dir); err != nil || len(left) > 0 {
+		t.Errorf("left %v, %v", left, err)
+	}
+}
+
+// TestUnfinishedFilesAreKnown: between its making and its end a file is known as unfinished, in both
+// ways to write one, whether it is put in place or fails.
+func TestUnfinishedFilesAreKnown(t *testing.T) {
+	t.Chdir(t.TempDir())
+	c := &call{}
+	o, err := c.open("out.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !unfinished.names[o.file.Name()] {
+		t.Error("a file that is being written is not known")
+	}
+	o.WriteString("whole\n")
+	if err := o.close(); err != nil || len(unfinished.names) > 0 {
+		t.Errorf("%v; unfinished: %v", err, unfinished.names)
+	}
+	o, err = c.open("other.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.spoil(errors.New("spoilt"))
+	if err := o.close(); err == nil || len(unfinished.names) > 0 {
+		t.Errorf("%v; unfinished: %v", err, unfinished.names)
+	}
+	if left, err := filepath.Glob("*"); err != nil || len(left) != 1 || left[0] != "out.txt" {
+		t.Errorf("left %v, %v", left, err)
+	}
+}
+
+// TestUnwritable: a file or a folder that cannot be written or read is told with status 2, and
+// nothing is left behind.
+func TestUnwritable(t *testing.T) {
+	t.Chdir(t.TempDir())
+	e, _ := netlist.FindExample("line-bypass")
+	if err := os.WriteFile("set.toml", []byte(e.Text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Mkdir("closed", 0o500); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile("secret.toml", []byte(e.Text), 0o000); err != nil {
+		t.Fatal(err)
+	}
+	tests := [][]string{{"inspect", "--write", "set.toml/report.txt", "set.toml"}, {"checklist", "--write", "no/such/folder.txt", "set.toml"},
+		{"example", "--write", "closed", "hot-chassis"}, {"inspect", "set.toml/x"}}
+	if _, err := os.ReadFile("secret.toml"); errors.Is(err, fs.ErrPermission) { // not so for root
+		tests = append(tests, []string{"inspect", "secret.toml"}, []string{"states", "secret.toml"}, []string{"inspect", "--write", "closed/report.txt", "set.toml"})
+	}
+	for _, args := range tests {
+		var out, errs bytes.Buffer
+		if status := run(args, nil, &out, &errs); status != statusBad || out.Len() > 0 || errs.Len() == 0 || strings.Contains(errs.String(), "goroutine") {
+			t.Errorf("%q: status %d, %q, %q", args, status, &out, &errs)
+		}
+	}
+	if left, err := filepath.Glob("*/*"); err != nil || len(left) > 0 {
+		t.Errorf("left %v, %v", left, err)
+	}
+}
+
+// failing takes some bytes and then fails, as a full disk does.
+type failing struct {
+	room int
+	err  error
+}
+
+func (f *failing) Write(p []byte) (int, error) {
+	if len(p) > f.room {
+		n := f.room
+		f.room = 0
+		return n, f.err
+	}
+	f.room -= len(p)
+	return len(p), nil
+}
+
+// TestFullDisk: wherever the disk is full, every command says so once and ends with status 2. A
+// reader that goes away is no error.
+func TestFullDisk(t *testing.T) {
+	e, _ := netlist.FindExample("line-bypass")
+	full := errors.New("no space left on device")
+	for _, args := range [][]string{{"inspect", "-"}, {"inspect", "--format", "json", "-"}, {"inspect", "--format", "html", "-"}, {"states", "-"},
+		{"states", "--format", "json", "-"}, {"trace", "-"}, {"checklist", "-"}, {"example"}, {"example", "hot-chassis"}, {"part"}, {"why"},
+		{"schema", "set"}, {"completion", "zsh"}, {"help"}, {"help", "--manual"}, {}} {
+		for _, room := range []int{0, 100} {
+			var errs bytes.Buffer
+			status := run(args, strings.NewReader(e.Text), &failing{room, full}, &errs)
+			if want := "coldcheck: cannot write the result: no space left on device\n"; status != statusBad || errs.String() != want {
+				t.Errorf("%q with room for %d: status %d, %q", args, room, status, &errs)
+			}
+			errs.Reset()
+			if status := run(args, strings.NewReader(e.Text), &failing{room, &fs.PathError{Op: "write", Path: "|1", Err: io.ErrClosedPipe}}, &errs); status == statusBad || errs.Len() > 0 {
+				t.Errorf("%q with a reader gone after %d: status %d, %q", args, room, status, &errs)
+			}
+		}
+	}
+}

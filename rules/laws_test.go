@@ -1,0 +1,264 @@
+package rules
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+
+	"pgregory.net/rapid"
+)
+
+// Laws that hold for the findings of every set.
+
+// lawful bounds the sets that the laws are held on.
+var lawful = limits{[2]int{2, 14}, 2, 2, true}
+
+// touchRules are the rules whose findings say that metal is live, or one failure from it.
+var touchRules = []string{"polarity-only", "hot-chassis", "live-through-load", "earthed-line", "touch-current", "behind-guard",
+	"one-capacitor", "one-insulation", "one-resistor", "one-fault"}
+
+// loudest is the strongest signal that one of some rules gives a node, -1 for none.
+func loudest(r *Report, node string, names ...string) Signal {
+	best := Signal(-1)
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if slices.Contains(f.Nodes, node) && slices.Contains(names, f.Rule.Name) {
+			best = max(best, f.Signal)
+		}
+	}
+	return best
+}
+
+// onlyGuard tells whether a fault set is empty but for a guard on which no one can count.
+func onlyGuard(set analysis.FaultSet) bool {
+	return set.Cost == 0 && !slices.ContainsFunc(set.Faults, func(f *analysis.Fault) bool { return f.Kind != analysis.GuardOff })
+}
+
+// mildest is the weakest signal that a touch point of depth 0 or 1 may be told by.
+func mildest(c *analysis.Circuit, p *analysis.PointResult) Signal {
+	mild := true
+	for _, set := range p.FaultSets {
+		if onlyGuard(set) {
+			return Danger
+		}
+		if set.Cost > 1 {
+			continue
+		}
+		// Good basic insulation of a winding or a frame is all that has to fail.
+		faults := slices.DeleteFunc(slices.Clone(set.Faults), func(f *analysis.Fault) bool { return f.Cost == 0 })
+		good := len(faults) == 1 && faults[0].Kind == analysis.InsulationOut && faults[0].Cost == 1 && faults[0].Between != nil &&
+			c.Set.Part(faults[0].Part).Condition == netlist.Good
+		mild = mild && good
+	}
+	if mild {
+		return Caution
+	}
+	return Warning
+}
+
+// TestNoHazardIsUntold: no point that is live, or one failure from it, is without a finding of
+// WARNING or more: DANGER where nothing at all has to fail, CAUTION at least where all that stands is
+// good basic insulation of windings or frames.
+func TestNoHazardIsUntold(t *testing.T) {
+	seen := map[Signal]int{}
+	checkTimes(t, 400, func(t *rapid.T) {
+		text := drawSet(t, lawful).text()
+		set := loadText(t, text)
+		c := newCircuit(t, set, drawBench(t, set))
+		r := Check(c, analysis.Options{Faults: rapid.IntRange(1, 2).Draw(t, "K")})
+		for _, p := range r.Case.Result.Points {
+			if p.Depth != 0 && p.Depth != 1 {
+				continue
+			}
+			want := mildest(c, p)
+			seen[want]++
+			if got := loudest(r, p.Name, touchRules...); got < want {
+				t.Fatalf("%s of depth %d by %v is told by signal %d, want %d at least, on %+v\n%s\n%s", p.Name, p.Depth, p.FaultSets[0], got, want, c.Bench, tellAll(r), text)
+			}
+		}
+	})
+	for _, s := range []Signal{Danger, Warning} {
+		if seen[s] < 10 {
+			t.Errorf("%v: %d points prove little", s, seen[s])
+		}
+	}
+}
+
+func tellAll(r *Report) string {
+	var b strings.Builder
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		fmt.Fprintf(&b, "%v %s %v %s\n", f.Signal, f.Rule.Name, f.Nodes, f.Message)
+	}
+	return b.String()
+}
+
+// demanded is the signal that live metal must have: DANGER, behind a guard that holds WARNING.
+func demanded(c *analysis.Circuit, node string) Signal {
+	for k := range c.Points {
+		if p := &c.Points[k]; p.Name == node && p.GuardFault != nil && p.GuardFault.Cost > 0 {
+			return Warning
+		}
+	}
+	return Danger
+}
+
+// TestWireFromTheLineIsDanger: a wire from a line conductor to any touch point of any set is DANGER,
+// behind a guard WARNING, also where it shorts the line.
+func TestWireFromTheLineIsDanger(t *testing.T) {
+	checkTimes(t, 400, func(t *rapid.T) {
+		drawn := drawSet(t, lawful)
+		d := &drawer{t: t}
+		blade, point := oneOf(d, "line 1", "line 2"), oneOf(d, drawn.points...)
+		drawn.parts = append(drawn.parts, randomPart{"W99", "wire", "ends = " + nodeList(blade, point.name)})
+		text := drawn.text()
+		set := loadText(t, text)
+		c := newCircuit(t, set, drawBench(t, set))
+		r := Check(c, analysis.Options{Faults: 1})
+		want := demanded(c, point.name)
+		if got := loudest(r, point.name, "polarity-only", "hot-chassis", "live-through-load", "behind-guard"); got < want {
+			t.Fatalf("a wire from %s to %s is told by signal %d, want %d, on %+v\n%s\n%s", blade, point.name, got, want, c.Bench, tellAll(r), text)
+		}
+	})
+}
+
+// TestShortedSafeguardIsDanger: where one safeguard is all that stands, a wire across it is DANGER,
+// behind a guard WARNING.
+func TestShortedSafeguardIsDanger(t *testing.T) {
+	shorted := 0
+	checkTimes(t, 400, func(t *rapid.T) {
+		drawn := drawSet(t, limits{[2]int{2, 10}, 1, 1, false})
+		c := newCircuit(t, loadText(t, drawn.text()), analysis.Bench{})
+		for _, p := range c.Examine(analysis.Options{Faults: 2}).Points {
+			for _, set := range p.FaultSets {
+				faults := unguarded(set)
+				if len(faults) != 1 || faults[0].Cost != 1 || !c.Safeguard(faults[0]) || faults[0].Kind == analysis.Stuck {
+					continue
+				}
+				shorted++
+				with := *drawn
+				with.parts = append(slices.Clone(drawn.parts), randomPart{"W99", "wire", "ends = " + nodeList(faults[0].Nodes[0], faults[0].Nodes[1])})
+				text := with.text()
+				short := newCircuit(t, loadText(t, text), analysis.Bench{})
+				r := Check(short, analysis.Options{Faults: 1})
+				if got, want := loudest(r, p.Name, touchRules...), demanded(short, p.Name); got < want {
+					t.Fatalf("%s with a wire across %v is told by signal %d, want %d\n%s\n%s", p.Name, faults[0], got, want, tellAll(r), text)
+				}
+				break
+			}
+		}
+	})
+	if shorted < 50 {
+		t.Errorf("%d safeguards prove little", shorted)
+	}
+}
+
+// fewestSafeguards is the least count of safeguards on any way from either blade to a node, over all
+// normal states; -1 where there is no way.
+func fewestSafeguards(c *analysis.Circuit, node string) int {
+	least := -1
+	for _, state := range c.Normal() {
+		w := c.Wiring(state)
+		hot, _ := c.Blades(state.Plug)
+		if p, ok := w.Shortest(hot, node, analysis.Query{}); ok && (least < 0 || p.Cost() < least) {
+			least = p.Cost()
+		}
+	}
+	return least
+}
+
+// TestSafeguardInSeriesLowersNothing: a safeguard put in series with one end of any part never
+// lowers the count of safeguards between the line and any touch point.
+func TestSafeguardInSeriesLowersNothing(t *testing.T) {
+	raised := 0
+	checkTimes(t, 200, func(t *rapid.T) {
+		drawn := drawSet(t, lawful)
+		before := newCircuit(t, loadText(t, drawn.text()), analysis.Bench{})
+		d := &drawer{t: t}
+		k := 1 + d.n(len(drawn.parts)-1)
+		nodes := regexp.MustCompile(`‹[^›]*›`).FindAllStringIndex(drawn.parts[k].keys, -1)
+		at := oneOf(d, nodes...)
+		keys := drawn.parts[k].keys
+		node := strings.Trim(keys[at[0]:at[1]], "‹›")
+		with := *drawn
+		with.parts = slices.Clone(drawn.parts)
+		with.parts[k].keys = keys[:at[0]] + "‹between›" + keys[at[1]:]
+		with.parts = append(with.parts, randomPart{"C99", "capacitor", "ends = " + nodeList("between", node) + `, value = "1 nF", class = "Y2", type = "ceramic"`})
+		set, err := netlist.Load("set.toml", strings.NewReader(with.text()))
+		if err != nil {
+			t.Skip("positive of a capacitor stays behind, or a touch point has no part left")
+		}
+		after := newCircuit(t, set, analysis.Bench{})
+		for _, p := range before.Points {
+			was, is := fewestSafeguards(before, p.Name), fewestSafeguards(after, p.Name)
+			if is >= 0 && (was < 0 || is < was) {
+				t.Fatalf("%s had %d safeguards and has %d with C99 in series with %s\n%s", p.Name, was, is, drawn.parts[k].name, with.text())
+			}
+			if is > was || is < 0 && was >= 0 {
+				raised++
+			}
+		}
+	})
+	if raised < 5 {
+		t.Errorf("only %d counts rose: the safeguards prove little", raised)
+	}
+}
+
+// promise is what no text may say of a set or of anything.
+var promise = regexp.MustCompile(`(?i)\bsafe(ly)?\b`)
+
+// words are all texts of a finding.
+func (f *Finding) words() string {
+	return strings.Join(append([]string{f.Message, f.Figures, f.FiguresAgain, f.Meaning, f.Between, f.Remedy, f.Caution}, f.Notes...), "\n")
+}
+
+// TestFindingsRepeat: the same file always gives the same findings, each with its texts in full, one
+// for a rule, a part and a point, none that promises.
+func TestFindingsRepeat(t *testing.T) {
+	checkTimes(t, 150, func(t *rapid.T) {
+		text := drawSet(t, lawful).text()
+		set := loadText(t, text)
+		bench := drawBench(t, set)
+		print := func() string {
+			r := Check(newCircuit(t, loadText(t, text), bench), analysis.Options{Faults: 2})
+			var b strings.Builder
+			for i := range r.Findings {
+				f := &r.Findings[i]
+				fmt.Fprintf(&b, "%v %s %q %q %v %+v\n%s\n", f.Signal, f.Rule.Name, f.Nodes, f.Parts, f.Path, f.Worst, f.words())
+				if f.Message == "" || f.Remedy == "" || f.Caution == "" {
+					t.Fatalf("%s is not told in full: %+v\n%s", f.Rule.Name, f, text)
+				}
+				if m := promise.FindString(f.words()); m != "" {
+					t.Fatalf("%s says %q: %s\n%s", f.Rule.Name, m, f.words(), text)
+				}
+				if i > 0 && f.Signal > r.Findings[i-1].Signal {
+					t.Fatalf("%s stands below a weaker one\n%s", f.Rule.Name, tellAll(r))
+				}
+			}
+			return b.String()
+		}
+		// pointers differ from run to run, what they point at must not
+		first := regexp.MustCompile(`0x[0-9a-f]+`).ReplaceAllString(print(), "")
+		for range 3 {
+			if again := regexp.MustCompile(`0x[0-9a-f]+`).ReplaceAllString(print(), ""); again != first {
+				t.Fatalf("two runs differ:\n%s\n%s\n%s", first, again, text)
+			}
+		}
+	})
+}
+
+// TestRulesPromiseNothing: nor do the texts of the rules.
+func TestRulesPromiseNothing(t *testing.T) {
+	for _, r := range All {
+		for _, text := range []string{r.Looks, r.Why, r.Blind, r.Source, r.Remedy, r.Caution, r.Signals} {
+			if m := promise.FindString(text); m != "" {
+				t.Errorf("%s says %q: %s", r.Name, m, text)
+			}
+		}
+	}
+}
