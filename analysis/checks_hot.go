@@ -158,9 +158,30 @@ func (l *Checklist) heaters() {
 		}
 		ms = append(ms, c.withCombo(Measurement{A: t.a, B: t.b, Quantity: t.how, Plug: AsMarked, MeterOhms: MeterOhms}, best))
 	}
+	joined := c.joinedNodes(best)
 	for k, check := range c.checksOf(ms) {
+		if volts := c.windingVolts(joined, tubes[k].a, tubes[k].b); volts > 0 {
+			check.Expect, check.Low, check.High = volts, volts*(1-windingBand), volts*(1+windingBand)
+		}
 		l.Heaters = append(l.Heaters, HeaterCheck{tubes[k].tube, tubes[k].rated, check})
 	}
+}
+
+// windingBand is how far a heater winding may be off its volts: tube manuals allow 10 % at the
+// heater. The model's own ohms of a winding are a convention, and no measure of it.
+const windingBand = 0.10
+
+// windingVolts is the rated volts of the winding across two nodes, 0 where there is none.
+func (c *Circuit) windingVolts(joined []int, a, b string) float64 {
+	x, y := joined[c.index[a]], joined[c.index[b]]
+	for _, t := range c.coupled {
+		for _, w := range t.windings {
+			if v, z := joined[w.a], joined[w.b]; v == x && z == y || v == y && z == x {
+				return w.volts
+			}
+		}
+	}
+	return 0
 }
 
 // stresses lists the worst volts of every capacitor over the normal states.

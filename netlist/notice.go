@@ -46,10 +46,25 @@ func (b *builder) noticeLone() {
 		if n.Touch != "" || n.Name == BuildingEarth || u.terminals != 1 || u.frames > 0 {
 			continue
 		}
+		meant := ""
+		if like := nearest(n.Name, b.otherNodes(n.Name)); like != "" {
+			meant = "; did you mean " + quote(like) + "?"
+		}
 		b.notice(Notice{Pos: u.pos, Node: n.Name, Part: u.part, Text: fmt.Sprintf(
-			"only %s of %s is on the point %s; if more should be, a name is misspelt or a part is missing",
-			Visible(u.terminal), u.part, quote(n.Name))})
+			"only %s of %s is on the point %s; if more should be, a name is misspelt or a part is missing%s",
+			Visible(u.terminal), u.part, quote(n.Name), meant)})
 	}
+}
+
+// otherNodes are the names of all nodes but one.
+func (b *builder) otherNodes(but string) []string {
+	var names []string
+	for _, n := range b.set.Nodes {
+		if n.Name != but {
+			names = append(names, n.Name)
+		}
+	}
+	return names
 }
 
 // earthWords are names by which a schematic calls its ground symbol.

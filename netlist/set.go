@@ -20,12 +20,12 @@ type Pos struct {
 	Col  int
 }
 
-// String gives "file:line:col", or the file alone where the line is not known.
+// String gives "file:line:col", or the file alone where the line is not known, fit for a terminal.
 func (p Pos) String() string {
 	if p.Line == 0 {
-		return p.File
+		return Visible(p.File)
 	}
-	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Col)
+	return fmt.Sprintf("%s:%d:%d", Visible(p.File), p.Line, p.Col)
 }
 
 // BuildingEarth is the reserved node: a rod, a water pipe, whatever earth the building has.

@@ -33,13 +33,16 @@ coldcheck inspect set.toml`,
 		supplyFlag, earthedFlag,
 		{"fail-on", "danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)",
 			func(o *options) value { return choice{&o.failOn, failWords(), "SIGNAL"} }},
-		{"format", "how the result is written (default text); html is a page to look at, with drawings",
-			func(o *options) value { return choice{&o.format, []string{formatText, formatJSON, formatHTML}, ""} }},
+		htmlFlag,
 		writeFlag,
 	},
 	defaults: options{faults: analysis.DefaultFaults, failOn: "warning", format: formatText},
 	run:      inspect,
 }
+
+// htmlFlag is --format where a page can be had.
+var htmlFlag = flagInfo{"format", "how the result is written (default text); html is a page to look at, with drawings",
+	func(o *options) value { return choice{&o.format, []string{formatText, formatJSON, formatHTML}, ""} }}
 
 // failWords are the words of --fail-on, strongest first.
 func failWords() []string {

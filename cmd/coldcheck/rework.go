@@ -8,6 +8,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/jsonout"
+	browser "coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
@@ -37,7 +38,7 @@ coldcheck rework --propose set.toml`,
 		{"force", "with --write: overwrite a file that is there", func(o *options) value { return toggle{&o.force} }},
 		{"fail-on", "the weakest signal word that makes the exit status 1 (default warning)",
 			func(o *options) value { return choice{&o.failOn, failWords(), "SIGNAL"} }},
-		formatFlag,
+		htmlFlag,
 	},
 	defaults: options{failOn: "warning", format: formatText},
 	run:      runRework,
@@ -77,6 +78,12 @@ func runRework(c *call) int {
 	return max(status, c.write("", func(o *output) {
 		if c.options.format == formatJSON {
 			if err := jsonout.Write(o, jsonout.OfRework(comparison)); err != nil {
+				o.spoil(err)
+			}
+			return
+		}
+		if c.options.format == formatHTML {
+			if err := browser.Rework(o, comparison.Before, comparison.After); err != nil {
 				o.spoil(err)
 			}
 			return

@@ -177,13 +177,32 @@ func (p *Page) heaterChecks(l *analysis.Checklist) {
 	p.Title("HEATERS  volts across each, " + strings.Join(append([]string{"plug as marked"}, rules.SettingsWords(l.Heaters[0].Settings)...), ", "))
 	p.Para("", "One at nothing and another at the full line: the string is open at that other. All low: the mains, or a part in series. "+
 		"One high and the rest low: the wrong tube, or a heater partly shorted. Clips are put on with the plug out.")
+	p.Para("", heaterBar(l))
+	read := blank
+	if l.Hold() {
+		read = "not yet"
+	}
 	t := &Table{Widths: checkWidths}
 	t.Row("between", "tube", "expect", "right", "read")
 	for _, h := range l.Heaters {
 		t.Row(netlist.Visible(h.A)+", "+netlist.Visible(h.B), fmt.Sprintf("%s, %s V", h.Tube, digits(h.Rated)),
-			rules.FigureWords(h.Quantity, h.Expect), bandWordsOf(h.Check), blank)
+			rules.FigureWords(h.Quantity, h.Expect), bandWordsOf(h.Check), read)
 	}
 	p.Table(0, t)
+}
+
+// heaterBar says that these are hot checks too, and what that means on the set at hand.
+func heaterBar(l *analysis.Checklist) string {
+	if l.Hold() {
+		return "These are hot checks too: make none of them until the readings and the file agree."
+	}
+	for _, h := range l.Hot {
+		if h.Live || h.LiveTurned || h.Cleared {
+			return "These are hot checks too, and metal of this set is live or may be: make them behind an isolating transformer only, " +
+				"the meter's leads clipped on before the plug goes in, no hand on the set and nothing earthed near it."
+		}
+	}
+	return "These are hot checks too: the cold lines come first, and no hand is on the set while the plug is in."
 }
 
 func (p *Page) stresses(set *netlist.Set, stresses []analysis.Stress) {
