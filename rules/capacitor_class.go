@@ -104,7 +104,7 @@ func foldClasses(findings []Finding) []Finding {
 	}
 	for i := range folded {
 		f := &folded[i]
-		f.Message = fmt.Sprintf("%d capacitors stand between the line and %s and are not class Y: %s",
+		f.Message = fmt.Sprintf("%d capacitors stand between the line and %s without a class Y mark that serves there: %s",
 			len(f.Parts), few(visible(f.Nodes), 3), few(f.Parts, 8))
 	}
 	return append(folded, rest...)

@@ -27,6 +27,8 @@ type Case struct {
 	kept      map[wiringKey]*analysis.Wiring
 	single    map[*analysis.Fault][]analysis.Row
 	kinds     []*sole
+	openTold  map[openFault]bool
+	sound     []*analysis.Wiring
 }
 
 // Metal is one piece of metal that a hand can reach: one touch point or several that conductors
@@ -55,7 +57,7 @@ func (m *Metal) Guarded() bool {
 
 func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
 	k := &Case{Set: c.Set, Circuit: c, Result: result, solutions: map[*analysis.Fault][]*analysis.Solution{},
-		lives: map[*Metal]*liveness{}, kept: map[wiringKey]*analysis.Wiring{}}
+		lives: map[*Metal]*liveness{}, openTold: map[openFault]bool{}, kept: map[wiringKey]*analysis.Wiring{}}
 	k.Mains = c
 	if c.Bench.Isolated || len(c.Bench.Earthed) > 0 {
 		k.Mains, _ = analysis.New(c.Set, analysis.Bench{}) // no bench, so no node to miss
@@ -92,9 +94,18 @@ func (k *Case) findMetals() {
 	}
 }
 
+// alwaysJoined tells whether conductors that cannot come open join two nodes in every normal state:
+// not a fuse, nor a wire to an earth.
 func (k *Case) alwaysJoined(a, b string) bool {
+	firm := analysis.Query{Pass: func(ch analysis.Channel) bool {
+		return ch.Sort == analysis.Conductor && k.Set.Part(ch.Part).Kind != netlist.KindFuse &&
+			ch.A != netlist.BuildingEarth && ch.B != netlist.BuildingEarth
+	}}
 	for _, w := range k.wirings {
 		if !w.Joined(a, b) {
+			return false
+		}
+		if _, ok := w.Shortest(a, b, firm); !ok {
 			return false
 		}
 	}

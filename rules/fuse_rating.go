@@ -9,6 +9,9 @@ import (
 // fuseTimes is how many times the set's normal current a fuse may be rated.
 const fuseTimes = 5.0
 
+// idleAmps: a set that draws less in the model draws its current some other way, or none.
+const idleAmps = 1e-3 // A
+
 // FuseRating finds a fuse that no one can judge, or that is too large to protect the set.
 var FuseRating = &Rule{
 	Name:    "fuse-rating",
@@ -36,7 +39,7 @@ var FuseRating = &Rule{
 			switch {
 			case f.Amps == 0:
 				message = fmt.Sprintf("fuse %s has no rating: no one can tell what it protects", p.Name)
-			case line[p.Name] && normal > 0 && f.Amps > fuseTimes*normal:
+			case line[p.Name] && normal > idleAmps && f.Amps > fuseTimes*normal:
 				message = fmt.Sprintf("fuse %s is rated %s, %.1f times the %s that the set draws, what tubes take from B-plus not counted", p.Name, amount(f.Amps, 3, netlist.Ampere),
 					f.Amps/normal, amount(normal, 3, netlist.Ampere))
 			default:

@@ -36,8 +36,18 @@ type leg struct {
 	fuses []string
 }
 
-// oneWay are the wirings of one plug way: turning the plug changes no wiring.
-func (k *Case) oneWay() []*analysis.Wiring { return k.wirings[:len(k.wirings)/2] }
+// oneWay are the wirings of one plug way, for turning the plug changes no wiring: with the shorts of
+// failed parts left out, which hide what the wiring is.
+func (k *Case) oneWay() []*analysis.Wiring {
+	if k.sound == nil {
+		for _, w := range k.wirings[:len(k.wirings)/2] {
+			state := w.State
+			state.Without = true
+			k.sound = append(k.sound, k.Circuit.Wiring(state))
+		}
+	}
+	return k.sound
+}
 
 // lineSide looks at the two legs.
 func (k *Case) lineSide() *lineSide {

@@ -51,7 +51,7 @@ func (k *Case) liveness(m *Metal) *liveness {
 		w := k.wiring(k.Mains, row.State)
 		hot, _ := k.Mains.Blades(row.State.Plug)
 		switch {
-		case w.Joined(hot, m.Node()):
+		case k.Set.Volts > analysis.ES2VoltsAC && w.Joined(hot, m.Node()):
 			l.joined = append(l.joined, row)
 		case !row.Cleared && row.Readings[m.index].Band() == analysis.Live:
 			if _, ok := w.Shortest(hot, m.Node(), analysis.Query{Avoid: w.Ends(), Pass: passesFreely}); ok {

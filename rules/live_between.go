@@ -66,16 +66,19 @@ func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) 
 		f.Message = "with nothing failed"
 	case pair.OneFault != nil && pair.OneFault.Band() == analysis.Live && !guarded:
 		w = pair.OneFault
-		f.Message = "once " + faultsWords(w.State.Faults)
+		f.Message = "with " + faultsWords(w.State.Faults)
 	default:
 		return Finding{}, false
 	}
 	// What makes one of the two live to earth makes it live to the other too: told there.
 	for _, m := range []*Metal{a, b} {
-		if len(k.liveness(m).all()) > 0 || k.strongest(m.Node(), pointRules...) >= f.Signal {
+		if len(k.liveness(m).all()) > 0 && !k.Circuit.Bench.Isolated {
 			return Finding{}, false
 		}
-		if f.Message[0] == 'o' && liveAtOnce(m.Points[0]) {
+		if n := m.Points[0].Normal; w == pair.Normal && n != nil && n.Band() >= w.Band() {
+			return Finding{}, false
+		}
+		if w == pair.OneFault && liveAtOnce(m.Points[0]) {
 			return Finding{}, false
 		}
 	}

@@ -132,10 +132,7 @@ func (k *Case) distance(node string, f *analysis.Fault) int {
 // toldOtherwise tells whether touch-current has told the set already: something open that is no
 // safeguard.
 func (k *Case) toldOtherwise(m *Metal, set analysis.FaultSet, f *analysis.Fault) bool {
-	if len(set.Faults) != 1 || !k.spokenOf(m.Node(), "touch-current") {
-		return false
-	}
-	return f.Kind == analysis.EarthLost || f.Kind == analysis.Pulled || f.Kind == analysis.Open
+	return len(set.Faults) == 1 && k.openTold[openFault{m, f}]
 }
 
 // oneFailure makes the findings of one of the four rules: those whose fault belongs to it.
@@ -166,7 +163,7 @@ func (k *Case) ruleOf(f *analysis.Fault) string {
 func (k *Case) tellSole(s *sole) Finding {
 	set := k.worstSet(s)
 	faults, guard := unguarded(set), ""
-	if len(faults) < len(set.Faults) {
+	if len(faults) < len(set.Faults) && s.metal.Guarded() {
 		guard = s.metal.Points[0].Guard
 	}
 	w := analysis.WorstOf(k.Circuit.Judged(faults...), s.metal.index, nil)

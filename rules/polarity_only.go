@@ -74,7 +74,7 @@ func (k *Case) tellPolarity(m *Metal, l *liveness) Finding {
 
 func plugTurned(way analysis.Way, style string) string {
 	if style == "plain" {
-		return fmt.Sprintf("plug stands one of its two ways (%s), and nothing tells which,", way)
+		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", way)
 	}
 	if way == analysis.Reversed {
 		return "plug is reversed or the outlet wired backwards"

@@ -32,9 +32,18 @@ func runTouchCurrent(k *Case) []Finding {
 		if len(k.liveness(m).all()) > 0 {
 			continue
 		}
-		if f, ok := k.normalCurrent(m); ok {
+		f, ok := k.normalCurrent(m)
+		if ok {
 			all = append(all, f)
-		} else if f, ok := k.currentOnceOpen(m); ok {
+		}
+		if ok && f.Worst.Band() == analysis.Live {
+			continue
+		}
+		beyond := analysis.Faint
+		if ok {
+			beyond = analysis.Tingles // that much is told already
+		}
+		if f, ok := k.currentOnceOpen(m, beyond); ok {
 			all = append(all, f)
 		}
 	}
@@ -65,10 +74,10 @@ func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
 }
 
 // currentOnceOpen tells what a piece of metal passes once something that is no safeguard is open:
-// the limit there is still ES1.
-func (k *Case) currentOnceOpen(m *Metal) (Finding, bool) {
+// the limit there is still ES1. What is within the band beyond is passed over.
+func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Band) (Finding, bool) {
 	var most *analysis.Worst
-	var others []string
+	var others, live []string
 	for _, fault := range k.Circuit.Faults {
 		switch fault.Kind {
 		case analysis.EarthLost, analysis.Pulled, analysis.Open, analysis.NeutralLost:
@@ -76,13 +85,18 @@ func (k *Case) currentOnceOpen(m *Metal) (Finding, bool) {
 			continue
 		}
 		w := analysis.WorstOf(k.judged(fault), m.index, nil)
-		if w == nil || w.Band() == analysis.Faint || m.Guarded() {
+		if w == nil || w.Band() <= beyond || m.Guarded() {
 			continue
 		}
 		if fault.Kind == analysis.NeutralLost && w.Band() == analysis.Live {
 			continue // one-fault tells it
 		}
-		others = append(others, FaultWords(fault))
+		if w.Band() == analysis.Live {
+			live = append(live, FaultWords(fault))
+			k.openTold[openFault{m, fault}] = true
+		} else {
+			others = append(others, FaultWords(fault))
+		}
 		if most == nil || w.Band() > most.Band() || w.Band() == most.Band() && w.Severity() > most.Severity() {
 			most = w
 		}
@@ -98,10 +112,19 @@ func (k *Case) currentOnceOpen(m *Metal) (Finding, bool) {
 	}
 	f.Message = fmt.Sprintf("%s %s once %s: %s%s", metalName(m), what, onceWords(most.State.Faults[0]), current(most.Reading), k.couplers(f.Path))
 	f.Parts = append([]string{most.State.Faults[0].Part}, f.Parts...)
-	if len(others) > 1 {
-		f.Notes = append(f.Notes, "each of these alone does it: "+few(others, 6))
+	if len(live) > 1 {
+		f.Notes = append(f.Notes, "each of these alone makes it live: "+list(live))
+	}
+	if len(others) > 0 && len(live)+len(others) > 1 {
+		f.Notes = append(f.Notes, "each of these alone makes it startle: "+few(others, 6))
 	}
 	return f, true
+}
+
+// openFault is something open that makes a piece of metal live, and is told by touch-current.
+type openFault struct {
+	metal *Metal
+	fault *analysis.Fault
 }
 
 func onceWords(f *analysis.Fault) string {

@@ -163,7 +163,9 @@ func findingOf(c *analysis.Circuit, f *rules.Finding) Finding {
 	}
 	if f.Worst != nil {
 		out.State = stateOf(f.Worst.State)
-		out.Milliamps, out.MilliampsDC = rounded(f.Worst.Milliamps), rounded(f.Worst.MilliampsDC)
+		if f.Worst.Reading != (analysis.Reading{}) { // a state alone has no figures
+			out.Milliamps, out.MilliampsDC = rounded(f.Worst.Milliamps), rounded(f.Worst.MilliampsDC)
+		}
 	}
 	return out
 }

@@ -23,9 +23,8 @@ func (p *Page) closing(r *rules.Report) {
 	if n := k.Result.NotJudged; n.States > 0 {
 		p.label("not judged", fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens", n.States, n.Of))
 	}
-	if less := k.Result.Reduced; less != nil {
-		p.label("search cut", fmt.Sprintf("the set is too large to look at %s at once (some %.0f million states): looked at up to %d, suspect parts up to %d together",
-			counted(less.Asked, "failure"), math.Ceil(less.Looks/1e6), k.Result.Options.Faults, less.Suspects))
+	if k.Result.Reduced != nil {
+		p.label("search cut", reducedWords(k.Result))
 	}
 	if k.Result.NotPaired {
 		p.label("not looked at", fmt.Sprintf("hand to hand: %d touch points are too many to take in pairs", len(k.Result.Points)))
@@ -36,6 +35,13 @@ func (p *Page) closing(r *rules.Report) {
 	p.label("not looked at", strings.Join(blindSpots(k), "; "))
 	p.label("on the bench", benchChecks(k.Circuit))
 	p.label("in sum", tally(r)+". A set file can be wrong, and so can a set that was altered since: measure before you touch")
+}
+
+// reducedWords tells by how much a search was cut.
+func reducedWords(r *analysis.Result) string {
+	less := r.Reduced
+	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, suspect parts up to %d together",
+		math.Ceil(less.Looks/1e6), less.Asked, counted(r.Options.Faults, "failure"), less.Suspects)
 }
 
 // label writes a paragraph behind a label of the closing.

@@ -56,6 +56,9 @@ func (p *Page) brief(r *rules.Report, o InspectOptions) {
 	if len(r.Findings) == 0 {
 		p.Line(file + nothingFound)
 	}
+	if less := r.Case.Result.Reduced; less != nil {
+		p.Line(file + "search cut: " + reducedWords(r.Case.Result))
+	}
 }
 
 // finding tells one finding. What was said in full of an earlier one is not said at length again.

@@ -1,0 +1,52 @@
+package rules
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"coldcheck/analysis"
+
+	"pgregory.net/rapid"
+)
+
+// Every single failure that makes a point live is named by some finding that speaks of the point.
+func TestEverySingleFailureIsTold(t *testing.T) {
+	told := 0
+	checkTimes(t, 300, func(t *rapid.T) {
+		text := drawSet(t, lawful).text()
+		r := Check(newCircuit(t, loadText(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
+		for _, p := range r.Case.Result.Points {
+			for _, set := range p.FaultSets {
+				if len(set.Faults) != 1 || set.Faults[0].Kind == analysis.GuardOff {
+					continue
+				}
+				told++
+				if !names(r, p.Name, set.Faults[0]) {
+					t.Fatalf("%s: no finding names %s\n%s\n%s", p.Name, set.Faults[0], tellAll(r), text)
+				}
+			}
+		}
+	})
+	if told == 0 {
+		t.Fatal("no set had a single failure")
+	}
+}
+
+func names(r *Report, node string, f *analysis.Fault) bool {
+	for _, x := range r.Findings {
+		if !slices.Contains(x.Nodes, node) {
+			continue
+		}
+		words := x.Message + strings.Join(x.Notes, "\n")
+		switch {
+		case slices.Contains(x.Parts, f.Part), strings.Contains(words, FaultWords(f)):
+			return true
+		case f.Kind == analysis.NeutralLost && strings.Contains(words, "neutral is lost"):
+			return true
+		case f.Kind == analysis.EarthLost && strings.Contains(words, "earth"):
+			return true
+		}
+	}
+	return false
+}
