@@ -94,7 +94,7 @@ func compareTable(t fataler, c *Circuit, w *twin, faults int, text string) {
 	c.EachState(faults, Filter{}, func(row Row) bool {
 		rows++
 		if row.State.Rectifier == "" {
-			if found != nil && len(found) > 0 {
+			if len(found) > 0 {
 				t.Fatalf("%d rectifier states are missing before %v\n%s", len(found), row.State, text)
 			}
 			found = w.all(t, conditionOf(row.State, list), names)

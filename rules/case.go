@@ -124,20 +124,3 @@ func (k *Case) withFault(f *analysis.Fault) []*analysis.Solution {
 
 // told remembers a finding for the rules that come after.
 func (k *Case) told(f Finding) { k.findings = append(k.findings, f) }
-
-// spokenOf tells whether an earlier finding of one of these rules speaks of the node.
-func (k *Case) spokenOf(node string, names ...string) bool {
-	for _, f := range k.findings {
-		for _, name := range names {
-			if f.Rule.Name != name {
-				continue
-			}
-			for _, n := range f.Nodes {
-				if n == node {
-					return true
-				}
-			}
-		}
-	}
-	return false
-}
