@@ -46,7 +46,7 @@ func (d *Document) build() (*Set, Problems) {
 	if b.count() > 0 {
 		return nil, b.all(d.File)
 	}
-	if b.doubtful {
+	if _, plug := b.set.Plug(); b.doubtful || plug == nil {
 		return nil, nil // the document's own problems are told by those who read it
 	}
 	b.notices()

@@ -38,6 +38,9 @@ func loadBytes(file string, data []byte) (*Set, error) {
 	if problems = append(problems, more...); len(problems) > 0 {
 		return nil, problems.sorted()
 	}
+	if set == nil {
+		return nil, fileProblem(file, "is no set that can be looked at: no part in it is a plug")
+	}
 	return set, nil
 }
 

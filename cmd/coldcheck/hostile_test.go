@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -254,35 +253,39 @@ func TestCutSearchSaysSo(t *testing.T) {
 	}
 }
 
+// checkPromise: no text says that anything is safe.
+func checkPromise(t *testing.T, args []string, out string) {
+	t.Helper()
+	if m := regexp.MustCompile(`(?i)\bsafe(ly)?\b`).FindString(out); m != "" {
+		t.Errorf("%q says %q", args, m)
+	}
+}
+
 // TestNoOutputPromises: no command, in any format, of any example says that anything is safe.
 func TestNoOutputPromises(t *testing.T) {
-	promise := regexp.MustCompile(`(?i)\bsafe(ly)?\b`)
-	t.Chdir(t.TempDir())
-	check := func(args []string, out string) {
-		if m := promise.FindString(out); m != "" {
-			t.Errorf("%q says %q", args, m)
-		}
-	}
 	for _, e := range netlist.Examples() {
-		for _, args := range [][]string{{"inspect"}, {"inspect", "--format", "html"}, {"trace"}, {"checklist"}} {
-			out, _, _ := attempt(t, e.Text, append(args, "-")...)
-			check(args, out)
-		}
-		check([]string{"example", e.Name}, e.Text)
+		t.Run(e.Name, func(t *testing.T) {
+			t.Parallel()
+			checkPromise(t, []string{"example", e.Name}, e.Text)
+			for _, args := range [][]string{{"inspect"}, {"inspect", "--format", "html"}, {"trace"}, {"checklist"}} {
+				out, _, _ := attempt(t, e.Text, append(args, "-")...)
+				checkPromise(t, args, out)
+			}
+		})
 	}
 	for _, args := range [][]string{{}, {"help"}, {"help", "--manual"}, {"why"}, {"part"}, {"example"}, {"schema", "set"}, {"schema", "plan"}, {"completion", "bash"}} {
 		out, _, _ := attempt(t, "", args...)
-		check(args, out)
+		checkPromise(t, args, out)
 	}
+}
+
+// TestNoPlanPromises: nor does a plan, or what is said of it.
+func TestNoPlanPromises(t *testing.T) {
 	for _, p := range netlist.ExamplePlans() {
-		check([]string{"plan"}, p.Text)
-		set, _ := netlist.FindExample(strings.TrimSuffix(p.Name, netlist.PlanSuffix))
-		for name, text := range map[string]string{"set.toml": set.Text, "plan.toml": p.Text} {
-			if err := os.WriteFile(filepath.Join(".", name), []byte(text), 0o666); err != nil {
-				t.Fatal(err)
-			}
-		}
-		out, _, _ := attempt(t, "", "rework", "set.toml", "plan.toml")
-		check([]string{"rework", p.Name}, out)
+		checkPromise(t, []string{"example", p.Name}, p.Text)
 	}
+	reworkExamples(t, func(t *testing.T, name string) {
+		out, _, _ := attempt(t, "", "rework", "set.toml", "plan.toml")
+		checkPromise(t, []string{"rework", name}, out)
+	})
 }
