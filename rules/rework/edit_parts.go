@@ -82,10 +82,27 @@ func (s *search) partEdits(set *netlist.Set, name string) []*Edit {
 				netlist.Keys("kind", "insulation", "ends", d.Ends[:], "grade", "double"))
 		})
 	}
-	if p.Condition != netlist.Good || leaks(p) {
+	if (p.Condition != netlist.Good || leaks(p)) && !s.onMetal(set, p) {
 		add("renewed", renewing, 1, renew)
 	}
 	return edits
+}
+
+// onMetal tells whether a capacitor has an end on metal that a hand can reach: there a new part of
+// the same sort will not do, only one with a safety class.
+func (s *search) onMetal(set *netlist.Set, p *netlist.Part) bool {
+	d, ok := p.Detail.(*netlist.Capacitor)
+	if !ok || d.Class != "" {
+		return false
+	}
+	for _, end := range d.Ends {
+		for name := range wired(set, end) {
+			if n := set.Node(name); n != nil && n.Touch != "" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // leaks tells whether leakage of a capacitor is stated.
