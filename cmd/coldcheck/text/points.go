@@ -71,7 +71,11 @@ func (p *Page) points(k *rules.Case) {
 	p.Title("What makes each live, with the least that must fail")
 	sets := &Table{Widths: []int{26, 68}}
 	for _, class := range pointClasses(k) {
-		sets.Row(class.name(), setsWords(class.points[0], limit))
+		words := setsWords(class.points[0], limit)
+		if len(class.points[0].FaultSets) == 0 {
+			words += beyondWords(k, class.points[0].Name)
+		}
+		sets.Row(class.name(), words)
 	}
 	p.Table(2, sets)
 	if guardsCounted(k.Result) {
@@ -149,4 +153,33 @@ func setsWords(p *analysis.PointResult, limit int) string {
 		return fmt.Sprintf("no set of up to %s was found", counted(limit, "safeguard"))
 	}
 	return few(words, setsTold, "; or ", "more ways (--format json lists them)")
+}
+
+// beyondWords tells the path with the fewest safeguards to a point for which no fault set was found:
+// how current would come, once more failed than was looked for.
+func beyondWords(k *rules.Case, node string) string {
+	c := k.Circuit
+	var best *analysis.Path
+	for _, state := range c.Normal() {
+		w := c.Wiring(state)
+		hot, _ := c.Blades(state.Plug)
+		p, ok := w.Shortest(hot, node, analysis.Query{Avoid: w.Ends()})
+		if ok && (best == nil || p.Cost() < best.Cost()) {
+			best = &p
+		}
+	}
+	if best == nil || len(best.Barriers()) == 0 {
+		return ""
+	}
+	doubtful := 0
+	for _, step := range best.Barriers() {
+		if step.Cost == 0 {
+			doubtful++
+		}
+	}
+	note := ""
+	if doubtful > 0 {
+		note = fmt.Sprintf(", %d of them vouched for by no one", doubtful)
+	}
+	return fmt.Sprintf("; the path with the fewest has %s%s: %s", counted(len(best.Barriers()), "safeguard"), note, Path(c.Set, *best))
 }
