@@ -35,7 +35,6 @@ type searcher struct {
 	hits    []hit
 	set     []*Fault
 	pulled  []bool // by rectifier
-	sources bool
 }
 
 // levelViews are the views of a set: at AC with all blocking, at DC, and with each rectifier
@@ -158,12 +157,11 @@ func (c *Circuit) portsOf(faults []*Fault) []int {
 // prepare makes the bases and fills in their columns, which the searchers then only read.
 func (s *searcher) prepare() {
 	c := s.d.c
-	s.sources = c.sources
 	s.solver = newSolver(c)
 	s.emf = make([]float64, len(c.sections))
 	s.pulled = make([]bool, len(c.sections))
 	s.ac = c.base(s.combo, acBlocking, s.way, false)
-	if s.sources {
+	if c.sources {
 		s.dc = c.base(s.combo, dc, s.way, false)
 	}
 	if len(c.sections) > 0 {

@@ -2,8 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"flag"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -140,21 +138,6 @@ func TestChecklistGolden(t *testing.T) {
 		}
 		got, _ := ran(t, e.Text, "checklist", "-")
 		want := filepath.Join("testdata", "checklist", name+".txt")
-		if flag.Lookup("update").Value.String() == "true" {
-			if err := os.MkdirAll(filepath.Dir(want), 0o777); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(want, []byte(got), 0o666); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		golden, err := os.ReadFile(want)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if diff := cmp.Diff(string(golden), got); diff != "" {
-			t.Errorf("%s differs (-want +got):\n%s", want, diff)
-		}
+		golden(t, want, got)
 	}
 }

@@ -41,24 +41,30 @@ func TestGolden(t *testing.T) {
 			for format, ending := range map[string]string{formatText: ".txt", formatJSON: ".json"} {
 				got, _ := ran(t, e.Text, "inspect", "--format", format, "-")
 				want := filepath.Join(folder, e.Name+ending)
-				if *update {
-					if err := os.MkdirAll(folder, 0o777); err != nil {
-						t.Fatal(err)
-					}
-					if err := os.WriteFile(want, []byte(got), 0o666); err != nil {
-						t.Fatal(err)
-					}
-					continue
-				}
-				golden, err := os.ReadFile(want)
-				if err != nil {
-					t.Fatal(err)
-				}
-				if diff := cmp.Diff(string(golden), got); diff != "" {
-					t.Errorf("%s differs (-want +got):\n%s", filepath.Base(want), diff)
-				}
+				golden(t, want, got)
 			}
 		})
+	}
+}
+
+// golden holds a text against a golden file, or writes the file with -update.
+func golden(t *testing.T, want, got string) {
+	t.Helper()
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(want), 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(want, []byte(got), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	text, err := os.ReadFile(want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(text), got); diff != "" {
+		t.Errorf("%s differs (-want +got):\n%s", filepath.Base(want), diff)
 	}
 }
 

@@ -49,22 +49,7 @@ func TestGoldenPlans(t *testing.T) {
 				t.Errorf("status %d: the plan leaves a WARNING or more", status)
 			}
 			want := filepath.Join(folder, name+ending)
-			if *update {
-				if err := os.MkdirAll(folder, 0o777); err != nil {
-					t.Fatal(err)
-				}
-				if err := os.WriteFile(want, []byte(got), 0o666); err != nil {
-					t.Fatal(err)
-				}
-				continue
-			}
-			golden, err := os.ReadFile(want)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if diff := cmp.Diff(string(golden), got); diff != "" {
-				t.Errorf("%s differs (-want +got):\n%s", filepath.Base(want), diff)
-			}
+			golden(t, want, got)
 		}
 	})
 }

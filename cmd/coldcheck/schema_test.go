@@ -9,7 +9,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"coldcheck/cmd/coldcheck/jsonout"
@@ -190,22 +189,7 @@ func TestGoldenSchemas(t *testing.T) {
 	for _, name := range schemaNames() {
 		got, _ := ran(t, "", "schema", name)
 		want := filepath.Join("testdata", "schema", name+".json")
-		if *update {
-			if err := os.MkdirAll(filepath.Dir(want), 0o777); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(want, []byte(got), 0o666); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		golden, err := os.ReadFile(want)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if diff := cmp.Diff(string(golden), got); diff != "" {
-			t.Errorf("%s differs (-want +got):\n%s", want, diff)
-		}
+		golden(t, want, got)
 	}
 }
 
