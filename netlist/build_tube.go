@@ -38,7 +38,7 @@ func buildTube(r *partReader) Detail {
 
 // ownType reports whether the file has a table of a type that could not be read.
 func (b *builder) ownType(name string) bool {
-	return b.doc.TubeTypes.Has(name) && (b.tubes.byName[name] == nil || !b.tubes.byName[name].FromFile)
+	return b.doc.TubeTypes.Has(name) && (b.tubes.byName[name] == nil || !b.tubes.byName[name].fromFile)
 }
 
 // tubePins reads the pins in the order of their numbers, and where each was written.

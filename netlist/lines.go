@@ -36,6 +36,9 @@ func indexLines(file, text string) *lineIndex {
 
 // runesTo counts the characters before an offset.
 func (ix *lineIndex) runesTo(offset int) int {
+	if ix.runes[len(ix.runes)-1] == len(ix.text) {
+		return offset // a character a byte
+	}
 	step := offset / runeStep
 	count := ix.runes[min(step, len(ix.runes)-1)]
 	if step*runeStep >= len(ix.text) {

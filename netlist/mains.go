@@ -4,15 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
 
 // mainsText splits "120 V 60 Hz" at the V.
-var mainsText = regexp.MustCompile(`^([^vV]*[vV](?:olts?)?)(?i:\s*a\.?c\.?)?[\s,;/]*([0-9.].*)$`)
+var mainsText = pattern(`^([^vV]*[vV](?:olts?)?)(?i:\s*a\.?c\.?)?[\s,;/]*([0-9.].*)$`)
 
-var dcMains = regexp.MustCompile(`(?i)\bd\.?c\b`)
+var dcMains = pattern(`(?i)\bd\.?c\b`)
 
 // Mains that a set may hang on. Above this it is a slip of the pen.
 const (
@@ -22,8 +21,8 @@ const (
 
 // parseMains reads volts and hertz.
 func parseMains(text string) (volts, hertz float64, err error) {
-	m := mainsText.FindStringSubmatch(strings.TrimSpace(text))
-	if m == nil && dcMains.MatchString(text) {
+	m := mainsText().FindStringSubmatch(strings.TrimSpace(text))
+	if m == nil && dcMains().MatchString(text) {
 		return 0, 0, fmt.Errorf("mains = %s is DC, and only AC mains can be judged; write it like %q", quote(text), DefaultMains)
 	}
 	if m == nil {
@@ -44,8 +43,8 @@ func parseMains(text string) (volts, hertz float64, err error) {
 // ratingText splits a voltage rating into volts and AC or DC; workingVolts is how the trade marks
 // capacitors.
 var (
-	ratingText   = regexp.MustCompile(`(?i)^(.*?)\s*(a\.?c\.?|d\.?c\.?|~)?$`)
-	workingVolts = regexp.MustCompile(`(?i)w\.?v\.?$`)
+	ratingText   = pattern(`(?i)^(.*?)\s*(a\.?c\.?|d\.?c\.?|~)?$`)
+	workingVolts = pattern(`(?i)w\.?v\.?$`)
 )
 
 // rating reads a voltage rating: DC unless AC is written.
@@ -55,15 +54,15 @@ func (r *partReader) rating(v Value) (volts float64, ac bool) {
 	if !ok {
 		return r.b.value(v, Volt, where, r.w.Name), false
 	}
-	if m := ratingText.FindStringSubmatch(strings.TrimSpace(text)); m != nil {
-		text = workingVolts.ReplaceAllString(m[1], "V")
+	if m := ratingText().FindStringSubmatch(strings.TrimSpace(text)); m != nil {
+		text = workingVolts().ReplaceAllString(m[1], "V")
 		ac = m[2] == "~" || strings.HasPrefix(strings.ToLower(m[2]), "a")
 	}
 	return r.b.value(Value{v.Pos, text}, Volt, where, r.w.Name), ac
 }
 
 // leakText is "40 uA at 10 V".
-var leakText = regexp.MustCompile(`(?i)^(.+?)\s+(?:at|@)\s+(.+)$`)
+var leakText = pattern(`(?i)^(.+?)\s+(?:at|@)\s+(.+)$`)
 
 // leakage reads a stated leakage as ohms.
 func (r *partReader) leakage(v Value) float64 {
@@ -72,7 +71,7 @@ func (r *partReader) leakage(v Value) float64 {
 	if !ok {
 		return r.b.value(v, Ohm, where, r.w.Name)
 	}
-	m := leakText.FindStringSubmatch(strings.TrimSpace(text))
+	m := leakText().FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
 		x, err := ParseValue(text, Ohm)
 		if err != nil {

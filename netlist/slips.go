@@ -3,7 +3,6 @@ package netlist
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -71,7 +70,7 @@ func (s *slip) has(phrase string) bool { return strings.Contains(s.message, phra
 const curlyQuotes = "“”„‟‘’‚‛«»‹›″′`´"
 
 // bareNumber is a number that TOML can read, right before the place where it could not go on.
-var bareNumber = regexp.MustCompile(`[=,\[]\s*([-+]?[0-9][0-9_.eE]*)\s*$`)
+var bareNumber = pattern(`[=,\[]\s*([-+]?[0-9][0-9_.eE]*)\s*$`)
 
 // diagnose gives the place and the text of the slip.
 func (s *slip) diagnose() (int, string) {

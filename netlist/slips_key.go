@@ -2,7 +2,6 @@ package netlist
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -61,7 +60,7 @@ func (s *slip) noComma() (int, string) {
 	if s.has("array terminator") {
 		closing = "]"
 	}
-	if m := bareNumber.FindStringSubmatchIndex(s.before); m != nil && s.next() != 0 && !strings.ContainsRune("\"'{[=]}#", s.next()) {
+	if m := bareNumber().FindStringSubmatchIndex(s.before); m != nil && s.next() != 0 && !strings.ContainsRune("\"'{[=]}#", s.next()) {
 		return s.unquoted(s.start + m[2])
 	}
 	last := strings.TrimRight(s.before, " \t")
@@ -111,7 +110,7 @@ func (s *slip) unclosed() (int, string) {
 
 // afterStatement: something stands behind a value or a header.
 func (s *slip) afterStatement() (int, string) {
-	if m := bareNumber.FindStringSubmatchIndex(s.before); m != nil && s.next() != '"' {
+	if m := bareNumber().FindStringSubmatchIndex(s.before); m != nil && s.next() != '"' {
 		at := s.start + m[2]
 		value, _, _ := strings.Cut(s.text[at:s.end], "#")
 		value = strings.TrimSpace(value)
@@ -215,12 +214,12 @@ func plainPartName(s string) string {
 }
 
 // commaNumber is a number with a decimal comma, right before the place where it could not go on.
-var commaNumber = regexp.MustCompile(`[=,\[]\s*([-+]?[0-9]+,[0-9]+)\s*$`)
+var commaNumber = pattern(`[=,\[]\s*([-+]?[0-9]+,[0-9]+)\s*$`)
 
 // lostCommaAt is where a number with a decimal comma begins, whose decimals were taken for a key;
 // -1 where there is none.
 func (s *slip) lostCommaAt() int {
-	if m := commaNumber.FindStringSubmatchIndex(s.before); m != nil {
+	if m := commaNumber().FindStringSubmatchIndex(s.before); m != nil {
 		return s.start + m[2]
 	}
 	return -1

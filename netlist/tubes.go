@@ -3,7 +3,6 @@ package netlist
 import (
 	_ "embed"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -12,16 +11,47 @@ import (
 //go:embed tubes.toml
 var tubesTOML []byte
 
-// catalogue reads the embedded tube types once. A type that the format refuses is left out here,
-// and told by a test.
+// catalogue is the index of the embedded tube types. A set names a handful of them, so that each
+// is read when it is first asked for. A type that the format refuses is left out here, and told by
+// a test.
 var catalogue = sync.OnceValue(func() *tubeIndex {
-	types, _ := readCatalogue()
-	return indexTubes(types)
+	sections := catalogueSections()
+	entries := make(map[string]*tubeEntry, len(sections))
+	for name, text := range sections {
+		entries[name] = &tubeEntry{name: name, read: sync.OnceValue(func() *TubeType {
+			types, _ := readTypes([]byte(text))
+			if len(types) != 1 {
+				return nil
+			}
+			return types[0]
+		})}
+	}
+	return &tubeIndex{byName: entries}
 })
 
-// readCatalogue reads the embedded tube types and says what is wrong with them.
-func readCatalogue() ([]*TubeType, Problems) {
-	p := parseTable("tubes.toml", tubesTOML)
+// sectionHeader begins a type's section of tubes.toml: a line by itself, with the name in quotes.
+const sectionHeader = `[tube_types."`
+
+// catalogueSections cuts the embedded table into the texts of its types, by name.
+func catalogueSections() map[string]string {
+	sections := map[string]string{}
+	text := string(tubesTOML)
+	for start := strings.Index(text, "\n"+sectionHeader); start >= 0; {
+		text = text[start+1:]
+		name, _, _ := strings.Cut(text[len(sectionHeader):], `"`)
+		start = strings.Index(text, "\n"+sectionHeader)
+		section := text
+		if start >= 0 {
+			section = text[:start+1]
+		}
+		sections[name] = section
+	}
+	return sections
+}
+
+// readTypes reads tube types as tubes.toml has them and says what is wrong with them.
+func readTypes(data []byte) ([]*TubeType, Problems) {
+	p := parseTable("tubes.toml", data)
 	if p.root == nil {
 		return nil, p.problems
 	}
@@ -47,8 +77,13 @@ func readCatalogue() ([]*TubeType, Problems) {
 
 // Catalogue returns the tube types that the program knows, sorted by name.
 func Catalogue() []*TubeType {
-	types := slices.Collect(maps.Values(catalogue().byName))
-	slices.SortFunc(types, func(a, b *TubeType) int { return strings.Compare(a.Name, b.Name) })
+	ix := catalogue()
+	var types []*TubeType
+	for _, name := range ix.names() {
+		if t := ix.byName[name].read(); t != nil {
+			types = append(types, t)
+		}
+	}
 	return types
 }
 
@@ -59,56 +94,62 @@ func FindTubeType(name string) (*TubeType, []string) { return catalogue().find(n
 // NearestTubeType returns the name in the catalogue that is nearest to a name, "" where none is.
 func NearestTubeType(name string) string { return nearest(name, catalogue().names()) }
 
-// tubeIndex finds tube types by their names.
-type tubeIndex struct {
-	byName  map[string]*TubeType   // as the table writes it
-	byPlain map[string]*TubeType   // without blanks and hyphens, in capitals
-	byBase  map[string][]*TubeType // without suffix, every name that it is known by
+// tubeEntry is a type's name and how to come by the type.
+type tubeEntry struct {
+	name     string
+	fromFile bool
+	read     func() *TubeType
 }
 
-func indexTubes(types []*TubeType) *tubeIndex {
-	ix := &tubeIndex{byName: map[string]*TubeType{}, byPlain: map[string]*TubeType{}, byBase: map[string][]*TubeType{}}
-	for _, t := range types {
-		ix.byName[t.Name] = t
-	}
-	for _, name := range slices.Sorted(maps.Keys(ix.byName)) {
-		t := ix.byName[name]
-		if plain := plainTubeName(name); ix.byPlain[plain] == nil || t.FromFile {
-			ix.byPlain[plain] = t
+// tubeIndex finds tube types by their names.
+type tubeIndex struct {
+	byName  map[string]*tubeEntry   // as the table writes it
+	once    sync.Once               // fills in what follows, for a name that is not written so
+	byPlain map[string]*tubeEntry   // without blanks and hyphens, in capitals
+	byBase  map[string][]*tubeEntry // without suffix, every name that it is known by
+}
+
+// byOtherNames fills in what a name that the table does not write so is looked up in.
+func (ix *tubeIndex) byOtherNames() {
+	ix.byPlain, ix.byBase = map[string]*tubeEntry{}, map[string][]*tubeEntry{}
+	for _, name := range ix.names() {
+		e := ix.byName[name]
+		if plain := plainTubeName(name); ix.byPlain[plain] == nil || e.fromFile {
+			ix.byPlain[plain] = e
 		}
 		for _, base := range tubeBases(name) {
-			ix.byBase[base] = append(ix.byBase[base], t)
+			ix.byBase[base] = append(ix.byBase[base], e)
 		}
 	}
-	return ix
 }
 
 // find returns the type of that name, or the only one that fits but for its suffix. Where several
 // fit it returns their names instead.
 func (ix *tubeIndex) find(name string) (*TubeType, []string) {
-	if t := ix.byName[name]; t != nil {
-		return t, nil
+	if e := ix.byName[name]; e != nil {
+		return e.read(), nil
 	}
-	if t := ix.byPlain[plainTubeName(name)]; t != nil {
-		return t, nil
+	ix.once.Do(ix.byOtherNames)
+	if e := ix.byPlain[plainTubeName(name)]; e != nil {
+		return e.read(), nil
 	}
-	var fits []*TubeType
+	var fits []*tubeEntry
 	for _, base := range tubeBases(name) {
-		for _, t := range ix.byBase[base] {
-			if !slices.Contains(fits, t) {
-				fits = append(fits, t)
+		for _, e := range ix.byBase[base] {
+			if !slices.Contains(fits, e) {
+				fits = append(fits, e)
 			}
 		}
 	}
-	if own := slices.DeleteFunc(slices.Clone(fits), func(t *TubeType) bool { return !t.FromFile }); len(own) > 0 {
+	if own := slices.DeleteFunc(slices.Clone(fits), func(e *tubeEntry) bool { return !e.fromFile }); len(own) > 0 {
 		fits = own // a file's own types come before the catalogue's
 	}
 	if len(fits) == 1 {
-		return fits[0], nil
+		return fits[0].read(), nil
 	}
 	names := make([]string, len(fits))
-	for i, t := range fits {
-		names[i] = t.Name
+	for i, e := range fits {
+		names[i] = e.name
 	}
 	return nil, names
 }
@@ -128,13 +169,13 @@ func plainTubeName(name string) string {
 
 // tubeSuffix is what a maker adds behind the figure: G and GT are the glass of it, A to F its
 // version, M the metal of it, W and Y its ruggedness.
-var tubeSuffix = regexp.MustCompile(`^(.*[0-9])(GT/G|G/GT|GTX?[A-F]?|GA|GB|GC|GY|MG|WA|WB|WGT|[A-FGMSWXY])$`)
+var tubeSuffix = pattern(`^(.*[0-9])(GT/G|G/GT|GTX?[A-F]?|GA|GB|GC|GY|MG|WA|WB|WGT|[A-FGMSWXY])$`)
 
 // tubeBases are the names of a tube without suffix; "39/44" is known by both its halves.
 func tubeBases(name string) []string {
 	plain := plainTubeName(name)
 	bare := func(s string) string {
-		if m := tubeSuffix.FindStringSubmatch(s); m != nil {
+		if m := tubeSuffix().FindStringSubmatch(s); m != nil {
 			return m[1]
 		}
 		return s

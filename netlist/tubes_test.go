@@ -4,10 +4,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestCatalogueIsConsistent(t *testing.T) {
-	types, problems := readCatalogue()
+	types, problems := readTypes(tubesTOML)
 	for _, p := range problems {
 		t.Error(p)
 	}
@@ -17,6 +19,11 @@ func TestCatalogueIsConsistent(t *testing.T) {
 	}
 	if !slices.IsSortedFunc(all, func(a, b *TubeType) int { return strings.Compare(a.Name, b.Name) }) {
 		t.Error("the catalogue is not sorted")
+	}
+	// Read one by one the types are what they are read all at once.
+	slices.SortFunc(types, func(a, b *TubeType) int { return strings.Compare(a.Name, b.Name) })
+	if diff := cmp.Diff(types, all); diff != "" {
+		t.Error(diff)
 	}
 	for _, tt := range all {
 		t.Run(strings.ReplaceAll(tt.Name, "/", "-"), func(t *testing.T) { checkType(t, tt) })

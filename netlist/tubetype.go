@@ -20,16 +20,12 @@ func (b *builder) tubeTypes() {
 	for _, e := range b.doc.TubeTypes.Entries {
 		if t := b.tubeType(e); t != nil {
 			t.FromFile = true
-			own[t.Name] = t
+			own[t.Name] = &tubeEntry{name: t.Name, fromFile: true, read: func() *TubeType { return t }}
 		} else {
 			b.doubtful = true
 		}
 	}
-	types := make([]*TubeType, 0, len(own))
-	for _, name := range slices.Sorted(maps.Keys(own)) {
-		types = append(types, own[name])
-	}
-	b.tubes = indexTubes(types)
+	b.tubes = &tubeIndex{byName: own}
 }
 
 // tubeType reads one type. It returns nil where the type is unusable.

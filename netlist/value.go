@@ -6,7 +6,9 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Unit is the unit that a value is kept in. Values are always in the base unit.
@@ -62,10 +64,28 @@ var faradPrefixes = map[string]float64{
 var (
 	plainNumber = regexp.MustCompile(`^([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?`)
 	// infixNumber is IEC 60062 clause 5: the prefix, or R, stands for the decimal point.
-	infixNumber  = regexp.MustCompile(`^([0-9]+)([kKMRGpnuµμmPNU])([0-9]+)([^0-9.].*)?$`)
-	decimalComma = regexp.MustCompile(`^[0-9]*,[0-9]+`)
-	fraction     = regexp.MustCompile(`^[0-9]+ *[/½¼¾]`)
+	infixNumber = pattern(`^([0-9]+)([kKMRGpnuµμmPNU])([0-9]+)([^0-9.].*)?$`)
 )
+
+const decimals = "0123456789"
+
+// pattern is a regular expression that is compiled when it is first used: few sets need them all.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
+
+// hasDecimalComma reports whether a text begins like 4,7.
+func hasDecimalComma(text string) bool {
+	rest, found := strings.CutPrefix(strings.TrimLeft(text, decimals), ",")
+	return found && rest != "" && strings.ContainsRune(decimals, rune(rest[0]))
+}
+
+// hasFraction reports whether a text begins like 1/2 or 2 ½.
+func hasFraction(text string) bool {
+	rest := strings.TrimLeft(text, decimals)
+	r, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " "))
+	return rest != text && strings.ContainsRune("/½¼¾", r)
+}
 
 // quantity is a value as read from text.
 type quantity struct {
@@ -103,7 +123,7 @@ func parseQuantity(text string, unit Unit) (quantity, error) {
 		}
 	}
 	rest = strings.TrimPrefix(rest, "+")
-	if m := infixNumber.FindStringSubmatch(rest); m != nil {
+	if m := infixNumber().FindStringSubmatch(rest); m != nil {
 		scale, ok := infixScale(m[2], m[4], unit)
 		if !ok {
 			return quantity{}, notAValue(text, unit)
@@ -112,7 +132,7 @@ func parseQuantity(text string, unit Unit) (quantity, error) {
 		return quantity{value: sign * number * scale}, nil
 	}
 	digits := plainNumber.FindString(rest)
-	if digits == "" || decimalComma.MatchString(rest) || fraction.MatchString(rest) {
+	if digits == "" || hasDecimalComma(rest) || hasFraction(rest) {
 		return quantity{}, notAValue(text, unit)
 	}
 	// A figure too large to hold comes back as infinity, which no range takes.
@@ -174,10 +194,10 @@ func notAValue(text string, unit Unit) error {
 	facts := units[unit]
 	trimmed := strings.TrimSpace(text)
 	switch {
-	case decimalComma.MatchString(trimmed):
+	case hasDecimalComma(trimmed):
 		return fmt.Errorf("%s has a comma; write a point for decimals and nothing between thousands, like %s",
 			quote(text), facts.sample)
-	case fraction.MatchString(trimmed):
+	case hasFraction(trimmed):
 		return fmt.Errorf("%s is a fraction; write it with a point, like %s", quote(text), facts.sample)
 	case unit == Farad && lacksFarads(trimmed):
 		return fmt.Errorf(`%s has no unit, and that could be a million times out; write "0.05 uF" or "250 pF"`, quote(text))
@@ -206,7 +226,7 @@ func lacksFarads(text string) bool {
 	if len(rest) == len(text) {
 		return false
 	}
-	if m := infixNumber.FindStringSubmatch(text); m != nil {
+	if m := infixNumber().FindStringSubmatch(text); m != nil {
 		return m[4] == ""
 	}
 	_, ok := faradPrefixes[strings.ToLower(rest)]
