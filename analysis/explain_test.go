@@ -82,6 +82,24 @@ func TestLeakageIsFoundWithItsOhms(t *testing.T) {
 	}
 }
 
+// The insulation of a part's frame may lie across the part itself. Its leakage is in parallel with
+// the part's own: 250 kΩ ∥ 1 MΩ is 200 kΩ.
+func TestLeakageOfFrameBesideThePartsOwn(t *testing.T) {
+	set := loadText(t, inSet(floating+`C9 = { kind = "capacitor", ends = ["hidden", "case"], value = "100 pF", leakage = "40 uA at 10 V", frame = "case", frame_insulation = "basic" }`+"\n", "chassis"))
+	c := newCircuit(t, set, Bench{})
+	own := set.Part("C9").Detail.(*netlist.Capacitor).LeakOhms
+	near(t, "own leakage", own, 250e3, 1e-9)
+	for _, stated := range []float64{0, own} {
+		e := Explanation{Kind: Leaks, Part: "C9", Nodes: [2]string{"hidden", "case"}, Unit: netlist.Ohm, Value: 1e6, Stated: stated}
+		were, _ := c.Were(&e)
+		want := 1e6
+		if stated == 0 {
+			want = 200e3
+		}
+		near(t, "ohms", were.ColdOhms(map[string]string{"S1": "off"}, "hidden", "case", false), want, 1e-3)
+	}
+}
+
 func TestSwitchInTheOtherLeg(t *testing.T) {
 	off := "\nswitches = { S1 = \"off\" }"
 	// In the hot leg as marked the switch leaves B-minus on the neutral: chassis dead as marked

@@ -81,7 +81,9 @@ func withLeak(s *netlist.Set, e *Explanation) *netlist.Set {
 	if p == nil {
 		return nil
 	}
-	if d, ok := p.Detail.(*netlist.Capacitor); ok && d.Ends == netlist.Ends(e.Nodes) {
+	// What is stated tells a capacitor's own leakage from that of its frame's insulation, which may
+	// lie between the same nodes.
+	if d, ok := p.Detail.(*netlist.Capacitor); ok && d.Ends == netlist.Ends(e.Nodes) && d.LeakOhms == e.Stated {
 		now, x := *p, *d
 		x.LeakOhms = e.Value
 		now.Detail = &x
