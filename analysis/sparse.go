@@ -6,8 +6,9 @@ import "math/bits"
 // complex factorisation; this one is both, since a set's equations have some four entries a row
 // however large it is.
 type sparse struct {
-	n    int
-	rows [][]entry
+	n     int
+	rows  [][]entry
+	index []map[int]int // by row, where it is long: where each column's entry is
 }
 
 type entry struct {
@@ -15,21 +16,66 @@ type entry struct {
 	val complex128
 }
 
-func newSparse(n int) *sparse { return &sparse{n: n, rows: make([][]entry, n)} }
+// longRow is from how many entries on a row has an index: a node that half the set hangs on.
+const longRow = 64
+
+func newSparse(n int) *sparse {
+	return &sparse{n: n, rows: make([][]entry, n), index: make([]map[int]int, n)}
+}
+
+// find is where row i has its entry of column j, -1 for nowhere.
+func (s *sparse) find(i, j int) int {
+	row := s.rows[i]
+	if s.index[i] == nil && len(row) > longRow {
+		s.index[i] = make(map[int]int, 2*len(row))
+		for k, e := range row {
+			s.index[i][e.col] = k
+		}
+	}
+	if s.index[i] != nil {
+		if k, ok := s.index[i][j]; ok {
+			return k
+		}
+		return -1
+	}
+	for k := range row {
+		if row[k].col == j {
+			return k
+		}
+	}
+	return -1
+}
+
+// push puts an entry that row i has not at its end.
+func (s *sparse) push(i int, e entry) {
+	if s.index[i] != nil {
+		s.index[i][e.col] = len(s.rows[i])
+	}
+	s.rows[i] = append(s.rows[i], e)
+}
+
+// drop takes the k-th entry out of row i; the last comes into its place.
+func (s *sparse) drop(i, k int) {
+	row := s.rows[i]
+	last := len(row) - 1
+	if s.index[i] != nil {
+		s.index[i][row[last].col] = k
+		delete(s.index[i], row[k].col)
+	}
+	row[k] = row[last]
+	s.rows[i] = row[:last]
+}
 
 // add adds v at row i, column j. A negative index is earth, the reference: nothing is added.
 func (s *sparse) add(i, j int, v complex128) {
 	if i < 0 || j < 0 {
 		return
 	}
-	row := s.rows[i]
-	for k := range row {
-		if row[k].col == j {
-			row[k].val += v
-			return
-		}
+	if k := s.find(i, j); k >= 0 {
+		s.rows[i][k].val += v
+		return
 	}
-	s.rows[i] = append(row, entry{j, v})
+	s.push(i, entry{j, v})
 }
 
 // stamp adds an admittance between two nodes.
@@ -78,7 +124,7 @@ func (s *sparse) factor() *lu {
 	}
 	order := newByCount(s.rows)
 	done := make([]bool, n)
-	place := make([]int, n) // place[col]-1 is the entry of the row at hand
+	place := make([]int, n) // place[col]-1 is the entry of the row at hand, where that is short
 	for range n {
 		i, j := s.choose(order, colCount)
 		if i < 0 {
@@ -102,38 +148,38 @@ func (s *sparse) factor() *lu {
 			if done[r] {
 				continue
 			}
-			row := s.rows[r]
-			at := -1
-			for k := range row {
-				if row[k].col == j {
-					at = k
-					break
-				}
-			}
+			at := s.find(r, j)
 			if at < 0 {
 				continue
 			}
-			factor := row[at].val / pivot
-			row[at] = row[len(row)-1]
-			row = row[:len(row)-1]
+			factor := s.rows[r][at].val / pivot
+			s.drop(r, at)
 			colCount[j]--
-			for k := range row {
-				place[row[k].col] = k + 1
-			}
-			for _, e := range upper {
-				if k := place[e.col]; k > 0 {
-					row[k-1].val -= factor * e.val
-				} else {
-					row = append(row, entry{e.col, -factor * e.val})
-					holders[e.col] = append(holders[e.col], r)
-					colCount[e.col]++
+			row, long := s.rows[r], s.index[r] != nil
+			if !long {
+				for k := range row {
+					place[row[k].col] = k + 1
 				}
 			}
-			for k := range row {
-				place[row[k].col] = 0
+			for _, e := range upper {
+				k := place[e.col] - 1
+				if long {
+					k = s.find(r, e.col)
+				}
+				if k >= 0 {
+					s.rows[r][k].val -= factor * e.val
+					continue
+				}
+				s.push(r, entry{e.col, -factor * e.val})
+				holders[e.col] = append(holders[e.col], r)
+				colCount[e.col]++
 			}
-			s.rows[r] = row
-			order.move(r, len(row))
+			if !long {
+				for k := range row {
+					place[row[k].col] = 0
+				}
+			}
+			order.move(r, len(s.rows[r]))
 			lower = append(lower, entry{r, factor})
 		}
 		holders[j] = nil

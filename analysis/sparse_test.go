@@ -102,6 +102,35 @@ func TestSparseAgainstDense(t *testing.T) {
 	})
 }
 
+// TestSparseHub: one node that hundreds of others hang on, two and two joined, so that its row is
+// long, shrinks, and takes entries that it had not. Against the dense solution.
+func TestSparseHub(t *testing.T) {
+	const arms = 3 * longRow
+	s := newSystem(arms + 1)
+	stamp := func(a, b int, y complex128) {
+		s.add(a, a, y)
+		s.add(b, b, y)
+		s.add(a, b, -y)
+		s.add(b, a, -y)
+	}
+	s.add(0, 0, 1)
+	for k := 1; k <= arms; k++ {
+		if k%3 != 0 { // a third hang on their neighbours alone
+			stamp(0, k, complex(1/float64(k), float64(k%7)))
+		}
+		stamp(k, k%arms+1, complex(0.5, 0.01*float64(k%5)))
+	}
+	rhs := make([]complex128, s.n)
+	rhs[0], rhs[arms/2], rhs[arms] = 1, 2i, -3
+	want := s.solve(t, rhs)
+	s.fast.factor().solve(rhs)
+	for i := range rhs {
+		if cabs(rhs[i]-want[i]) > 1e-9 {
+			t.Fatalf("unknown %d is %v, want %v", i, rhs[i], want[i])
+		}
+	}
+}
+
 // TestSparseZeroPivots: no diagonal at all, as the branch currents of conductors have none.
 func TestSparseZeroPivots(t *testing.T) {
 	s := newSparse(4)
