@@ -34,6 +34,7 @@ type base struct {
 	joint   []joint
 	lu      *lu
 	columns [][]complex128 // by port: what one unit into it gives at every port
+	unit    []complex128   // room for column
 	alone   map[int]complex128
 	battery []complex128 // what the batteries give at every port; nil for none
 }
@@ -48,12 +49,48 @@ func (c *Circuit) key(combo int, m mode, way Way, without bool) baseKey {
 
 func (c *Circuit) base(combo int, m mode, way Way, without bool) *base {
 	key := c.key(combo, m, way, without)
+	c.guard.Lock()
 	b := c.bases[key]
-	if b == nil {
-		b = c.assemble(key, nil)
-		c.bases[key] = b
+	c.guard.Unlock()
+	if b != nil {
+		return b
 	}
+	b = c.assemble(key, nil)
+	if c.keepsColumns {
+		b.everyColumn()
+	}
+	c.guard.Lock()
+	defer c.guard.Unlock()
+	if other := c.bases[key]; other != nil {
+		return other
+	}
+	c.bases[key] = b
 	return b
+}
+
+// keepColumns makes every base with all its columns, where the search is one that reads them all or
+// they are few, so that from then on the bases are only read. It reports whether it did.
+func (c *Circuit) keepColumns(limit int) bool {
+	if limit < 2 && c.columnBytes() > fewColumns {
+		return false
+	}
+	c.keepsColumns = true
+	for _, b := range c.bases { // those that are there already
+		b.everyColumn()
+	}
+	modes := []mode{acBlocking}
+	if c.sources {
+		modes = append(modes, dc)
+	}
+	if len(c.sections) > 0 {
+		modes = append(modes, acHeld)
+	}
+	sideBySide(len(c.combos)*len(modes), func(i int) {
+		for _, way := range ways {
+			c.base(i/len(modes), modes[i%len(modes)], way, false)
+		}
+	})
+	return true
 }
 
 // roots joins the nodes that conductors join in a switch combination, and what the ports of stuck
@@ -350,36 +387,35 @@ func (b *base) at(x []complex128, p int) complex128 {
 	return v
 }
 
-// into is the right-hand side of one unit into a port: an ampere from b to a, or a volt in series
+// into puts one unit into a port on a right-hand side: an ampere from b to a, or a volt in series
 // with the branch.
-func (b *base) into(p int) []complex128 {
-	rhs := make([]complex128, b.n)
-	q := &b.c.ports[p]
-	if q.branch >= 0 {
-		rhs[b.offset+q.branch] = 1
-		return rhs
+func (b *base) into(p int, rhs []complex128) {
+	t := b.terminals(p)
+	for i := range t.n {
+		rhs[t.at[i]] += complex(t.sign[i], 0)
 	}
-	if q.a >= 0 {
-		rhs[b.row[q.a]]++
-	}
-	if q.b >= 0 {
-		rhs[b.row[q.b]]--
-	}
-	return rhs
 }
 
 // column gives, for one unit into port p, what every port shows. It is kept.
 func (b *base) column(p int) []complex128 {
 	if b.columns[p] == nil {
-		x := b.into(p)
-		b.lu.solve(x)
+		b.unit = resize(b.unit, b.n)
+		clear(b.unit)
+		b.into(p, b.unit)
+		b.lu.solve(b.unit)
 		column := make([]complex128, len(b.c.ports))
 		for q := range column {
-			column[q] = b.at(x, q)
+			column[q] = b.at(b.unit, q)
 		}
 		b.columns[p] = column
 	}
 	return b.columns[p]
+}
+
+func (b *base) everyColumn() {
+	for p := range b.columns {
+		b.column(p)
+	}
 }
 
 // between is what one unit into port p shows at port q. Where neither column is kept it is worked

@@ -13,6 +13,8 @@ const (
 	mostPositions = 40000
 	// mostColumns is how many bytes of the ports' columns are kept at once.
 	mostColumns = 192 << 20
+	// fewColumns is how many bytes of them are kept also where not all are read.
+	fewColumns = 16 << 20
 )
 
 // Reduced says that a search was asked to look at more failures at once than it can finish.
@@ -76,7 +78,8 @@ func (c *Circuit) looks(limit, suspects int) float64 {
 // columnBytes is what the columns of all ports take that the search of larger sets keeps.
 func (c *Circuit) columnBytes() float64 {
 	ports := float64(len(c.ports))
-	return 16 * ports * ports * float64(c.modes()*len(c.combos))
+	bases := len(c.combos) * (1 + flag(c.hasShort)) * (flag(c.sources) + (1+flag(len(c.sections) > 0))*(1+flag(c.Bench.Isolated)))
+	return 16 * ports * ports * float64(bases)
 }
 
 // TooLarge is the error of a set whose switch positions are too many for its size.

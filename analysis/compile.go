@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"coldcheck/netlist"
 )
@@ -95,7 +96,10 @@ type Circuit struct {
 	body     complex128
 	hasShort bool
 	sources  bool // rectifiers or batteries: the set has a DC side
-	bases    map[baseKey]*base
+
+	guard        sync.Mutex // of bases
+	bases        map[baseKey]*base
+	keepsColumns bool // every base is made with all its columns
 }
 
 // New makes a set ready on a bench. It fails only where the bench names a node that is not there.

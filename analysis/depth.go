@@ -2,8 +2,6 @@ package analysis
 
 import (
 	"cmp"
-	"math"
-	"math/cmplx"
 	"slices"
 	"strings"
 	"sync"
@@ -103,7 +101,6 @@ type depthSearch struct {
 	c         *Circuit
 	limit     int
 	suspects  int // free ones tried together
-	solver    *solver
 	touches   []probe
 	probes    []probe  // the touch points, then each pair of them
 	free      []*Fault // of cost 0
@@ -115,9 +112,8 @@ type depthSearch struct {
 	oneFault  []worst
 	notJudged Count
 	set       []*Fault
-	live      []bool
-	openPoint []bool
-	openMark  []bool
+	batch     []trial
+	readers   []*reader
 
 	searchers []*searcher
 	within    []uint64 // by cost: the points that a set of that cost may speak of
@@ -128,9 +124,8 @@ type depthSearch struct {
 
 func newDepthSearch(c *Circuit, limit int) *depthSearch {
 	n := len(c.Points)
-	d := &depthSearch{c: c, limit: limit, suspects: suspectsTogether, solver: newSolver(c), touches: c.touchProbes(),
-		found: make([]setIndex, n), marked: make([]int, n), guard: make([]int, n),
-		live: make([]bool, n), openPoint: make([]bool, n), openMark: make([]bool, n)}
+	d := &depthSearch{c: c, limit: limit, suspects: suspectsTogether, touches: c.touchProbes(),
+		found: make([]setIndex, n), marked: make([]int, n), guard: make([]int, n)}
 	d.probes = append(d.touches, c.pairProbes()...)
 	d.normal, d.oneFault = make([]worst, len(d.probes)), make([]worst, len(d.probes))
 	for _, f := range c.Faults {
@@ -164,6 +159,7 @@ func (d *depthSearch) run() {
 			}
 		}
 	}
+	d.makeReaders()
 	for size := 0; size <= max(d.limit+1, d.suspects); size++ {
 		plain := len(d.c.Points) > bitsOfPoints // too many to tell by bits
 		if size <= 2 || plain {
@@ -177,6 +173,7 @@ func (d *depthSearch) run() {
 					})
 				}
 			}
+			d.readBatch()
 		}
 		switch {
 		case plain:
@@ -188,6 +185,7 @@ func (d *depthSearch) run() {
 			d.larger(size)
 		}
 	}
+	d.gatherWorsts()
 }
 
 // noteCover notes which points no fault or one makes live: a larger set with it is not minimal.
@@ -228,92 +226,6 @@ func (d *depthSearch) choose(from []*Fault, n, cost int, each func()) {
 		d.set = append(d.set, f)
 		d.choose(from[k+1:], n-1, cost+f.Cost, each)
 		d.set = d.set[:len(d.set)-1]
-	}
-}
-
-func (d *depthSearch) try() {
-	cost := costOf(d.set)
-	if len(d.set) == 2 && cost > 1 && len(d.c.Points) <= bitsOfPoints {
-		return // larger looks at it
-	}
-	forWorst := len(d.set) == 0 || cost <= 1 && len(d.set) <= 2
-	needed := forWorst
-	for k := range d.c.Points {
-		within := cost+d.guard[k] <= d.limit
-		d.openPoint[k] = within && !d.found[k].holdsSubset(d.set)
-		d.openMark[k] = within && (d.marked[k] == None || cost < d.marked[k])
-		needed = needed || d.openPoint[k] || d.openMark[k]
-		d.live[k] = false
-	}
-	if !needed {
-		return
-	}
-	faults := inOrder(d.set)
-	for _, way := range ways {
-		for combo := range d.c.combos {
-			d.state(way, combo, faults, cost, forWorst, false)
-		}
-	}
-	for k, live := range d.live {
-		if live && d.openPoint[k] {
-			d.found[k].add(d.set)
-		}
-	}
-}
-
-// state solves one plug way and switch combination. Where a failed part is what shorts the line,
-// the state is solved again with every failed part's short left out.
-func (d *depthSearch) state(way Way, combo int, faults []*Fault, cost int, forWorst, without bool) {
-	again := false
-	probes := d.touches
-	if forWorst {
-		probes = d.probes
-	}
-	d.solver.run(way, combo, faults, without, nil, probes, wanted{dc: true, held: true, lazy: true}, func(rectifier string, cleared bool, at []thevenin) bool {
-		if len(faults) <= 1 && !without {
-			d.notJudged.Of++
-			d.notJudged.States += flag(cleared)
-		}
-		if cleared {
-			again = d.c.hasShort && !without
-			return len(faults) <= 1
-		}
-		for k, t := range at {
-			point := k < len(d.touches)
-			if !forWorst && !d.openPoint[k] && !d.openMark[k] {
-				continue
-			}
-			judged := point && (d.openPoint[k] || d.openMark[k])
-			volts, dcVolts := cmplx.Abs(t.volts), math.Abs(t.dcVolts)
-			hopeless := !forWorst || d.oneFault[k].hopeless(volts, dcVolts) && (len(faults) > 0 || d.normal[k].hopeless(volts, dcVolts))
-			if hopeless && (!judged || volts/ES2VoltsAC+dcVolts/ES2VoltsDC <= 1) {
-				continue
-			}
-			t.ohms = d.solver.ohms(rectifier != "", probes[k])
-			t.dcOhms = d.solver.dcOhms(probes[k])
-			r := t.reading(d.c.omega)
-			if point && r.Band() == Live {
-				d.live[k] = true
-				if way == AsMarked && d.openMark[k] && (d.marked[k] == None || cost < d.marked[k]) {
-					d.marked[k] = cost
-				}
-			}
-			if !forWorst {
-				continue
-			}
-			state := func() State {
-				return State{Plug: way, Settings: d.c.combos[combo], Rectifier: rectifier, Faults: faults, Without: without, combo: combo}
-			}
-			plain := plainnessOf(faults, rectifier, way)
-			d.oneFault[k].add(r, plain, state)
-			if len(faults) == 0 {
-				d.normal[k].add(r, plain, state)
-			}
-		}
-		return true
-	})
-	if again {
-		d.state(way, combo, faults, cost, forWorst, true)
 	}
 }
 

@@ -64,14 +64,43 @@ func (g *channelGraph) Nodes() graph.Nodes {
 }
 
 func (g *channelGraph) From(id int64) graph.Nodes {
-	var open []graph.Node
-	for _, n := range g.next[id] {
-		if g.open(n.ID()) {
-			open = append(open, n)
+	return &openNodes{g: g, next: g.next[id], at: -1}
+}
+
+// openNodes goes through those of some nodes that are open. Walks ask for so many of them that a
+// list of its own for each would be most of the work.
+type openNodes struct {
+	g    *channelGraph
+	next []graph.Node
+	at   int
+}
+
+func (n *openNodes) Next() bool {
+	for n.at++; n.at < len(n.next); n.at++ {
+		if n.g.open(n.next[n.at].ID()) {
+			return true
 		}
 	}
-	return iterator.NewOrderedNodes(open)
+	return false
 }
+
+func (n *openNodes) Node() graph.Node {
+	if n.at < 0 || n.at >= len(n.next) {
+		return nil
+	}
+	return n.next[n.at]
+}
+
+// Len is how many are still to come.
+func (n *openNodes) Len() int {
+	left := 0
+	for _, node := range n.next[min(n.at+1, len(n.next)):] {
+		left += flag(n.g.open(node.ID()))
+	}
+	return left
+}
+
+func (n *openNodes) Reset() { n.at = -1 }
 
 func (g *channelGraph) HasEdgeBetween(x, y int64) bool {
 	if x < int64(g.nodes) {

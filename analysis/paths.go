@@ -75,6 +75,22 @@ func (w *Wiring) Shortest(from, to string, q Query) (Path, bool) {
 // Paths gives up to n paths, fewest safeguards first, then fewest parts. No path enters a node
 // twice.
 func (w *Wiring) Paths(from, to string, n int, q Query) []Path {
+	var slacks []float64
+	if len(w.Channels) > manyChannels {
+		slacks = largeSlacks
+	}
+	return w.pathsWithin(slacks, from, to, n, q)
+}
+
+// manyChannels is from how many on paths are first looked for where none weighs more than the
+// lightest by over a slack: most of a large set lies far from any one touch point.
+const manyChannels = 2000
+
+// largeSlacks: 8 parts more, then a safeguard more as well.
+var largeSlacks = []float64{8, safeguardWeight + 8}
+
+// pathsWithin looks within rising slacks until there are enough paths, at last in the whole graph.
+func (w *Wiring) pathsWithin(slacks []float64, from, to string, n int, q Query) []Path {
 	g, s, t, ok := w.search(from, to, q)
 	if !ok || n <= 0 {
 		return nil
@@ -82,14 +98,61 @@ func (w *Wiring) Paths(from, to string, n int, q Query) []Path {
 	if s == t {
 		return []Path{{From: from, To: to}}
 	}
-	if _, reached := w.Shortest(from, to, q); !reached {
+	if !g.reach(s, g.blocked, g.pass)[t] {
 		return nil
 	}
+	best := func(g *channelGraph) [][]graph.Node {
+		return path.YenKShortestPaths(g, n, math.Inf(1), simple.Node(s), simple.Node(t))
+	}
+	var found [][]graph.Node
+	if len(slacks) > 0 {
+		through := g.through(s, t)
+		for _, slack := range slacks {
+			most := through[s] + slack
+			if all := best(g.lighter(through, most)); len(all) == n && g.weigh(all[n-1]) <= most {
+				found = all
+				break
+			}
+		}
+	}
+	if found == nil {
+		found = best(g)
+	}
 	var paths []Path
-	for _, nodes := range path.YenKShortestPaths(g, n, math.Inf(1), simple.Node(s), simple.Node(t)) {
+	for _, nodes := range found {
 		paths = append(paths, w.told(from, to, nodes))
 	}
 	return paths
+}
+
+// through is, by vertex, the least weight of a way from s to t through it.
+func (g *channelGraph) through(s, t int) []float64 {
+	from, back := path.DijkstraFrom(simple.Node(s), g), path.DijkstraFrom(simple.Node(t), g)
+	weight := make([]float64, len(g.next))
+	for id := range weight {
+		weight[id] = from.WeightTo(int64(id)) + back.WeightTo(int64(id))
+	}
+	return weight
+}
+
+// lighter is the graph without the vertices through which every way weighs more than most: it has
+// every path that does not.
+func (g *channelGraph) lighter(through []float64, most float64) *channelGraph {
+	blocked := make([]bool, g.nodes)
+	for i := range blocked {
+		blocked[i] = through[i] > most || g.blocked[i]
+	}
+	return g.within(blocked, func(k int) bool { return through[g.nodes+k] <= most && (g.pass == nil || g.pass(k)) })
+}
+
+// weigh is the weight of a path of vertices.
+func (g *channelGraph) weigh(vertices []graph.Node) float64 {
+	sum := 0.0
+	for i := 1; i < len(vertices); i++ {
+		w, _ := g.Weight(vertices[i-1].ID(), vertices[i].ID())
+		sum += w
+	}
+	return sum
 }
 
 func (w *Wiring) search(from, to string, q Query) (g *channelGraph, s, t int, ok bool) {

@@ -238,6 +238,15 @@ func TestPathsAgainstEveryPath(t *testing.T) {
 		if !slices.Equal(got, want[:min(n, len(want))]) {
 			t.Fatalf("%v from %s to %s avoiding %v: got %v, want %v\n%s", state, from, to, q.Avoid, got, want[:min(n, len(want))], text)
 		}
+		// As of a large set: within slacks that are too narrow, and then wide enough, the same.
+		var narrow []measure
+		for _, p := range w.pathsWithin([]float64{0, 1, 2}, from, to, n, q) {
+			holdsTogether(t, c, p, text)
+			narrow = append(narrow, measure{p.Cost(), len(p.Steps)})
+		}
+		if !slices.Equal(narrow, got) {
+			t.Fatalf("%v from %s to %s avoiding %v: within slacks %v, else %v\n%s", state, from, to, q.Avoid, narrow, got, text)
+		}
 		_, ok := w.Shortest(from, to, q)
 		if ok != (len(want) > 0) {
 			t.Fatalf("from %s to %s: Shortest says %v, there are %d paths\n%s", from, to, ok, len(want), text)

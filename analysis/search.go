@@ -3,9 +3,7 @@ package analysis
 import (
 	"cmp"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 )
 
 // hit is a set of faults that makes points live in one plug way; a bit a point.
@@ -50,21 +48,11 @@ func (d *depthSearch) larger(size int) {
 	if d.searchers == nil {
 		d.makeSearchers()
 	}
-	work := make(chan *searcher)
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(d.searchers)) {
-		wait.Go(func() {
-			for s := range work {
-				s.hits = s.hits[:0]
-				s.prefixes(size, 0, 0)
-			}
-		})
-	}
-	for _, s := range d.searchers {
-		work <- s
-	}
-	close(work)
-	wait.Wait()
+	sideBySide(len(d.searchers), func(i int) {
+		s := d.searchers[i]
+		s.hits = s.hits[:0]
+		s.prefixes(size, 0, 0)
+	})
 	d.gather()
 }
 
@@ -107,7 +95,10 @@ func compareByIndex(a, b []*Fault) int {
 }
 
 func (d *depthSearch) makeSearchers() {
-	order := append(slices.Clone(d.free), d.costly...)
+	order := slices.Clone(d.free)
+	if d.limit >= 2 {
+		order = append(order, d.costly...)
+	}
 	among := make([][]int, len(order)+1)
 	for k := range among {
 		among[k] = d.c.portsOf(order[k:])
@@ -464,10 +455,13 @@ func (a *added) impedance(v *view, k, point int) complex128 {
 	return z
 }
 
-// slow looks at the prefix with one fault more the long way, which needs the circuit to itself.
+// slow looks at the prefix with one fault more the long way, which needs the circuit to itself
+// where not all columns are there.
 func (s *searcher) slow(g *Fault) (live uint64) {
-	s.d.slow.Lock()
-	defer s.d.slow.Unlock()
+	if !s.d.c.keepsColumns {
+		s.d.slow.Lock()
+		defer s.d.slow.Unlock()
+	}
 	set := append(slices.Clone(s.set), g)
 	var run func(without bool)
 	run = func(without bool) {

@@ -70,6 +70,13 @@ func (w *worst) add(r Reading, plain plainness, state func() State) {
 	w.seen, w.plain = append(w.seen, Worst{r, state()}), append(w.plain, plain)
 }
 
+// addAll adds what another kept.
+func (w *worst) addAll(other *worst) {
+	for i, seen := range other.seen {
+		w.add(seen.Reading, other.plain[i], func() State { return seen.State })
+	}
+}
+
 // result is the plainest of the worst, nil where there is none.
 func (w *worst) result() *Worst {
 	if len(w.seen) == 0 {

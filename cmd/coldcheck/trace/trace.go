@@ -3,7 +3,9 @@
 package trace
 
 import (
+	"runtime"
 	"slices"
+	"sync"
 
 	"coldcheck/analysis"
 )
@@ -73,14 +75,24 @@ func All(c *analysis.Circuit, q Query) []Trace {
 		}
 	}
 	var traces []Trace
+	var wait sync.WaitGroup
 	for _, to := range targets(c, q) {
 		first, with := metal(c, q, to, wirings)
 		for i := range states {
-			t := one(c, q, to, wirings[i], solutions[i])
+			t := read(c, q, to, wirings[i], solutions[i])
 			t.Metal, t.With = first, with
 			traces = append(traces, t)
 		}
 	}
+	free := make(chan bool, runtime.GOMAXPROCS(0))
+	for k := range traces {
+		free <- true
+		wait.Go(func() {
+			traces[k].follow(c, q, wirings[k%len(states)])
+			<-free
+		})
+	}
+	wait.Wait()
 	return traces
 }
 
@@ -145,7 +157,8 @@ func targets(c *analysis.Circuit, q Query) []string {
 	return names
 }
 
-func one(c *analysis.Circuit, q Query, to string, w *analysis.Wiring, solutions []*analysis.Solution) Trace {
+// read takes the figures of a state at a target.
+func read(c *analysis.Circuit, q Query, to string, w *analysis.Wiring, solutions []*analysis.Solution) Trace {
 	s, reading := worst(solutions, to)
 	t := Trace{From: q.From, To: to, State: s.State, Cleared: s.Cleared, Reading: reading}
 	for k := range c.Points {
@@ -153,6 +166,12 @@ func one(c *analysis.Circuit, q Query, to string, w *analysis.Wiring, solutions 
 			t.Point = &c.Points[k]
 		}
 	}
+	t.Tied = q.From == FromHot && slices.Contains(w.Ends(), to)
+	return t
+}
+
+// follow finds the paths, and holds them against the figures.
+func (t *Trace) follow(c *analysis.Circuit, q Query, w *analysis.Wiring) {
 	hot, neutral := c.Blades(w.State.Plug)
 	var avoid []string
 	switch q.From {
@@ -161,10 +180,8 @@ func one(c *analysis.Circuit, q Query, to string, w *analysis.Wiring, solutions 
 	case FromNeutral:
 		t.Side, t.From, avoid = FromNeutral, neutral, w.Group(hot)
 	}
-	t.Tied = q.From == FromHot && slices.Contains(w.Ends(), to)
-	t.Paths = w.Paths(t.From, to, q.Paths, analysis.Query{Avoid: avoid})
+	t.Paths = w.Paths(t.From, t.To, q.Paths, analysis.Query{Avoid: avoid})
 	t.Disagree = t.compare()
-	return t
 }
 
 // compare holds the paths of the hot side against the figures.
