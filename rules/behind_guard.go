@@ -1,10 +1,6 @@
 package rules
 
-import (
-	"fmt"
-
-	"coldcheck/netlist"
-)
+import "fmt"
 
 // BehindGuard finds live metal that only a guard keeps fingers off.
 var BehindGuard = &Rule{
@@ -39,10 +35,10 @@ func runBehindGuard(k *Case) []Finding {
 		if len(l.joined) == 0 {
 			how = "live through " + k.through(f.Path)
 		}
-		guard := netlist.Visible(m.Points[0].Guard)
+		guard := m.guardWords()
 		f.Signal = Warning
-		f.Between = fmt.Sprintf("the %s, and nothing else", guard)
-		f.Message = fmt.Sprintf("%s %s %s behind the %s alone: %s", metalName(m), be(len(m.Points)), how, guard, whenLive(l.all(), k.Mains))
+		f.Between = guard + ", and nothing else"
+		f.Message = fmt.Sprintf("%s %s %s behind %s alone: %s", metalName(m), be(things(m.Nodes())), how, guard, whenLive(l.all(), k.Mains))
 		all = append(all, f)
 	}
 	return all

@@ -35,10 +35,14 @@ var CapacitorClass = &Rule{
 			}
 			if metals := g.around(p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
 				if why := notY(c, k.Set.Volts); why != "" {
-					findings = append(findings, Finding{
+					f := Finding{
 						Signal: Caution, Nodes: nodesOf(metals), Parts: []string{p.Name},
 						Message: fmt.Sprintf("%s stands between the line and %s and is %s", capacitorWords(p, c), metalNames(metals), why),
-					})
+					}
+					if of := WindingCapacitance(k.Set, p); of != "" {
+						f.Remedy = strayRemedy(p.Name, of)
+					}
+					findings = append(findings, f)
 				}
 				continue
 			}

@@ -1,6 +1,9 @@
 package rules
 
 import (
+	"fmt"
+	"strings"
+
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
@@ -29,6 +32,8 @@ type Case struct {
 	kinds     []*sole
 	openTold  map[openFault]bool
 	sound     []*analysis.Wiring
+	side      *lineSide
+	pairs     []livePair
 }
 
 // Metal is one piece of metal that a hand can reach: one touch point or several that conductors
@@ -53,6 +58,21 @@ func (m *Metal) Nodes() []string {
 // Guarded tells whether a guard that someone vouches for keeps fingers off all of it.
 func (m *Metal) Guarded() bool {
 	return m.Points[0].GuardFault != nil && m.Points[0].GuardFault.Cost > 0
+}
+
+// guardWords tells what keeps fingers off it: "the cabinet", or where its points have guards of their
+// own "a guard on each (chassis: cabinet, volume shaft: knob)".
+func (m *Metal) guardWords() string {
+	guard, shared := m.Points[0].Guard, true
+	var each []string
+	for _, p := range m.Points {
+		shared = shared && p.Guard == guard
+		each = append(each, fmt.Sprintf("%s: %s", netlist.Visible(p.Name), p.Guard))
+	}
+	if shared {
+		return "the " + guard
+	}
+	return "a guard on each (" + strings.Join(each, ", ") + ")"
 }
 
 func newCase(c *analysis.Circuit, result *analysis.Result) *Case {

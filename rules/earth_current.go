@@ -34,26 +34,36 @@ var EarthCurrent = &Rule{
 			plug, _ := k.Set.Plug()
 			findings = append(findings, earthFinding(ma, at, "the plug's earth contact", plug.Name))
 		}
-		wires := false
-		for _, p := range k.Set.Parts {
-			if w, ok := p.Detail.(*netlist.Wire); ok && (w.Ends[0] == netlist.BuildingEarth || w.Ends[1] == netlist.BuildingEarth) {
-				ma, at := k.mostEarth(func(s *analysis.Solution) float64 { return wireAmps(s, p.Name) })
-				if ma >= earthNote {
-					wires = true
-					findings = append(findings, earthFinding(ma, at, p.Name+", the wire to "+netlist.BuildingEarth, p.Name))
-				}
-			}
-		}
-		if !wires && k.Set.Node(netlist.BuildingEarth) != nil {
-			into := func(s *analysis.Solution) float64 {
-				return cmplx.Abs(s.Volts(netlist.BuildingEarth)) / analysis.BuildingOhms
-			}
-			if ma, at := k.mostEarth(into); ma >= earthNote {
-				findings = append(findings, earthFinding(ma, at, "all that is on "+netlist.BuildingEarth+" together"))
-			}
-		}
-		return findings
+		return append(findings, k.buildingCurrent()...)
 	},
+}
+
+// buildingCurrent tells each wire to the building's earth, and all that is on that earth together
+// where it comes to more than any wire tells: when a pipe clamp opens, metal on it carries the sum.
+func (k *Case) buildingCurrent() []Finding {
+	var findings []Finding
+	told := Signal(-1)
+	for _, p := range k.Set.Parts {
+		if w, ok := p.Detail.(*netlist.Wire); ok && (w.Ends[0] == netlist.BuildingEarth || w.Ends[1] == netlist.BuildingEarth) {
+			ma, at := k.mostEarth(func(s *analysis.Solution) float64 { return wireAmps(s, p.Name) })
+			if ma >= earthNote {
+				f := earthFinding(ma, at, p.Name+", the wire to "+netlist.BuildingEarth, p.Name)
+				findings, told = append(findings, f), max(told, f.Signal)
+			}
+		}
+	}
+	if k.Set.Node(netlist.BuildingEarth) == nil {
+		return findings
+	}
+	into := func(s *analysis.Solution) float64 {
+		return cmplx.Abs(s.Volts(netlist.BuildingEarth)) / analysis.BuildingOhms
+	}
+	if ma, at := k.mostEarth(into); ma >= earthNote {
+		if f := earthFinding(ma, at, "all that is on "+netlist.BuildingEarth+" together"); f.Signal > told {
+			findings = append(findings, f)
+		}
+	}
+	return findings
 }
 
 // mostEarth is the most mA over the normal states, and where.

@@ -12,7 +12,7 @@ var FileNotice = &Rule{
 	Name:    "file-notice",
 	Signal:  Notice,
 	Signals: "NOTICE",
-	Looks:   "what is odd in the set file and no error, with its place; which parts are on building earth",
+	Looks:   "what is odd in the set file and no error, with its place; a set of which nothing is on the line; which parts are on building earth",
 	Why: "A slip of the pen in a name parts what is joined, and the set then looks better than it is. The ground sign of a schematic is B-minus or " +
 		"the chassis, seldom an earth: the difference decides what is live.",
 	Blind:   "Slips that make sense; wiring that differs from the file.",
@@ -30,6 +30,12 @@ var FileNotice = &Rule{
 				f.Parts = []string{n.Part}
 			}
 			findings = append(findings, f)
+		}
+		if side := k.lineSide(); side.leadsNowhere() {
+			findings = append(findings, Finding{Signal: Notice, Nodes: []string{side.hot.blade, side.neutral.blade},
+				Message: fmt.Sprintf("nothing leads from one blade of the plug (%s) to the other (%s): a lead of the cord is off, or a name is misspelt; "+
+					"little can be found on a set that is off the line, and what is not told here is not cured",
+					netlist.Visible(side.hot.blade), netlist.Visible(side.neutral.blade))})
 		}
 		if parts := k.partsOn(netlist.BuildingEarth); len(parts) > 0 {
 			findings = append(findings, Finding{

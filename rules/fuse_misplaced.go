@@ -13,7 +13,7 @@ var FuseMisplaced = &Rule{
 	Name:    "fuse-misplaced",
 	Signal:  Caution,
 	Signals: "CAUTION",
-	Looks:   "a fuse in the neutral leg, behind the switch, or behind a part that draws current",
+	Looks:   "a fuse in the neutral leg, behind the switch, behind a part that draws current, or in one branch of the hot leg alone",
 	Why: "A blown fuse in the neutral leg leaves the whole set on the hot one, dead to the eye and live to the hand. A fuse behind " +
 		"the switch or behind a part does not cover a short in what comes before it.",
 	Blind:   "A second fuse that the file does not name; fuses deeper in the set, such as one in a heater winding.",
@@ -23,36 +23,71 @@ var FuseMisplaced = &Rule{
 	Run: func(k *Case) []Finding {
 		side := k.lineSide()
 		var findings []Finding
+		told := map[string]bool{} // parts of which it is said that no fuse covers them
 		for _, name := range union(side.hot.fuses, side.neutral.fuses) {
 			where := ""
-			switch inHot := slices.Contains(side.hot.fuses, name); {
-			case !inHot && side.plain:
-				where = fmt.Sprintf("in the leg that the file calls neutral (%s); with a plain plug no one knows which leg that is, and with "+
-					"one fuse alone the other leg has none", netlist.Visible(side.neutral.blade))
-			case !inHot:
-				where = fmt.Sprintf("in the neutral leg (%s): blown, it leaves the set on the hot one", netlist.Visible(side.neutral.blade))
-			default:
-				where = side.hot.comesBefore(k, name)
+			if slices.Contains(side.hot.fuses, name) {
+				where = side.hot.comesBefore(k, name, told)
+			} else {
+				where = side.inNeutral()
 			}
 			if where != "" {
 				findings = append(findings, Finding{Signal: Caution, Parts: []string{name}, Message: fmt.Sprintf("fuse %s stands %s", name, where)})
 			}
 		}
+		bare := slices.DeleteFunc(slices.Clone(side.hot.unfused), func(part string) bool { return told[part] })
+		if fuses := side.hot.fuses; len(fuses) > 0 && len(bare) > 0 {
+			findings = append(findings, Finding{
+				Signal: Caution, Parts: slices.Clone(fuses),
+				Message: fmt.Sprintf("%s %s a branch alone: %s %s on the hot leg (%s) with no fuse ahead",
+					fuseNames(fuses), does(len(fuses), "cover"), few(bare, 4), does(len(bare), "hang"), netlist.Visible(side.hot.blade)),
+			})
+		}
 		return findings
 	},
 }
 
-// comesBefore tells what stands between the blade and a fuse of its leg, "" where nothing does.
-func (l *leg) comesBefore(k *Case, fuse string) string {
-	f := k.Set.Part(fuse).Detail.(*netlist.Fuse)
-	before := setOf(k.oneWay()[0].Reached(l.blade, nil, func(ch analysis.Channel) bool {
-		return ch.Part != fuse && k.beforeSwitch(ch)
-	}))
-	if !before[f.Ends[0]] && !before[f.Ends[1]] {
-		return "behind a switch: a short in the switch or its leads is not covered"
+func fuseNames(fuses []string) string {
+	if len(fuses) == 1 {
+		return "fuse " + fuses[0]
 	}
-	if parts := k.hanging(before, l.other); len(parts) > 0 {
+	return "fuses " + list(fuses)
+}
+
+// inNeutral tells what a fuse in the neutral leg does.
+func (s *lineSide) inNeutral() string {
+	blade := netlist.Visible(s.neutral.blade)
+	switch {
+	case !s.plain:
+		return fmt.Sprintf("in the neutral leg (%s): blown, it leaves the set on the hot one", blade)
+	case len(s.hot.fuses) > 0:
+		return fmt.Sprintf("in the leg that the file calls neutral (%s); with a plain plug no one knows which leg that is, and blown alone "+
+			"it leaves the set on the other", blade)
+	}
+	return fmt.Sprintf("in the leg that the file calls neutral (%s); with a plain plug no one knows which leg that is, and with "+
+		"one fuse alone the other leg has none", blade)
+}
+
+// comesBefore tells what stands between the blade and a fuse of its leg, "" where nothing does, or
+// another fuse. What hangs there is put down as told.
+func (l *leg) comesBefore(k *Case, fuse string, told map[string]bool) string {
+	f := k.Set.Part(fuse).Detail.(*netlist.Fuse)
+	before := setOf(k.oneWay()[0].Reached(l.blade, nil, func(ch analysis.Channel) bool { return k.beforeSwitch(ch) && !k.isFuse(ch.Part) }))
+	if before[f.Ends[0]] || before[f.Ends[1]] {
+		parts := k.hanging(before, l.other)
+		if len(parts) == 0 {
+			return ""
+		}
+		for _, part := range parts {
+			told[part] = true
+		}
 		return fmt.Sprintf("behind %s, which %s straight on the line: a short there is not covered", few(parts, 3), does(len(parts), "hang"))
+	}
+	for _, w := range k.oneWay() {
+		unfused := setOf(w.Reached(l.blade, nil, func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor && !k.isFuse(ch.Part) }))
+		if unfused[f.Ends[0]] || unfused[f.Ends[1]] {
+			return "behind a switch: a short in the switch or its leads is not covered"
+		}
 	}
 	return ""
 }

@@ -1,6 +1,10 @@
 package rules
 
-import "testing"
+import (
+	"slices"
+	"strings"
+	"testing"
+)
 
 func TestNoFuse(t *testing.T) {
 	one(t, check(t, polarized, switchHot, wireNeut, loadHB, toChassis), "no-fuse", Caution)
@@ -25,7 +29,7 @@ func TestFuseMisplaced(t *testing.T) {
 
 	neutral := check(t, polarized, switchHot, loadHB, toChassis, `F1 = { kind = "fuse", ends = ["line 2", "B-"], amps = 0.5 }`)
 	one(t, neutral, "fuse-misplaced", Caution, "F1", "neutral leg (line 2)")
-	silent(t, neutral, "no-fuse")
+	one(t, neutral, "no-fuse", Caution, "hot leg as marked (line 1)", "F1 is in the neutral leg (line 2) alone")
 
 	behindSwitch := check(t, polarized, wireNeut, loadHB, toChassis,
 		`S1 = { kind = "switch", ends = ["line 1", "switched"] }`, `F1 = { kind = "fuse", ends = ["switched", "H"], amps = 0.5 }`)
@@ -60,4 +64,62 @@ func TestFuseOutsideTheLine(t *testing.T) {
 	}
 	silent(t, with(", amps = 4"), "fuse-rating")
 	one(t, with(""), "fuse-rating", Caution, "F1")
+}
+
+// A fuse in one branch of the hot leg covers nothing of another; one fuse a branch covers all, and so
+// does a second fuse behind the first.
+func TestFuseInOneBranch(t *testing.T) {
+	switched := `S1 = { kind = "switch", ends = ["line 1", "s"] }`
+	motor := `M1 = { kind = "motor", ends = ["fused", "B-"], volts = 120, watts = 12 }`
+	ahead := check(t, polarized, wireNeut, loadHB, toChassis, `S1 = { kind = "switch", ends = ["line 1", "H"] }`,
+		`F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.2 }`, motor)
+	one(t, ahead, "fuse-misplaced", Caution, "fuse F1 covers a branch alone", "R1 hangs on the hot leg (line 1) with no fuse ahead")
+	silent(t, ahead, "no-fuse")
+
+	two := check(t, polarized, wireNeut, loadHB, toChassis, `F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.2 }`, motor,
+		`F2 = { kind = "fuse", ends = ["line 1", "s"], amps = 0.5 }`, `S1 = { kind = "switch", ends = ["s", "H"] }`)
+	silent(t, two, "fuse-misplaced")
+
+	second := check(t, polarized, wireNeut, loadHB, toChassis, `F2 = { kind = "fuse", ends = ["line 1", "first"], amps = 0.7 }`,
+		`S1 = { kind = "switch", ends = ["first", "H"] }`, `F1 = { kind = "fuse", ends = ["H", "fused"], amps = 0.2 }`, motor)
+	silent(t, second, "fuse-misplaced")
+
+	behind := check(t, polarized, wireNeut, loadHB, toChassis, switched, `W3 = { kind = "wire", ends = ["s", "H"] }`,
+		`F1 = { kind = "fuse", ends = ["s", "fused"], amps = 0.2 }`, motor)
+	found := findings(behind, "fuse-misplaced")
+	if len(found) != 2 || !strings.Contains(found[0].Message, "behind a switch") || !strings.Contains(found[1].Message, "R1 hangs") {
+		t.Errorf("told:\n%s", messages(behind))
+	}
+}
+
+// Wherever the fuses and switches are, a set of which something hangs on the hot leg without a fuse
+// first in it gets a word; so does one without a switch that takes all off the hot leg.
+func TestNoUnfusedOrUnswitchedHotLegIsSilent(t *testing.T) {
+	hotLegs := []struct {
+		lines           []string
+		fused, switched bool
+	}{
+		{[]string{wireHot}, false, false},
+		{[]string{switchHot}, false, true},
+		{[]string{`F1 = { kind = "fuse", ends = ["line 1", "H"], amps = 0.5 }`}, true, false},
+		{[]string{`F1 = { kind = "fuse", ends = ["line 1", "f"], amps = 0.5 }`, `S1 = { kind = "switch", ends = ["f", "H"] }`}, true, true},
+		{[]string{`S1 = { kind = "switch", ends = ["line 1", "s"] }`, `F1 = { kind = "fuse", ends = ["s", "H"], amps = 0.5 }`}, false, true},
+	}
+	neutralLegs := [][]string{{wireNeut}, {`F2 = { kind = "fuse", ends = ["line 2", "B-"], amps = 0.5 }`}, {`S2 = { kind = "switch", ends = ["line 2", "B-"] }`},
+		{`S2 = { kind = "switch", ends = ["line 2", "n"] }`, `F2 = { kind = "fuse", ends = ["n", "B-"], amps = 0.5 }`}}
+	for _, plug := range []string{plain, polarized} {
+		for _, hot := range hotLegs {
+			for _, neutral := range neutralLegs {
+				lines := slices.Concat([]string{plug, loadHB, toChassis}, hot.lines, neutral)
+				r := check(t, lines...)
+				if !hot.fused && len(findings(r, "no-fuse"))+len(findings(r, "fuse-misplaced")) == 0 {
+					t.Errorf("no word of a fuse:\n%s\n%s", strings.Join(lines, "\n"), messages(r))
+				}
+				said := len(findings(r, "no-switch")) + len(findings(r, "switch-after-load")) + len(findings(r, "switch-in-neutral"))
+				if !hot.switched && said == 0 {
+					t.Errorf("no word of a switch:\n%s\n%s", strings.Join(lines, "\n"), messages(r))
+				}
+			}
+		}
+	}
 }

@@ -24,6 +24,11 @@ func TestHeaterStringInTolerance(t *testing.T) {
 	if len(f.Parts) != 5 {
 		t.Errorf("parts %v", f.Parts)
 	}
+	// What is right needs no remedy; 95 % does, 120 V on 818.7 + 24 Ω being 142.4 mA.
+	off := one(t, check(t, fiveTubes("35W4", 24)...), "heater-string", Notice, "95 %")
+	if !strings.HasPrefix(f.Remedy, "Nothing") || off.Remedy != HeaterString.Remedy {
+		t.Errorf("to do at 98 %%: %s\nat 95 %%: %s", f.Remedy, off.Remedy)
+	}
 }
 
 // Over 5 % it is said, over 10 % it is a CAUTION: 120 V on 818.7 + 60 Ω is 136.6 mA (91 %), on

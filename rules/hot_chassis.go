@@ -24,7 +24,7 @@ func runHotChassis(k *Case) []Finding {
 
 func (k *Case) tellHotChassis(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.joined)
-	f.Message = fmt.Sprintf("%s %s on the line itself: %s", metalName(m), be(len(m.Points)), whenLive(l.joined, k.Mains))
+	f.Message = fmt.Sprintf("%s %s on the line itself: %s", metalName(m), be(things(m.Nodes())), whenLive(l.joined, k.Mains))
 	if len(l.loaded) > 0 {
 		w := worstBlocking(l.loaded, m.index)
 		p := k.freePath(k.Mains, w.State, m.Node())

@@ -32,8 +32,9 @@ type leg struct {
 	full, partly []string
 	// stops are the switches that, wherever they stand, leave no way on to the other blade.
 	stops []string
-	// fuses are the fuses of which something that the leg feeds hangs behind.
-	fuses []string
+	// fuses are the fuses of which something that the leg feeds hangs behind, and unfused the parts
+	// that it feeds past every fuse.
+	fuses, unfused []string
 }
 
 // oneWay are the wirings of one plug way, for turning the plug changes no wiring: with the shorts of
@@ -49,8 +50,30 @@ func (k *Case) oneWay() []*analysis.Wiring {
 	return k.sound
 }
 
-// lineSide looks at the two legs.
+// lineSide looks at the two legs, once.
 func (k *Case) lineSide() *lineSide {
+	if k.side == nil {
+		k.side = k.findLineSide()
+	}
+	return k.side
+}
+
+// Fed tells whether anything of the set draws current from one blade of the plug to the other, in any
+// position of the switches. A set of which nothing does is off the line, and little is found in it.
+func (r *Report) Fed() bool {
+	draws := func(leads map[analysis.Channel]bool) bool { return len(leads) > 0 }
+	return slices.ContainsFunc(r.Case.lineSide().hot.leads, draws)
+}
+
+// leadsNowhere tells whether no part at all leads from one blade of the plug to the other.
+func (s *lineSide) leadsNowhere() bool {
+	leads := func(m map[analysis.Channel]bool) bool { return len(m) > 0 }
+	return !slices.ContainsFunc(s.hot.leads, leads) && !slices.ContainsFunc(s.k.oneWay(), func(w *analysis.Wiring) bool {
+		return w.Joined(s.hot.blade, s.neutral.blade)
+	})
+}
+
+func (k *Case) findLineSide() *lineSide {
 	_, plug := k.Set.Plug()
 	s := &lineSide{k: k, plain: plug.Style == "plain"}
 	feeding := func(ch analysis.Channel) bool { return ch.Sort == analysis.Load || ch.Sort == analysis.Rectifying }
@@ -74,14 +97,14 @@ func (s *lineSide) leg(blade, other string, feeding func(analysis.Channel) bool)
 	l := &leg{blade: blade, other: other, ahead: setOf(wirings[0].Reached(blade, nil, s.k.beforeSwitch))}
 	counts := map[analysis.Channel]bool{}
 	for _, w := range wirings {
-		leads := feedsOf(w, l, "", feeding, nil)
+		leads := feedsOf(w, l, nothing, feeding, nil)
 		l.leads = append(l.leads, leads)
 		for ch := range leads {
 			counts[ch] = true
 		}
 	}
 	for _, w := range wirings {
-		l.feeds = append(l.feeds, feedsOf(w, l, "", feeding, counts))
+		l.feeds = append(l.feeds, feedsOf(w, l, nothing, feeding, counts))
 	}
 	l.findSwitches(s.k)
 	for _, p := range s.k.Set.Parts {
@@ -89,13 +112,35 @@ func (s *lineSide) leg(blade, other string, feeding func(analysis.Channel) bool)
 			l.fuses = append(l.fuses, p.Name)
 		}
 	}
+	unfused := map[string]bool{}
+	for _, w := range wirings {
+		for ch := range feedsOf(w, l, s.k.isFuse, feeding, counts) {
+			unfused[ch.Part] = true
+		}
+	}
+	l.unfused = s.k.inOrder(unfused)
 	return l
 }
 
-// feedsOf lists the channels that a blade feeds by conductors, those of one part left out. Where
+func nothing(string) bool { return false }
+
+func (k *Case) isFuse(part string) bool { return k.Set.Part(part).Kind == netlist.KindFuse }
+
+// inOrder gives names of parts in the order of the file.
+func (k *Case) inOrder(names map[string]bool) []string {
+	var parts []string
+	for _, p := range k.Set.Parts {
+		if names[p.Name] {
+			parts = append(parts, p.Name)
+		}
+	}
+	return parts
+}
+
+// feedsOf lists the channels that a blade feeds by conductors, those of some parts left out. Where
 // counts is nil, only those that lead on to the other blade in this wiring count.
-func feedsOf(w *analysis.Wiring, l *leg, without string, feeding func(analysis.Channel) bool, counts map[analysis.Channel]bool) map[analysis.Channel]bool {
-	conductors := func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor && ch.Part != without }
+func feedsOf(w *analysis.Wiring, l *leg, without func(part string) bool, feeding func(analysis.Channel) bool, counts map[analysis.Channel]bool) map[analysis.Channel]bool {
+	conductors := func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor && !without(ch.Part) }
 	names := w.Reached(l.blade, nil, conductors)
 	group := setOf(names)
 	fed := map[analysis.Channel]bool{}
@@ -197,8 +242,9 @@ func (l *leg) onlyAhead(fed map[analysis.Channel]bool) bool {
 }
 
 func (l *leg) behindFuse(fuse string, wirings []*analysis.Wiring, feeding func(analysis.Channel) bool, counts map[analysis.Channel]bool) bool {
+	one := func(part string) bool { return part == fuse }
 	for i, w := range wirings {
-		if lessThan(feedsOf(w, l, fuse, feeding, counts), l.feeds[i]) {
+		if lessThan(feedsOf(w, l, one, feeding, counts), l.feeds[i]) {
 			return true
 		}
 	}
@@ -245,13 +291,7 @@ func (k *Case) hanging(nodes map[string]bool, other string) []string {
 			}
 		}
 	}
-	var parts []string
-	for _, p := range k.Set.Parts {
-		if found[p.Name] {
-			parts = append(parts, p.Name)
-		}
-	}
-	return parts
+	return k.inOrder(found)
 }
 
 // ends are the nodes where current from one blade may go: the other blade, every earth, every hand.
@@ -285,17 +325,48 @@ func (s *lineSide) switches() []string {
 	return names
 }
 
-// onlyIn are the switches that open this leg whole and do not open the other, those left out whose
-// loads a switch of the other leg alone governs as well: that one is the line switch, and this one
-// a motor's own, say.
+// onlyIn are the switches that open this leg whole and do not open the other. Left out are those
+// that a switch of the other leg governs, unless the set is dead with them off: a motor's own switch
+// behind the line switch leaves the rest playing, but of two line switches, one in each leg, either
+// makes the set look off and leaves it on the leg of the other.
 func (s *lineSide) onlyIn(l, other *leg) []string {
-	alone := func(l, other *leg) []string {
-		return slices.DeleteFunc(slices.Clone(l.full), func(name string) bool { return slices.Contains(other.full, name) })
-	}
 	rivals := alone(other, l)
 	return slices.DeleteFunc(alone(l, other), func(name string) bool {
-		return slices.ContainsFunc(rivals, func(rival string) bool { return s.governs(rival, name, l) })
+		return !s.deadens(name, l) && slices.ContainsFunc(rivals, func(rival string) bool { return s.governs(rival, name, l) })
 	})
+}
+
+// governors are the switches of the other leg alone that govern any of these.
+func (s *lineSide) governors(names []string, l, other *leg) []string {
+	return slices.DeleteFunc(alone(other, l), func(rival string) bool {
+		return !slices.ContainsFunc(names, func(name string) bool { return s.governs(rival, name, l) })
+	})
+}
+
+// alone are the switches that open one leg whole and not the other.
+func alone(l, other *leg) []string {
+	return slices.DeleteFunc(slices.Clone(l.full), func(name string) bool { return slices.Contains(other.full, name) })
+}
+
+// deadens tells whether a switch, wherever it takes off something that works, takes off all: what is
+// on the line whatever the switches do, and lamps, aside.
+func (s *lineSide) deadens(name string, l *leg) bool {
+	works := func(leads map[analysis.Channel]bool) bool {
+		for ch := range leads {
+			always := s.hot.ahead[ch.A] && s.neutral.ahead[ch.B] || s.hot.ahead[ch.B] && s.neutral.ahead[ch.A]
+			if !always && s.k.Set.Part(ch.Part).Kind != netlist.KindLamp {
+				return true
+			}
+		}
+		return false
+	}
+	takes, leaves := false, false
+	s.k.eachTurn(name, func(on, off int) {
+		if lessThan(l.leads[off], l.leads[on]) && works(l.leads[on]) {
+			takes, leaves = true, leaves || works(l.leads[off])
+		}
+	})
+	return takes && !leaves
 }
 
 // governs tells whether one switch stops all that another takes off a leg.

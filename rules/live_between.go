@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"coldcheck/analysis"
 )
@@ -78,7 +79,7 @@ func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) 
 		if n := m.Points[0].Normal; w == pair.Normal && n != nil && n.Band() >= w.Band() {
 			return Finding{}, false
 		}
-		if w == pair.OneFault && liveAtOnce(m.Points[0]) {
+		if w == pair.OneFault && k.liveBy(m, w.State.Faults) {
 			return Finding{}, false
 		}
 	}
@@ -88,9 +89,69 @@ func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) 
 	return f, true
 }
 
-// liveAtOnce tells whether one failure makes a point live to earth, guards aside.
-func liveAtOnce(p *analysis.PointResult) bool {
-	return p.OneFault != nil && p.OneFault.Band() == analysis.Live
+// liveBy tells whether these very failures make a piece of metal live to earth, guards aside.
+func (k *Case) liveBy(m *Metal, faults []*analysis.Fault) bool {
+	var rows []analysis.Row
+	if len(faults) == 1 {
+		rows = k.judged(faults[0])
+	} else {
+		rows = k.Circuit.Judged(faults...)
+	}
+	w := analysis.WorstOf(rows, m.index, nil)
+	return w != nil && w.Band() == analysis.Live
+}
+
+// livePair is two pieces of metal that one failure makes live hand to hand.
+type livePair struct {
+	a, b  *Metal
+	worst *analysis.Worst
+}
+
+func (k *Case) livePairs() []livePair {
+	if k.pairs == nil {
+		k.pairs = []livePair{}
+		for _, pair := range k.Result.Between {
+			a, b, w := k.metalOf(pair.A.Name), k.metalOf(pair.B.Name), pair.OneFault
+			if a != b && a.Node() == pair.A.Name && b.Node() == pair.B.Name && w != nil && w.Band() == analysis.Live {
+				k.pairs = append(k.pairs, livePair{a, b, w})
+			}
+		}
+	}
+	return k.pairs
+}
+
+// handToHand tells from where to where a part's own failure is live hand to hand, the other hand on
+// metal of which the finding does not speak: "" where it is not.
+func (k *Case) handToHand(s *sole) string {
+	if len(k.liveness(s.metal).all()) > 0 {
+		return ""
+	}
+	var most *analysis.Worst
+	var others []string
+	for _, pair := range k.livePairs() {
+		other, w := pair.a, pair.worst
+		if pair.a == s.metal {
+			other = pair.b
+		} else if pair.b != s.metal {
+			continue
+		}
+		of := func(set analysis.FaultSet) bool { return slices.Equal(unguarded(set), w.State.Faults) }
+		if slices.Contains(s.also, other) || !slices.ContainsFunc(s.sets, of) {
+			continue
+		}
+		others = append(others, metalName(other))
+		if most == nil || w.Severity() > most.Severity() {
+			most = w
+		}
+	}
+	if most == nil {
+		return ""
+	}
+	upTo := ""
+	if len(others) > 1 {
+		upTo = "up to "
+	}
+	return fmt.Sprintf("hand to hand too, from %s to %s: %s%s, %s", metalName(s.metal), few(others, 4), upTo, current(most.Reading), StateWords(most.State))
 }
 
 // strongest is the strongest signal with which these rules speak of a node, or -1.

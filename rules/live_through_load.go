@@ -25,6 +25,6 @@ func runLiveThroughLoad(k *Case) []Finding {
 
 func (k *Case) tellThroughLoad(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.loaded)
-	f.Message = fmt.Sprintf("%s %s live through %s: %s", metalName(m), be(len(m.Points)), k.throughAll(f.Worst.State, f.Path), whenLive(l.loaded, k.Mains))
+	f.Message = fmt.Sprintf("%s %s live through %s: %s", metalName(m), be(things(m.Nodes())), k.throughAll(f.Worst.State, f.Path), whenLive(l.loaded, k.Mains))
 	return f
 }

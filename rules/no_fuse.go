@@ -1,11 +1,18 @@
 package rules
 
-// NoFuse finds a set that no fuse protects.
+import (
+	"fmt"
+	"slices"
+
+	"coldcheck/netlist"
+)
+
+// NoFuse finds a set of which no fuse protects the hot leg.
 var NoFuse = &Rule{
 	Name:    "no-fuse",
 	Signal:  Caution,
 	Signals: "CAUTION",
-	Looks:   "a line cord with no fuse in either leg (one in the wrong place is told by fuse-misplaced)",
+	Looks:   "a line cord with no fuse in either leg, or in the neutral leg alone",
 	Why: "A shorted line filter, reservoir or rectifier then draws what the breaker in the house lets through, ten times and more " +
 		"what the set's wires and heaters stand. The set burns before the breaker opens.",
 	Blind:   "A fused plug or an outlet with its own fuse; a resistor or a thin wire that happens to open first.",
@@ -14,8 +21,13 @@ var NoFuse = &Rule{
 	Caution: "A fuse guards the set, not a person: what stops a heart is far below what blows it.",
 	Run: func(k *Case) []Finding {
 		side := k.lineSide()
-		if len(side.hot.fuses) > 0 || len(side.neutral.fuses) > 0 {
+		switch {
+		case len(side.hot.fuses) > 0:
 			return nil
+		case len(side.neutral.fuses) > 0:
+			fuses := slices.Clone(side.neutral.fuses)
+			return []Finding{{Signal: Caution, Parts: fuses, Message: fmt.Sprintf("no fuse in the hot leg as marked (%s): %s %s in the neutral leg (%s) alone",
+				netlist.Visible(side.hot.blade), list(fuses), be(len(fuses)), netlist.Visible(side.neutral.blade))}}
 		}
 		return []Finding{{Signal: Caution, Message: "no fuse in either leg of the line: a short in the set is left to the breaker of the house"}}
 	},

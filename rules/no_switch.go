@@ -1,11 +1,18 @@
 package rules
 
+import (
+	"fmt"
+	"slices"
+
+	"coldcheck/netlist"
+)
+
 // NoSwitch finds a set that nothing switches off.
 var NoSwitch = &Rule{
 	Name:    "no-switch",
 	Signal:  Notice,
 	Signals: "NOTICE",
-	Looks:   "a line cord with no switch in either leg (one in the neutral leg alone is told by switch-in-neutral)",
+	Looks:   "a line cord with no switch in either leg, or in the neutral leg alone",
 	Why: "Everything is on the line for as long as the plug is in the outlet. That hurts no one by itself, but whoever reaches " +
 		"for a switch to make the set dead finds none.",
 	Blind:   "A switch in the cord or at the outlet that the file does not name; a switch that stops one branch alone.",
@@ -13,9 +20,18 @@ var NoSwitch = &Rule{
 	Remedy:  "Fit a switch rated for the line in the hot leg, behind the fuse, or put down in the file the one that is there.",
 	Caution: "Until then pull the plug, and do not take a quiet set for a dead one.",
 	Run: func(k *Case) []Finding {
-		if side := k.lineSide(); len(side.switches()) > 0 {
-			return nil
+		side := k.lineSide()
+		switches := side.switches()
+		inNeutral := func(name string) bool {
+			return slices.Contains(side.neutral.partly, name) && !slices.Contains(side.hot.partly, name)
 		}
-		return []Finding{{Signal: Notice, Message: "no switch in either leg of the line: the set is on for as long as it is plugged in"}}
+		switch {
+		case len(switches) == 0:
+			return []Finding{{Signal: Notice, Message: "no switch in either leg of the line: the set is on for as long as it is plugged in"}}
+		case !slices.ContainsFunc(switches, func(name string) bool { return !inNeutral(name) }):
+			return []Finding{{Signal: Notice, Parts: switches, Message: fmt.Sprintf("no switch in the hot leg as marked (%s): %s %s the neutral leg (%s) alone",
+				netlist.Visible(side.hot.blade), list(switches), does(len(switches), "open"), netlist.Visible(side.neutral.blade))}}
+		}
+		return nil
 	},
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -46,5 +47,25 @@ func TestBenchSupply(t *testing.T) {
 	both := findings(checkOn(t, analysis.Bench{Isolated: true, Earthed: []string{"B-"}}, lines...), "bench-supply")
 	if len(both) != 2 {
 		t.Errorf("%d findings for an isolated supply with an earthed clip", len(both))
+	}
+}
+
+// A set that hangs on the cord by one lead, or by none, is told to be off the line, for little is
+// found in it; one with a load on both is not.
+func TestSetOffTheLineIsTold(t *testing.T) {
+	told := func(r *Report) bool {
+		return slices.ContainsFunc(findings(r, "file-notice"), func(f Finding) bool { return strings.Contains(f.Message, "off the line") })
+	}
+	off := check(t, polarized, wireHot, loadHB, toChassis)
+	if !told(off) {
+		t.Errorf("not told:\n%s", messages(off))
+	}
+	for _, lines := range [][]string{
+		{polarized, switchHot, wireNeut, loadHB, toChassis},
+		{polarized, switchHot, wireNeut, toChassis, `C1 = { kind = "capacitor", ends = ["H", "B-"], value = "0.1 uF" }`},
+	} {
+		if r := check(t, lines...); told(r) {
+			t.Errorf("told of a set on the line:\n%s", messages(r))
+		}
 	}
 }

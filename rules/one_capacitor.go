@@ -42,7 +42,10 @@ func (k *Case) capacitorRemedy(name string) string {
 		size = fmt.Sprintf("of %s or less (%s keeps a hand under 0.5 mA on %s, with room for tolerances)",
 			netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), volts(k.Set.Volts))
 	}
+	of := WindingCapacitance(k.Set, part)
 	switch {
+	case of != "":
+		return strayRemedy(name, of)
 	case d.Class == "" && d.Type == "" && d.Rating == 0 && d.Farads <= gangFarads:
 		return fmt.Sprintf("if %s is a tuning gang, put a class Y1 capacitor of 4.7 nF or less in series between its metal and the line side; else replace it by a class Y1 one", name)
 	case d.Class == "":

@@ -34,7 +34,10 @@ func (k *Case) soles() []*sole {
 			if f == nil || k.toldOtherwise(m, set, f) {
 				continue
 			}
-			at := slices.IndexFunc(k.kinds, func(s *sole) bool { return s.metal == m && s.part == f.Part })
+			at := slices.IndexFunc(k.kinds, func(s *sole) bool {
+				// The supply is no part: its neutral and its earth are lost one without the other.
+				return s.metal == m && s.part == f.Part && (f.Part != analysis.SupplyName || s.fault.Kind == f.Kind)
+			})
 			if at < 0 {
 				k.kinds = append(k.kinds, &sole{metal: m, part: f.Part, fault: f})
 				at = len(k.kinds) - 1
@@ -164,7 +167,7 @@ func (k *Case) tellSole(s *sole) Finding {
 	set := k.worstSet(s)
 	faults, guard := unguarded(set), ""
 	if len(faults) < len(set.Faults) && s.metal.Guarded() {
-		guard = s.metal.Points[0].Guard
+		guard = s.metal.guardWords()
 	}
 	w := analysis.WorstOf(k.Circuit.Judged(faults...), s.metal.index, nil)
 	f := Finding{Signal: Warning, Nodes: s.nodes(), Worst: w, Parts: []string{s.part}}
@@ -189,12 +192,23 @@ func (k *Case) tellSole(s *sole) Finding {
 	if n := s.metal.Points[0].Normal; n != nil && k.ruleOf(s.fault) == "one-capacitor" && n.Milliamps+n.MilliampsDC >= 0.01 {
 		f.Notes = append(f.Notes, fmt.Sprintf("while nothing has failed the metal passes %s at worst", current(n.Reading)))
 	}
+	if words := k.handToHand(s); words != "" {
+		f.Notes = append(f.Notes, words)
+	}
 	if n := len(s.sets) - 1; n == 1 {
-		f.Notes = append(f.Notes, fmt.Sprintf("%s has one more way to do it", s.part))
+		f.Notes = append(f.Notes, fmt.Sprintf("%s has one more way to do it", s.subject()))
 	} else if n > 1 {
-		f.Notes = append(f.Notes, fmt.Sprintf("%s has %d more ways to do it", s.part, n))
+		f.Notes = append(f.Notes, fmt.Sprintf("%s has %d more ways to do it", s.subject(), n))
 	}
 	return f
+}
+
+// subject names the part in a sentence.
+func (s *sole) subject() string {
+	if s.part == analysis.SupplyName {
+		return "the supply"
+	}
+	return s.part
 }
 
 // setsCompared is how many of a part's fault sets are compared for the one to tell.
@@ -231,15 +245,32 @@ func (k *Case) pathBy(state analysis.State, s *sole) *analysis.Path {
 
 func (k *Case) soleMessage(s *sole, faults []*analysis.Fault, guard string) string {
 	name := s.name()
-	verb := be(len(s.nodes()))
+	verb := be(things(s.nodes()))
 	behind := ""
 	if guard != "" {
-		behind = " behind the " + guard
+		behind = " behind " + guard
 	}
 	if costs(faults) == 0 {
 		return fmt.Sprintf("%s%s %s live as soon as %s, and no one vouches for %s", name, behind, verb, lets(k, faults), pronoun(faults))
 	}
-	return fmt.Sprintf("%s%s %s one failure from live: %s", name, behind, verb, lets(k, faults))
+	var fail []*analysis.Fault
+	var doubtful []string
+	for _, f := range faults {
+		if words := k.partWords(f.Part); f.Cost > 0 {
+			fail = append(fail, f)
+		} else if !slices.Contains(doubtful, words) {
+			doubtful = append(doubtful, words)
+		}
+	}
+	text := fmt.Sprintf("%s%s %s one failure from live: %s", name, behind, verb, lets(k, fail))
+	if len(doubtful) > 0 {
+		it := "it"
+		if len(doubtful) > 1 {
+			it = "them"
+		}
+		text += fmt.Sprintf("; %s %s counted as failed, for no one vouches for %s", list(doubtful), be(len(doubtful)), it)
+	}
+	return text
 }
 
 func pronoun(faults []*analysis.Fault) string {
@@ -297,7 +328,7 @@ func lets(k *Case, faults []*analysis.Fault) string {
 func (k *Case) soleBetween(s *sole, faults []*analysis.Fault, guard string) string {
 	var names []string
 	if guard != "" {
-		names = append(names, "the "+guard)
+		names = append(names, guard)
 	}
 	for _, f := range faults {
 		switch f.Kind {

@@ -1,6 +1,11 @@
 package rules
 
-import "coldcheck/analysis"
+import (
+	"fmt"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
 
 // OneFault finds metal that any other single failure makes live.
 var OneFault = &Rule{
@@ -45,9 +50,9 @@ func (k *Case) untold(told []Finding) []Finding {
 			set := p.FaultSets[0]
 			if len(set.Faults) == 0 {
 				f.Signal = Danger
-				f.Message = metalName(&Metal{Points: []*analysis.PointResult{p}}) + " is live with nothing failed"
+				f.Message = fmt.Sprintf("%s %s live with nothing failed", netlist.Visible(p.Name), be(things([]string{p.Name})))
 			} else {
-				f.Message = metalName(&Metal{Points: []*analysis.PointResult{p}}) + " is one failure from live: " + faultsWords(set.Faults)
+				f.Message = fmt.Sprintf("%s %s one failure from live: %s", netlist.Visible(p.Name), be(things([]string{p.Name})), faultsWords(set.Faults))
 			}
 			if w != nil {
 				f.Path = k.pathIn(k.Circuit, w.State, p.Name)

@@ -66,7 +66,7 @@ func (k *Case) tellPolarity(m *Metal, l *liveness) Finding {
 	live := rows[0].State.Plug
 	_, plug := k.Set.Plug()
 	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the way of the plug keeps the line off",
-		metalName(m), be(len(m.Points)), plugTurned(live, plug.Style), switchWords(ofWay(rows, live), k.Mains))
+		metalName(m), be(things(m.Nodes())), plugTurned(live, plug.Style), switchWords(ofWay(rows, live), k.Mains))
 	f.Remedy = liftOff + "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
 	f.Notes = append(f.Notes, k.undoes(m, live.Other(), f)...)
 	return f

@@ -60,8 +60,12 @@ func (k *Case) readingsDiffer(a *analysis.Account) Finding {
 			f.Nodes = append(f.Nodes, node)
 		}
 	}
-	f.Message = fmt.Sprintf("%d of %d readings %s not what the wiring as described gives: %s shows %s, not %s",
-		differ, len(a.Shown), be(differ), MeasurementWords(m), FigureWords(m.Quantity, a.Shown[worst]), FigureWords(m.Quantity, a.Described.Predicted[worst]))
+	subject := fmt.Sprintf("%d of %d readings %s", differ, len(a.Shown), be(differ))
+	if len(a.Shown) == 1 {
+		subject = "the one reading is"
+	}
+	f.Message = fmt.Sprintf("%s not what the wiring as described gives: %s shows %s, not %s",
+		subject, MeasurementWords(m), FigureWords(m.Quantity, a.Shown[worst]), FigureWords(m.Quantity, a.Described.Predicted[worst]))
 	if a.Unranked {
 		f.Notes = []string{"the set is too large to look for what would explain it; describe the line side alone"}
 	}
@@ -74,8 +78,8 @@ func (k *Case) readingsDiffer(a *analysis.Account) Finding {
 	if best.Fits {
 		before, _ := k.Mains.WorstTouch(&a.Described)
 		if w, at := k.Mains.WorstTouch(best); w != nil && w.Band() == analysis.Live && (before == nil || before.Band() < analysis.Live) {
-			f.Notes = append(f.Notes, fmt.Sprintf("if %s, %s is live now: %s, %s through a body, %s",
-				ExplanationWords(best), netlist.Visible(at), open(w.Reading), current(w.Reading), StateWords(w.State)))
+			f.Notes = append(f.Notes, fmt.Sprintf("if %s, %s %s live now: %s, %s through a body, %s",
+				ExplanationWords(best), netlist.Visible(at), be(things([]string{at})), open(w.Reading), current(w.Reading), StateWords(w.State)))
 		}
 		if how := InFile(k.Set, best); how != "" && a.Leading == 1 {
 			f.Remedy = "Check it cold, at the part; then " + how + ", and inspect again: the other findings rest on what the file says"

@@ -16,7 +16,7 @@ func TestReadingsDiffer(t *testing.T) {
 	silent(t, check(t, append(set, coldReading+`ohms = "200 meg"`)...), "readings-differ")
 
 	f := one(t, check(t, append(set, coldReading+`ohms = "22k"`)...), "readings-differ", Notice,
-		"1 of 1 readings is not", "line 2 to chassis (plug out, S1 on) shows 22 kΩ, not open")
+		"the one reading is not", "line 2 to chassis (plug out, S1 on) shows 22 kΩ, not open")
 	if len(f.Nodes) != 2 || f.Nodes[1] != "chassis" {
 		t.Errorf("speaks of %v", f.Nodes)
 	}

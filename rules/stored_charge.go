@@ -50,7 +50,7 @@ var StoredCharge = &Rule{
 func onBlades(s analysis.Stored) Finding {
 	return Finding{
 		Signal: Warning, Parts: []string{s.Part},
-		Message: fmt.Sprintf("the plug's own blades stay over 60 V after unplugging: %s, %s, %s; the limit is 2 s (IEC 62368-1, 5.5.2.2)",
+		Message: fmt.Sprintf("%s keeps the plug's own blades over 60 V after unplugging: %s, %s; the limit is 2 s (IEC 62368-1, 5.5.2.2)",
 			s.Part, chargeWords(s), drainWords(s.BladeSeconds)),
 	}
 }
@@ -58,7 +58,7 @@ func onBlades(s analysis.Stored) Finding {
 // foldStored tells one or two capacitors each, and more than two in one finding.
 func foldStored(all []analysis.Stored) []Finding {
 	tell := func(s analysis.Stored) string {
-		words := fmt.Sprintf("%s, %s, %s", s.Part, chargeWords(s), drainWords(s.Seconds))
+		words := fmt.Sprintf("%s, %s", chargeWords(s), drainWords(s.Seconds))
 		if !math.IsInf(s.Drain, 1) {
 			words += " through " + amount(s.Drain, 2, netlist.Ohm)
 		}
@@ -67,7 +67,7 @@ func foldStored(all []analysis.Stored) []Finding {
 	if len(all) <= 2 {
 		var findings []Finding
 		for _, s := range all {
-			findings = append(findings, Finding{Signal: Caution, Parts: []string{s.Part}, Message: "stays charged after unplugging: " + tell(s)})
+			findings = append(findings, Finding{Signal: Caution, Parts: []string{s.Part}, Message: s.Part + " stays charged after unplugging: " + tell(s)})
 		}
 		return findings
 	}
@@ -78,13 +78,17 @@ func foldStored(all []analysis.Stored) []Finding {
 		if s.Joules < smallCharge && len(lines) > 0 {
 			small = append(small, s.Part)
 		} else {
-			lines = append(lines, tell(s))
+			lines = append(lines, s.Part+", "+tell(s))
 		}
 	}
 	f.Message = fmt.Sprintf("%d capacitors stay charged after unplugging, foremost %s", len(all), lines[0])
 	f.Notes = lines[1:]
 	if len(small) > 0 {
-		f.Notes = append(f.Notes, "under 1 mJ each: "+few(small, 12))
+		each := ""
+		if len(small) > 1 {
+			each = " each"
+		}
+		f.Notes = append(f.Notes, "under 1 mJ"+each+": "+few(small, 12))
 	}
 	return []Finding{f}
 }

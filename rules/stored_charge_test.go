@@ -33,7 +33,7 @@ func TestManyChargesAreOneFinding(t *testing.T) {
 	if len(f.Parts) != 4 || f.Parts[0] != "C3" || f.Parts[3] != "C1" {
 		t.Errorf("parts %v", f.Parts)
 	}
-	if last := f.Notes[len(f.Notes)-1]; last != "under 1 mJ each: C1" {
+	if last := f.Notes[len(f.Notes)-1]; last != "under 1 mJ: C1" {
 		t.Errorf("the small one is told as %q", last)
 	}
 }

@@ -11,7 +11,8 @@ var SwitchInNeutral = &Rule{
 	Name:    "switch-in-neutral",
 	Signal:  Warning,
 	Signals: "WARNING",
-	Looks:   "a switch that opens only the neutral leg as marked; with a plain plug, a switch that opens only one leg",
+	Looks: "a switch that opens only the neutral leg as marked, another one in the hot leg or not; with a plain plug, a switch that opens " +
+		"only one leg",
 	Why: "Switched off, the whole set still hangs on the hot leg. Heaters, windings and motors then carry the line to B-minus, " +
 		"and through it to whatever is joined to it. It looks off, and it is as live as it can be.",
 	Blind:  "A switch outside the set; a pole that sticks (that is told as a fault); which blade of a plain plug is hot, which no one knows.",
@@ -23,18 +24,34 @@ var SwitchInNeutral = &Rule{
 	Run: func(k *Case) []Finding {
 		side := k.lineSide()
 		inHot, inNeutral := side.onlyIn(side.hot, side.neutral), side.onlyIn(side.neutral, side.hot)
-		if side.plain {
+		switch {
+		case side.plain && len(inHot) > 0 && len(inNeutral) > 0:
+			return []Finding{inEitherLeg(inHot, inNeutral, side)}
+		case side.plain:
 			return append(inOneLeg(inHot, side.hot), inOneLeg(inNeutral, side.neutral)...)
-		}
-		if len(inNeutral) == 0 {
+		case len(inNeutral) == 0:
 			return nil
+		}
+		unless := ""
+		if others := side.governors(inNeutral, side.neutral, side.hot); len(others) > 0 {
+			unless = fmt.Sprintf(", unless %s in that leg %s off too", list(others), be(len(others)))
 		}
 		return []Finding{{
 			Signal: Warning, Parts: inNeutral,
-			Message: fmt.Sprintf("%s %s only the neutral leg as marked (%s): off, the set still hangs on the hot leg (%s)",
-				list(inNeutral), does(len(inNeutral), "open"), netlist.Visible(side.neutral.blade), netlist.Visible(side.hot.blade)),
+			Message: fmt.Sprintf("%s %s only the neutral leg as marked (%s): off, the set still hangs on the hot leg (%s)%s",
+				list(inNeutral), does(len(inNeutral), "open"), netlist.Visible(side.neutral.blade), netlist.Visible(side.hot.blade), unless),
 		}}
 	},
+}
+
+// inEitherLeg speaks of a plain plug with switches of their own in both legs.
+func inEitherLeg(inHot, inNeutral []string, side *lineSide) Finding {
+	return Finding{
+		Signal: Warning, Parts: union(inHot, inNeutral),
+		Message: fmt.Sprintf("%s %s one leg alone (%s) and %s the other (%s), and with a plain plug no one knows which is hot: with one of them off "+
+			"and the other on, the set hangs on the hot leg in one of the two ways",
+			list(inHot), does(len(inHot), "open"), netlist.Visible(side.hot.blade), list(inNeutral), netlist.Visible(side.neutral.blade)),
+	}
 }
 
 // inOneLeg speaks of a plain plug, whose blades are alike.

@@ -7,7 +7,7 @@ func TestSwitchInNeutralLegOfPolarizedPlug(t *testing.T) {
 	r := check(t, polarized, wireHot, switchNeu, loadHB, toChassis)
 	one(t, r, "switch-in-neutral", Warning, "S1", "neutral leg as marked (line 2)", "hot leg (line 1)")
 	one(t, r, "switch-after-load", Warning, "R1", "line 1")
-	silent(t, r, "no-switch")
+	one(t, r, "no-switch", Notice, "hot leg as marked (line 1)", "S1 opens the neutral leg (line 2) alone")
 }
 
 // The remedy applied: the same switch in the hot leg, or one with two poles.
@@ -95,4 +95,38 @@ func TestNoSwitchAtAll(t *testing.T) {
 	// With nothing but a capacitor on the line the switch counts all the same.
 	capacitor := `CX = { kind = "capacitor", ends = ["H", "B-"], value = "0.1 uF", class = "X2" }`
 	silent(t, check(t, polarized, switchHot, wireNeut, capacitor, toChassis), "no-switch")
+}
+
+// Two switches of their own, one in each leg, are not the two poles of one: with the one in the
+// neutral leg off, the set is dead to the eye and hangs on the hot leg by the other.
+func TestTwoSwitchesOneInEachLeg(t *testing.T) {
+	neutral := `S2 = { kind = "switch", ends = ["line 2", "B-"] }`
+	f := one(t, check(t, polarized, switchHot, neutral, loadHB, toChassis), "switch-in-neutral", Warning,
+		"S2 opens only the neutral leg", "hot leg (line 1)", "unless S1 in that leg is off too")
+	if len(f.Parts) != 1 || f.Parts[0] != "S2" {
+		t.Errorf("told of %v", f.Parts)
+	}
+	one(t, check(t, plain, switchHot, neutral, loadHB, toChassis), "switch-in-neutral", Warning,
+		"S1 opens one leg alone (line 1) and S2 the other (line 2)", "no one knows which")
+
+	// A lamp that goes on burning, and a part that no switch takes off, make the set no less dead.
+	lamp := `LP1 = { kind = "lamp", ends = ["H", "line 2"], volts = 120, amps = 0.05 }`
+	always := `R2 = { kind = "resistor", ends = ["line 1", "line 2"], value = "100k" }`
+	for _, more := range []string{lamp, always} {
+		one(t, check(t, polarized, switchHot, neutral, loadHB, toChassis, more), "switch-in-neutral", Warning, "S2 opens only")
+	}
+
+	// A second switch in the neutral leg behind one of two poles takes nothing off the hot leg either.
+	one(t, check(t, polarized, `S1 = { kind = "switch", poles = [["line 1", "H"], ["line 2", "n"]] }`,
+		`S2 = { kind = "switch", ends = ["n", "B-"] }`, loadHB, toChassis), "switch-in-neutral", Warning, "S2 opens only")
+}
+
+// A motor's own switch in the neutral leg stays no line switch where a third switch stops the rest.
+func TestMotorSwitchBesideAnother(t *testing.T) {
+	r := check(t, polarized, switchHot, wireNeut, toChassis,
+		`S3 = { kind = "switch", ends = ["H", "play"] }`,
+		`R1 = { kind = "resistor", ends = ["play", "B-"], value = 800 }`,
+		`S2 = { kind = "switch", ends = ["B-", "motor end"] }`,
+		`M1 = { kind = "motor", ends = ["H", "motor end"], volts = 120, watts = 12 }`)
+	silent(t, r, "switch-in-neutral")
 }

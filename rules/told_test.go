@@ -50,3 +50,16 @@ func names(r *Report, node string, f *analysis.Fault) bool {
 	}
 	return false
 }
+
+// The neutral lost and the earth lost are two failures of the supply, and each is told by its name.
+func TestNeutralAndEarthAreToldApart(t *testing.T) {
+	r := check(t, grounding, `W1 = { kind = "wire", ends = ["line 1", "chassis"] }`,
+		`V1 = { kind = "tube", type = "35W4", pins = { 5 = "line 1", 7 = "line 1" } }`,
+		`C1 = { kind = "capacitor", ends = ["line 1", "line 2"], value = "20 uF" }`,
+		`S1 = { kind = "switch", ends = ["line 1", "line 2"] }`)
+	for _, fault := range []string{"the earth is lost", "the neutral is lost"} {
+		if !slices.ContainsFunc(findings(r, "one-fault"), func(f Finding) bool { return strings.HasSuffix(f.Message, fault) }) {
+			t.Errorf("no finding says that %s:\n%s", fault, messages(r))
+		}
+	}
+}

@@ -61,11 +61,11 @@ func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
 	}
 	f := k.tellCurrent(m, w)
 	f.Signal = Warning
-	n := len(m.Points)
+	n := things(m.Nodes())
 	what := does(n, "startle")
 	switch {
 	case w.Band() == analysis.Live && m.Guarded():
-		what = be(n) + " live behind the " + m.Points[0].Guard
+		what = be(n) + " live behind " + m.guardWords()
 	case w.Band() == analysis.Live:
 		f.Signal, what = Danger, be(n)+" live"
 	}
@@ -106,9 +106,9 @@ func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Band) (Finding, bool) {
 	}
 	f := k.tellCurrent(m, most)
 	f.Signal = Warning
-	what := does(len(m.Points), "startle")
+	what := does(things(m.Nodes()), "startle")
 	if most.Band() == analysis.Live {
-		what = be(len(m.Points)) + " live"
+		what = be(things(m.Nodes())) + " live"
 	}
 	f.Message = fmt.Sprintf("%s %s once %s: %s%s", metalName(m), what, onceWords(most.State.Faults[0]), current(most.Reading), k.couplers(f.Path))
 	f.Parts = append([]string{most.State.Faults[0].Part}, f.Parts...)

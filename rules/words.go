@@ -36,6 +36,37 @@ func be(n int) string {
 	return "are"
 }
 
+// were is "was" for one thing and "were" for several.
+func were(n int) string {
+	if n == 1 {
+		return "was"
+	}
+	return "were"
+}
+
+// things counts what names stand for: one name that is a plural ("extension sockets") stands for
+// several.
+func things(names []string) int {
+	if len(names) == 1 && plural(names[0]) {
+		return 2
+	}
+	return len(names)
+}
+
+// plural tells whether a name ends as a plural does: "cabinet screws", and not "chassis".
+func plural(name string) bool {
+	name = strings.ToLower(name)
+	if len(name) < 4 || !strings.HasSuffix(name, "s") {
+		return false
+	}
+	for _, singular := range []string{"ss", "is", "us"} {
+		if strings.HasSuffix(name, singular) {
+			return false
+		}
+	}
+	return true
+}
+
 // does is a verb as one thing or several have it: "startles", "startle".
 func does(n int, verb string) string {
 	if n == 1 {

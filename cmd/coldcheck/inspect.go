@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -120,7 +121,7 @@ func (c *call) inspectOne(file string, further, colour bool) inspectedFile {
 		return inspectedFile{err: err, status: statusBad}
 	}
 	r := rules.Check(circuit, analysis.Options{Faults: c.options.faults})
-	one := inspectedFile{status: c.failStatus([]*rules.Report{r})}
+	one := inspectedFile{status: c.failStatus(r.Worst())}
 	switch c.options.format {
 	case formatJSON:
 		one.json = jsonout.OfReport(r, c.options.supply)
@@ -165,17 +166,11 @@ func (c *call) writeInspected(o *output, all []inspectedFile) {
 	}
 }
 
-// failStatus is statusFound where a report has something at or above --fail-on.
-func (c *call) failStatus(reports []*rules.Report) int {
-	for signal, name := range rules.Signals {
-		if name != c.options.failOn {
-			continue
-		}
-		for _, r := range reports {
-			if worst, any := r.Worst(); any && int(worst) >= signal {
-				return statusFound
-			}
-		}
+// failStatus is statusFound where the strongest signal, if there is any, is at or above --fail-on.
+func (c *call) failStatus(worst rules.Signal, any bool) int {
+	least := slices.Index(rules.Signals, c.options.failOn) // -1 for never
+	if any && least >= 0 && int(worst) >= least {
+		return statusFound
 	}
 	return statusOK
 }

@@ -74,7 +74,7 @@ func runRework(c *call) int {
 	if status := c.writeSet(comparison, result); status != statusOK {
 		return status
 	}
-	status := c.failStatus([]*rules.Report{comparison.After})
+	status := c.failStatus(comparison.Worst())
 	return max(status, c.write("", func(o *output) {
 		if c.options.format == formatJSON {
 			if err := jsonout.Write(o, jsonout.OfRework(comparison)); err != nil {

@@ -7,7 +7,6 @@ import (
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
-	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
 
@@ -56,5 +55,5 @@ func (c *call) propose() int {
 	if len(found.Plans) > 0 {
 		after = found.Plans[0].Comparison.After
 	}
-	return max(c.failStatus([]*rules.Report{after}), written)
+	return max(c.failStatus(after.Worst()), written)
 }

@@ -1,6 +1,7 @@
 package rework
 
 import (
+	"cmp"
 	"slices"
 
 	"coldcheck/analysis"
@@ -17,6 +18,9 @@ type Item struct {
 	Step, From int
 	// Was is the signal word that a finding which is left had before.
 	Was rules.Signal
+	// Unseen tells that a finding is counted as left because the set is off the line in the end: nothing
+	// is told of it then, and nothing cured it.
+	Unseen bool
 }
 
 // PointChange is a touch point before and after; Before or After is nil where it is none then.
@@ -29,7 +33,8 @@ type PointChange struct {
 type Comparison struct {
 	Plan          *netlist.Plan // nil where two whole sets are compared
 	Before, After *rules.Report
-	// Cured are of the report before; Left and New of the report after. Each in its report's order.
+	// Cured are of the report before; Left and New of the report after. Each in its report's order, what
+	// is Unseen, of the report before, behind the others of its signal word.
 	Cured, Left, New []Item
 	Points           []PointChange
 	// Stages are the sets on the way, the first and the last not among them.
@@ -37,7 +42,21 @@ type Comparison struct {
 }
 
 // Worst is the strongest signal among what is left or new, and whether there is any.
-func (c *Comparison) Worst() (rules.Signal, bool) { return c.After.Worst() }
+func (c *Comparison) Worst() (rules.Signal, bool) {
+	worst, any := c.After.Worst()
+	for _, i := range c.Left {
+		worst, any = max(worst, i.Signal), true
+	}
+	return worst, any
+}
+
+// CutOff tells that the change takes the set off the line: a lead of the cord is off in the end, or
+// nothing draws current from it that did before.
+func (c *Comparison) CutOff() bool { return c.cut(c.After) }
+
+func (c *Comparison) cut(r *rules.Report) bool {
+	return cordOff(r.Case.Set) || c.Before.Fed() && !r.Fed()
+}
 
 // Compare compares two whole sets.
 func Compare(before, after *rules.Report) *Comparison {
@@ -51,8 +70,14 @@ func Compare(before, after *rules.Report) *Comparison {
 // first and the last among them; steps says how many steps were done at each.
 func (c *Comparison) sort(reports []*rules.Report, steps []int) {
 	last := len(reports) - 1
+	cut := c.CutOff()
+	var unseen []Item
 	for _, f := range c.Before.Findings {
 		if match(c.After.Findings, f) != nil {
+			continue
+		}
+		if cut && !(isTouch(f.Rule.Name) && liveToo(c.After, f)) {
+			unseen = append(unseen, unseenItem(f))
 			continue
 		}
 		gone := last // the first stage from which on it does not stand, as far as can be told
@@ -60,7 +85,7 @@ func (c *Comparison) sort(reports []*rules.Report, steps []int) {
 			if tellsLive(&f) && liveToo(reports[k], f) {
 				break // live in another way
 			}
-			if !hidden(reports[k], f) {
+			if !c.hidden(reports[k], f) {
 				gone = k
 			}
 		}
@@ -79,12 +104,21 @@ func (c *Comparison) sort(reports []*rules.Report, steps []int) {
 		for ; k > 0; k-- {
 			if match(reports[k].Findings, f) != nil {
 				shown = k
-			} else if !hidden(reports[k], f) {
+			} else if !c.hidden(reports[k], f) {
 				break
 			}
 		}
 		c.New = append(c.New, Item{Finding: f, Step: steps[shown], From: after(steps, k), Was: f.Signal})
 	}
+	c.Left = append(c.Left, unseen...)
+	slices.SortStableFunc(c.Left, func(a, b Item) int { return cmp.Compare(b.Signal, a.Signal) })
+}
+
+// unseenItem is a finding that stood before and of which a set off the line tells nothing.
+func unseenItem(f rules.Finding) Item {
+	f.Message += "; not cured: in the end the set is off the line, where nothing is told of it"
+	f.Remedy = "connect the set to both leads of the cord again, in the file or by a further step, and compare anew"
+	return Item{Finding: f, Was: f.Signal, Unseen: true}
 }
 
 // after is the first step after a stage, 0 where no steps are known.
@@ -112,10 +146,10 @@ func match(findings []rules.Finding, f rules.Finding) *rules.Finding {
 	return near
 }
 
-// hidden tells whether a stage says nothing of a finding: a lead of the cord is off then; or the metal
+// hidden tells whether a stage says nothing of a finding: the set is off the line then; or the metal
 // is live, and weaker findings about it are not told.
-func hidden(r *rules.Report, f rules.Finding) bool {
-	return cordOff(r.Case.Set) || isTouch(f.Rule.Name) && liveToo(r, f)
+func (c *Comparison) hidden(r *rules.Report, f rules.Finding) bool {
+	return c.cut(r) || isTouch(f.Rule.Name) && liveToo(r, f)
 }
 
 // liveToo tells whether the metal of a finding is live at a stage, by whatever rule that is told. A

@@ -3,8 +3,10 @@ package rework
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/rules"
 )
 
 // The values that a bridge is given, chosen so that a touch current stays clear of the 0.5 mA of
@@ -71,6 +73,9 @@ func (s *search) partEdits(set *netlist.Set, name string) []*Edit {
 	case *netlist.Capacitor:
 		s.capacitorEdits(set, p, d, add)
 	case *netlist.Resistor:
+		if !s.bleedsToMetal(set, d) {
+			break // it is at work in the set, which plays no more without it
+		}
 		add("out", renewing, 1, func(b *builder, p *netlist.Part) {
 			b.remove(fmt.Sprintf("%s is one part that can short between the line and metal that is touched.", p.Name), p.Name)
 		})
@@ -105,6 +110,28 @@ func (s *search) onMetal(set *netlist.Set, p *netlist.Part) bool {
 	return false
 }
 
+// bleedsToMetal tells whether a resistor has an end on metal that a hand can reach and that carries no
+// working current, being on neither leg of the cord and on no winding of a line transformer: it then
+// keeps a charge or a hum off that metal, and the set plays without it.
+func (s *search) bleedsToMetal(set *netlist.Set, d *netlist.Resistor) bool {
+	_, plug := set.Plug()
+	hot, neutral := lineLeg(set, plug.Hot).nodes, lineLeg(set, plug.Neutral).nodes
+	works := func(node string) bool {
+		group := wired(set, node)
+		if hot[node] || neutral[node] {
+			return true
+		}
+		return slices.ContainsFunc(set.Parts, func(p *netlist.Part) bool {
+			t, ok := p.Detail.(*netlist.Transformer)
+			return ok && t.Coupled && slices.ContainsFunc(t.Windings, func(w netlist.Winding) bool { return group[w.Start] || group[w.End] })
+		})
+	}
+	return slices.ContainsFunc(d.Ends[:], func(end string) bool {
+		group := wired(set, end)
+		return !works(end) && slices.ContainsFunc(set.TouchPoints(), func(n *netlist.Node) bool { return group[n.Name] })
+	})
+}
+
 // leaks tells whether leakage of a capacitor is stated.
 func leaks(p *netlist.Part) bool {
 	d, ok := p.Detail.(*netlist.Capacitor)
@@ -112,8 +139,8 @@ func leaks(p *netlist.Part) bool {
 }
 
 func (s *search) capacitorEdits(set *netlist.Set, p *netlist.Part, d *netlist.Capacitor, add func(string, measure, int, func(*builder, *netlist.Part))) {
-	if d.Type == "electrolytic" {
-		return
+	if d.Type == "electrolytic" || rules.WindingCapacitance(set, p) != "" {
+		return // the capacitance of a transformer's own windings cannot be cut into
 	}
 	if tuned(d) {
 		add("series", bridging, 3, inSeries)

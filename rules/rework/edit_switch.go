@@ -1,6 +1,7 @@
 package rework
 
 import (
+	"fmt"
 	"slices"
 
 	"coldcheck/analysis"
@@ -30,16 +31,21 @@ func hotLegEdit(amps float64) *Edit {
 		if !ok {
 			return nil
 		}
-		line, fused := b.node("line hot"), b.node("line fused")
-		keys := netlist.Keys("hot", line, "neutral", neutral)
+		line, keys := hot, netlist.Keys()
+		if old.kept == "" {
+			line = b.node("line hot")
+		}
 		why := "The narrow blade is hot. Its lead goes to the fuse and nowhere else; the wide blade's goes straight on."
 		if plug.Style == "plain" {
-			keys = netlist.Keys("style", "polarized", "hot", line, "neutral", neutral)
+			keys = netlist.Keys("style", "polarized")
 			why = "A polarized plug says which blade is hot. Its lead goes to the fuse and nowhere else; the wide blade's goes straight on."
 		}
-		b.change(why, plugPart.Name, keys)
-		b.fitFuse(line, fused, amps)
-		b.fitSwitch(old, netlist.Keys("kind", "switch", "ends", []string{fused, hot}),
+		if plug.Style == "plain" || line != plug.Hot || neutral != plug.Neutral {
+			keys.Entries = append(keys.Entries, netlist.Keys("hot", line, "neutral", neutral).Entries...)
+			b.change(why, plugPart.Name, keys)
+		}
+		fused, on := b.fuseFirst(old, line, hot, amps)
+		b.fitSwitch(old.switched, netlist.Keys("kind", "switch", "ends", []string{fused, on}),
 			"The switch next, ahead of every load: off, all that follows is dead. A new one of plastic, so that no line comes to a shaft that is touched.")
 		return b.steps
 	}}
@@ -55,20 +61,49 @@ func bothLegsEdit(amps float64) *Edit {
 		if !ok {
 			return nil
 		}
-		line, fused, other := b.node("line hot"), b.node("line fused"), b.node("line neutral")
+		line, other := hot, b.node("line neutral")
+		if old.kept == "" {
+			line = b.node("line hot")
+		}
 		b.change("Both leads of the cord go to the fuse and the switch and nowhere else.", plugPart.Name, netlist.Keys("hot", line, "neutral", other))
-		b.fitFuse(line, fused, amps)
-		b.fitSwitch(old, netlist.Keys("kind", "switch", "poles", [][]string{{fused, hot}, {other, neutral}}),
+		fused, on := b.fuseFirst(old, line, hot, amps)
+		b.fitSwitch(old.switched, netlist.Keys("kind", "switch", "poles", [][]string{{fused, on}, {other, neutral}}),
 			"Two poles open both legs: off, the set is off the line either way of the plug. A new one of plastic, so that no line comes to a shaft that is touched.")
 		return b.steps
 	}}
 }
 
-// clearLegs takes the old fuses and switches out of both legs and joins what they parted. It gives
-// the name that the new switch takes over, "" where none is free, and false where the legs are not
-// of a sort that it knows: a switch with both legs on one pole.
-func (b *builder) clearLegs(hot, neutral string) (old string, ok bool) {
+// oldLine is what is there already of fuse and switch.
+type oldLine struct {
+	switched string // the switch of which the name is free for the new one, "" where none is
+	fuse     string // likewise the fuse
+	kept     string // the fuse that stands first in the hot leg, where it belongs, "" where none does
+}
+
+// firstFuse is the fuse that hangs on a blade with nothing beside it, "" where none does.
+func firstFuse(set *netlist.Set, blade string) string {
+	plugPart, _ := set.Plug()
+	fuse := ""
+	for _, p := range set.Parts {
+		for _, t := range p.Terminals {
+			switch {
+			case t.Node != blade || p == plugPart:
+			case p.Kind != netlist.KindFuse || fuse != "":
+				return ""
+			default:
+				fuse = p.Name
+			}
+		}
+	}
+	return fuse
+}
+
+// clearLegs takes the old fuses and switches out of both legs and joins what they parted, but for a
+// fuse that stands first in the hot one. It gives what is there to be used again, and false where the
+// legs are not of a sort that it knows: a switch with both legs on one pole.
+func (b *builder) clearLegs(hot, neutral string) (old oldLine, ok bool) {
 	var done []string
+	old.kept = firstFuse(b.set, hot)
 	for _, blade := range []string{hot, neutral} {
 		l := lineLeg(b.set, blade)
 		other := neutral
@@ -76,12 +111,19 @@ func (b *builder) clearLegs(hot, neutral string) (old string, ok bool) {
 			other = hot
 		}
 		if l.nodes[other] {
-			return "", false
+			return oldLine{}, false
 		}
 		for _, name := range l.fuses {
+			if name == old.kept {
+				continue
+			}
 			d := b.set.Part(name).Detail.(*netlist.Fuse)
-			b.remove("The fuse belongs ahead of the switch, in the hot leg.", name)
-			b.fit("In its place a wire.", b.name("W"), wire(d.Ends[0], d.Ends[1]))
+			b.fit(fmt.Sprintf("The lead goes straight through beside %s: a fuse belongs ahead of the switch, in the hot leg.", name), b.name("W"), wire(d.Ends[0], d.Ends[1]))
+			if old.kept == "" && old.fuse == "" {
+				old.fuse = name
+			} else {
+				b.remove("One fuse, ahead of everything, is enough.", name)
+			}
 		}
 		fused := wiredOrFused(b.set, blade)
 		for _, name := range l.switches {
@@ -102,8 +144,8 @@ func (b *builder) clearLegs(hot, neutral string) (old string, ok bool) {
 			switch {
 			case len(kept) > 0:
 				b.change("Its other poles stay as they are.", name, netlist.Keys("poles", kept))
-			case old == "":
-				old = name
+			case old.switched == "":
+				old.switched = name
 			default:
 				b.remove("One switch for the line is enough.", name)
 			}
@@ -121,9 +163,31 @@ func lineLegs(set *netlist.Set, hot, neutral string) map[string]bool {
 	return group
 }
 
-func (b *builder) fitFuse(from, to string, amps float64) {
-	b.fit("The fuse first, so that a short in the switch's leads is covered.", b.name("F"),
-		netlist.Keys("kind", "fuse", "ends", []string{from, to}, "amps", amps))
+// fuseFirst puts the fuse ahead of everything in the hot leg, and gives the points between which the
+// switch is to go: the fuse's far end, and what the leg feeds. A fuse that stands there stays.
+func (b *builder) fuseFirst(old oldLine, line, hot string, amps float64) (fused, on string) {
+	fused = b.node("line fused")
+	if old.kept == "" {
+		b.fitFuse(old.fuse, line, fused, amps)
+		return fused, hot
+	}
+	p := b.set.Part(old.kept)
+	far := p.Terminals[0]
+	if far.Node == hot {
+		far = p.Terminals[1]
+	}
+	b.move(fmt.Sprintf("%s stays first in the hot leg; its far end goes to the switch.", old.kept), p, far, fused)
+	return fused, far.Node
+}
+
+// fitFuse puts a fuse in, in the place of the old one where there is one.
+func (b *builder) fitFuse(old, from, to string, amps float64) {
+	keys := netlist.Keys("kind", "fuse", "ends", []string{from, to}, "amps", amps)
+	if old == "" {
+		b.fit("The fuse first, so that a short in the switch's leads is covered.", b.name("F"), keys)
+		return
+	}
+	b.replace("The fuse comes first now, so that a short in the switch's leads is covered.", old, keys)
 }
 
 // fitSwitch puts the new switch in, under the name of the old one where that is free.

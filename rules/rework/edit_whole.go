@@ -3,6 +3,7 @@ package rework
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"coldcheck/netlist"
 )
@@ -28,7 +29,7 @@ func transformerEdit(amps float64) *Edit {
 		first, second := b.node("primary 1"), b.node("primary 2")
 		b.change("The cord goes to fuse, switch and transformer alone; nothing else of the set stays on it.",
 			plugPart.Name, netlist.Keys("hot", line, "neutral", other))
-		b.fitFuse(line, fused, amps)
+		b.fitFuse("", line, fused, amps)
 		b.fitSwitch("", netlist.Keys("kind", "switch", "poles", [][]string{{fused, first}, {other, second}}),
 			"Two poles ahead of the transformer: off, it is off the line too. The old switch may stay where it is, behind it.")
 		b.fit("Double or reinforced insulation from primary to secondary and to the core, which is bolted to the chassis. Its rating covers the whole set.",
@@ -60,12 +61,21 @@ func earthEdit() *Edit {
 // guardOf is what can keep fingers off metal of a kind; what is there to be touched has none.
 var guardOf = map[string]string{"chassis": "cabinet", "control": "knob", "fastener": "cover", "speaker": "cover"}
 
+// sockets are words in the name of a point that something is plugged or screwed to.
+var sockets = []string{"socket", "jack", "terminal", "post", "clip"}
+
+// coverable tells whether a point can be given a guard: what is there to be plugged into has none.
+func coverable(n *netlist.Node) bool {
+	name := strings.ToLower(n.Name)
+	return guardOf[n.Touch] != "" && !slices.ContainsFunc(sockets, func(word string) bool { return strings.Contains(name, word) })
+}
+
 // guardEdit fits a guard on a touch point.
 func guardEdit(n *netlist.Node) *Edit {
 	name := n.Name
 	return &Edit{key: "guard " + name, measure: guarding, rank: rankGuard, effort: 1, nodes: []string{name}, steps: func(set *netlist.Set) []netlist.Step {
 		n := set.Node(name)
-		if n == nil || guardOf[n.Touch] == "" || n.Guard != "" && !n.GuardSuspect {
+		if n == nil || !coverable(n) || n.Guard != "" && !n.GuardSuspect {
 			return nil
 		}
 		guard := n.Guard

@@ -76,7 +76,7 @@ func (s *search) editsFor(c *candidate, report *rules.Report) []*Edit {
 	}
 	for _, n := range set.TouchPoints() {
 		if touch && slices.Contains(nodes, n.Name) {
-			if guardOf[n.Touch] != "" && (n.Guard == "" || n.GuardSuspect) {
+			if coverable(n) && (n.Guard == "" || n.GuardSuspect) {
 				all = append(all, guardEdit(n))
 			}
 			if n.Touch == "antenna" || n.Touch == "ground" {

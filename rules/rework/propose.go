@@ -155,6 +155,7 @@ func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure
 		edits = s.cheaper(edits)
 	}
 	after, steps, _ := carryOut(s.set, edits)
+	steps = onePlug(steps)
 	m := edits[0].measure
 	for _, e := range edits {
 		m = min(m, e.measure)
@@ -163,6 +164,35 @@ func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure
 	comparison := Compare(before, check(after, analysis.DefaultFaults))
 	comparison.Plan = plan
 	return Proposal{plan, measureWords[m], len(edits), m, comparison}, m
+}
+
+// onePlug takes out of a plan the polarized plug that a later step replaces by a grounding one: no one
+// fits two plugs one after the other.
+func onePlug(steps []netlist.Step) []netlist.Step {
+	style := func(step netlist.Step) string {
+		for _, e := range step.As.Entries {
+			if word, ok := e.Value.Data.(string); ok && e.Key == "style" {
+				return word
+			}
+		}
+		return ""
+	}
+	grounding := ""
+	var kept []netlist.Step
+	for _, step := range slices.Backward(steps) {
+		if step.Do == "change" {
+			switch {
+			case style(step) == "grounding":
+				grounding = step.Part
+			case grounding == step.Part && style(step) == "polarized":
+				step.As = &netlist.Table{Entries: slices.DeleteFunc(slices.Clone(step.As.Entries), func(e netlist.Entry) bool { return e.Key == "style" })}
+				step.Why = "The hot lead goes to the fuse and nowhere else; the other goes straight on. The plug itself comes last."
+			}
+		}
+		kept = append(kept, step)
+	}
+	slices.Reverse(kept)
+	return kept
 }
 
 // cheaper takes class Y2 where class Y1 is not needed: where another safeguard stands beside it.

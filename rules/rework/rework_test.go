@@ -266,3 +266,36 @@ func TestSameSetCuresNothing(t *testing.T) {
 		t.Errorf("cured %d, new %d, left %d of %d", len(c.Cured), len(c.New), len(c.Left), len(r.Findings))
 	}
 }
+
+// TestOffTheLineCuresNothing ends with the set off the line, by a lead of the cord and by the way to
+// all that draws current: what is told no more is left, not cured.
+func TestOffTheLineCuresNothing(t *testing.T) {
+	for _, steps := range []string{
+		"[[steps]]\ndo = \"change\"\npart = \"PL1\"\nas = { hot = \"aside\", neutral = \"beside\" }\n",
+		"[[steps]]\ndo = \"move\"\npart = \"PL1\"\nfrom = \"B-\"\nto = \"aside\"\n",
+		"[[steps]]\ndo = \"fit\"\npart = \"C9\"\nas = { kind = \"capacitor\", ends = [\"line 1\", \"filter\"], value = \"10 nF\", class = \"X2\" }\n" +
+			"[[steps]]\ndo = \"remove\"\npart = \"F1\"\n[[steps]]\ndo = \"change\"\npart = \"R1\"\nas = { watts = 30 }\n",
+	} {
+		c := run(t, floating, steps)
+		if !c.CutOff() || len(c.Cured) != 0 {
+			t.Errorf("cut off %v, cured: %+v", c.CutOff(), c.Cured)
+		}
+		for _, rule := range []string{"touch-current", "one-capacitor"} {
+			i := find(c.Left, rule)
+			if i == nil || i.Signal != rules.Warning || i.Unseen != strings.Contains(i.Message, "not cured") {
+				t.Errorf("%s left: %+v", rule, i)
+			}
+		}
+		if worst, _ := c.Worst(); worst < rules.Warning {
+			t.Errorf("the worst is told as %s", worst)
+		}
+		for _, s := range c.Stages[max(0, len(c.Stages)-1):] {
+			if !s.CordOff() {
+				t.Errorf("after step %d the set is not told to be off the line", s.Step)
+			}
+		}
+	}
+	if c := run(t, floating, strings.ReplaceAll(safer, "CLASS", "Y1")); c.CutOff() {
+		t.Error("a capacitor renewed is told as the set cut off")
+	}
+}

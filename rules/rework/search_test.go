@@ -261,3 +261,86 @@ func TestProposalsAreTheSame(t *testing.T) {
 		t.Errorf("two searches differ:\n%s\n%s", a, b)
 	}
 }
+
+// stepsOf writes the steps of a plan as text, for looking through.
+func stepsOf(p *Proposal) string {
+	var b strings.Builder
+	for i := range p.Plan.Steps {
+		step := &p.Plan.Steps[i]
+		fmt.Fprintf(&b, "%s %s %s", step.Do, step.Part, step.Node)
+		if step.As != nil {
+			for _, e := range step.As.Entries {
+				fmt.Fprintf(&b, " %s=%v", e.Key, e.Value.Data)
+			}
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// TestPlansMakeSense looks for what no one at a bench would do: a fuse taken out that stands where it
+// belongs, two plugs fitted one after the other, a cover on sockets, a part at work in the set taken out,
+// and a capacitor cut into that is the capacitance of a transformer's own windings.
+func TestPlansMakeSense(t *testing.T) {
+	propose := func(text string) []string {
+		found := Propose(load(t, text), DefaultCandidates, nil)
+		if len(found.Plans) == 0 {
+			t.Fatalf("no plan for\n%s", text)
+		}
+		var all []string
+		for i := range found.Plans {
+			endsWell(t, text, found, &found.Plans[i])
+			all = append(all, stepsOf(&found.Plans[i]))
+		}
+		return all
+	}
+
+	switched := strings.NewReplacer(`ends = ["fused", "on"]`, `ends = ["B-", "return"]`, `ends = ["on", "B-"]`, `ends = ["fused", "B-"]`, `neutral = "B-"`, `neutral = "return"`)
+	for _, steps := range propose(switched.Replace(floating)) {
+		if strings.Contains(steps, "remove F1") || strings.Contains(steps, "replace F1") || strings.Count(steps, "kind=fuse") > strings.Count(steps, "kind=transformer") {
+			t.Errorf("a fuse first in the hot leg does not stay:\n%s", steps)
+		}
+	}
+
+	plain := strings.NewReplacer(`style = "polarized", `, "", "F1 = { kind = \"fuse\", ends = [\"line 1\", \"fused\"], amps = 0.5 }\n", "", `"fused"`, `"line 1"`,
+		`type = "film" }`, "type = \"film\" }\nR2 = { kind = \"resistor\", ends = [\"B-\", \"chassis\"], value = \"220k\" }\n")
+	for _, steps := range propose(plain.Replace(floating)) {
+		if strings.Contains(steps, "grounding") && strings.Contains(steps, "polarized") {
+			t.Errorf("two plugs in one plan:\n%s", steps)
+		}
+	}
+
+	sockets := strings.Replace(floating, `chassis = { touch = "chassis" }`, "chassis = { touch = \"chassis\", guard = \"cabinet\" }\n\"extension sockets\" = { touch = \"speaker\" }", 1) +
+		`W1 = { kind = "wire", ends = ["chassis", "extension sockets"] }` + "\n"
+	for _, steps := range propose(sockets) {
+		if strings.Contains(steps, "mark  extension sockets") {
+			t.Errorf("a cover on sockets:\n%s", steps)
+		}
+	}
+
+	hot := strings.NewReplacer(`neutral = "B-"`, `neutral = "chassis"`, `ends = ["on", "B-"]`, `ends = ["on", "chassis"]`,
+		`C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "0.1 uF", rating = "600 V", type = "film" }`, "").Replace(floating)
+	for _, steps := range propose(hot) {
+		if strings.Contains(steps, "remove R1") || strings.Contains(steps, "replace R1") {
+			t.Errorf("the load is taken out:\n%s", steps)
+		}
+	}
+
+	stray := `[set]
+name = "Isolated"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", style = "polarized", hot = "line 1", neutral = "line 2" }
+F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.5 }
+S1 = { kind = "switch", ends = ["fused", "on"] }
+T1 = { kind = "transformer", windings = { primary = ["on", "line 2"], secondary = ["high", "chassis"] }, volts = { primary = 120, secondary = 120 } }
+R1 = { kind = "resistor", ends = ["high", "chassis"], value = 800, watts = 25 }
+C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "150 pF" }
+`
+	for _, steps := range propose(stray) {
+		if strings.Contains(steps, " C1 ") {
+			t.Errorf("the capacitance of T1's windings is cut into:\n%s", steps)
+		}
+	}
+}

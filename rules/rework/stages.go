@@ -17,11 +17,12 @@ type Stage struct {
 	// Passing are the findings of WARNING and more that stand neither before the first step nor after
 	// the last as strongly: hazards of the way alone.
 	Passing []Passing
+	cut     bool
 }
 
-// CordOff tells that a blade of the plug leads nowhere at this stage: little can be found then, and
-// the next step may bring it back.
-func (s *Stage) CordOff() bool { return s.Report != nil && cordOff(s.Report.Case.Set) }
+// CordOff tells that the set is off the line at this stage, a blade of the plug leading nowhere or the
+// way to all that draws current cut: little can be found then, and the next step may bring it back.
+func (s *Stage) CordOff() bool { return s.cut }
 
 func cordOff(set *netlist.Set) bool {
 	part, plug := set.Plug()
@@ -66,6 +67,9 @@ func Run(set *netlist.Set, plan *netlist.Plan) (*Comparison, *netlist.Document, 
 		}
 	}
 	c.Before, c.After = reports[0], reports[len(reports)-1]
+	for i := range c.Stages {
+		c.Stages[i].cut = c.Stages[i].Report != nil && c.cut(c.Stages[i].Report)
+	}
 	c.sort(reports, steps)
 	c.comparePoints()
 	c.findPassing()

@@ -96,7 +96,11 @@ func (p *Page) onTheWay(c *rework.Comparison) {
 		first = last + 1
 	}
 	n := len(c.Plan.Steps)
-	table.Row(fmt.Sprint(n), c.Plan.Steps[n-1].String(), strongTally(c.After))
+	last := strongTally(c.After)
+	if c.CutOff() {
+		last += offTheLine
+	}
+	table.Row(fmt.Sprint(n), c.Plan.Steps[n-1].String(), last)
 	p.Table(2, table)
 	for _, s := range c.Stages {
 		for _, f := range s.Passing {
@@ -125,12 +129,15 @@ func stepsDone(plan *netlist.Plan, first, last int) string {
 	return few(words, 2, ", ", "more")
 }
 
+// offTheLine goes with a count of findings that is low because nothing is fed.
+const offTheLine = ", with the set off the line"
+
 func stageWords(s *rework.Stage) string {
 	if s.Report == nil {
 		return "not a whole set: " + strings.SplitN(s.Why[0].Text, ";", 2)[0]
 	}
 	if s.CordOff() {
-		return strongTally(s.Report) + ", with a lead of the cord off"
+		return strongTally(s.Report) + offTheLine
 	}
 	return strongTally(s.Report)
 }
