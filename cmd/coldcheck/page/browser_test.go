@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -184,6 +185,40 @@ func TestKeyboard(t *testing.T) {
 		t.Errorf("%d controls have no label", n)
 	}
 	b.clean(address)
+}
+
+// Long tables of the checklist are folded on a screen, unfold by the keyboard, and are whole on paper;
+// with scripts off they are whole on a screen too.
+func TestLongTablesFold(t *testing.T) {
+	const shown = `Array.prototype.map.call(document.querySelectorAll('details.long table'), function (e) { return e.checkVisibility({ contentVisibilityAuto: true }); })`
+	b := newBrowser(t)
+	address := b.open(examplePage(t, "series-string-doubler"))
+	all := func(want bool, where string) {
+		t.Helper()
+		tables := eval[[]bool](b, shown)
+		if len(tables) == 0 || slices.Contains(tables, !want) {
+			t.Errorf("%s: shown %v, want all %v", where, tables, want)
+		}
+	}
+	all(false, "on a screen")
+	eval[bool](b, `document.querySelector('details.long summary').focus(), true`)
+	b.do(chromedp.KeyEvent(kb.Enter))
+	if !eval[[]bool](b, shown)[0] {
+		t.Error("Enter does not unfold the table")
+	}
+	eval[bool](b, `window.dispatchEvent(new Event('beforeprint')), true`)
+	all(true, "on paper")
+	eval[bool](b, `window.dispatchEvent(new Event('afterprint')), true`)
+	if got := eval[[]bool](b, shown); !got[0] || got[1] {
+		t.Errorf("after printing: shown %v, want the first alone", got)
+	}
+	b.call(func(ctx context.Context, tab *chromedp.Target) error {
+		_, err := cdp.Call(ctx, tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+		return err
+	})
+	b.clean(address)
+	b.open(examplePage(t, "series-string-doubler"))
+	all(true, "with scripts off")
 }
 
 // With scripts off the page reads whole, and every drawing shows its worst state.

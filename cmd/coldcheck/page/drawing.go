@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -20,12 +21,17 @@ const (
 	earthSpace = 64.0
 )
 
+// uprightPaper is how wide a drawing may be to be read on upright A4 paper: its small letters, 11 px,
+// are then 5 points high.
+const uprightPaper = 1150.0
+
 // drawing is what the template draws of a scene.
 type drawing struct {
 	ID            string
 	Title         string
 	Width, Height string
-	Fit           int // its width in hundreds
+	Fit           int  // its width in hundreds
+	Broad         bool // too wide to be read on upright paper
 	Box           string
 	Blades        []bladeView
 	Cells         []cellView
@@ -62,9 +68,9 @@ type cellView struct {
 type lineView struct{ Y, Text string }
 
 type jointView struct {
-	X, Y, LabelY string
-	Label, Full  string
-	Dot          bool
+	X, Y, LabelX, LabelY string
+	Label, Full          string
+	Dot                  bool
 }
 
 type handView struct {
@@ -113,6 +119,7 @@ func few(words []string, n int) string {
 // draw turns a layout into what the template writes.
 func (l *layout) draw(id, title string) *drawing {
 	d := &drawing{ID: id, Title: title}
+	lines := l.uprights()
 	for _, j := range l.joints {
 		switch {
 		case j.target:
@@ -120,7 +127,7 @@ func (l *layout) draw(id, title string) *drawing {
 			d.Blades = append(d.Blades, l.blade(j))
 			d.Buses = append(d.Buses, bus(j.x, min(j.y, j.top), max(j.y, j.low)))
 		default:
-			d.Joints = append(d.Joints, l.jointView(j))
+			d.Joints = append(d.Joints, l.jointView(j, lines))
 		}
 	}
 	for _, c := range l.cells {
@@ -134,7 +141,7 @@ func (l *layout) draw(id, title string) *drawing {
 	if low := topMargin + rowHeight*float64(1+len(d.Earths)); low > height {
 		height = low
 	}
-	d.Fit = int(math.Ceil(width / 100))
+	d.Fit, d.Broad = int(math.Ceil(width/100)), width > uprightPaper
 	d.Width, d.Height, d.Box = num(width), num(height), fmt.Sprintf("0 0 %s %s", num(width), num(height))
 	return d
 }
@@ -163,7 +170,7 @@ func shorten(s string, n int) string {
 	return string(r[:n-1]) + "…"
 }
 
-func (l *layout) jointView(j *joint) jointView {
+func (l *layout) jointView(j *joint, lines []upright) jointView {
 	ends := 0
 	for _, c := range l.cells {
 		if c.from == j || c.to == j {
@@ -175,7 +182,9 @@ func (l *layout) jointView(j *joint) jointView {
 	if j.low > j.y && j.top >= j.y { // clear of a vertical that goes down
 		labelY = j.y - 9
 	}
-	return jointView{X: num(j.x), Y: num(j.y), LabelY: num(labelY), Label: shorten(full, nodeLetters), Full: full, Dot: ends != 2}
+	label := shorten(full, nodeLetters)
+	labelX := labelX(lines, j.x, labelY, utf8.RuneCountInString(label))
+	return jointView{X: num(j.x), Y: num(j.y), LabelX: num(labelX), LabelY: num(labelY), Label: label, Full: full, Dot: ends != 2}
 }
 
 func (l *layout) cellView(c *cell) cellView {

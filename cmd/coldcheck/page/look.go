@@ -134,6 +134,9 @@ func (l *look) cool(e *edge) bool {
 			rated = d.Type.Heater.Amps
 		}
 	}
+	if rated == 0 {
+		return false // it does not glow, and looking costs time
+	}
 	for _, ch := range l.of(e) {
 		if amps, direct, ok := l.solution.Through(ch); ok && amps+direct < glowShare*rated {
 			return true

@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/rules"
@@ -23,6 +24,9 @@ var symbolText string
 //go:embed drawing.html.tmpl
 var drawingText string
 
+//go:embed checklist.html.tmpl
+var checklistText string
+
 //go:embed style.css
 var styleText string
 
@@ -30,9 +34,13 @@ var styleText string
 var scriptText string
 
 // pageTemplate escapes everything that it is given; style and script are the program's own.
-var pageTemplate = template.Must(template.Must(template.Must(template.New("page").Funcs(template.FuncMap{
-	"lower": strings.ToLower,
-}).Parse(pageText)).New("symbols").Parse(symbolText)).New("drawing").Parse(drawingText))
+var pageTemplate = sync.OnceValue(func() *template.Template {
+	t := template.Must(template.New("page").Funcs(template.FuncMap{"lower": strings.ToLower, "bind": text.Bound}).Parse(pageText))
+	for name, body := range map[string]string{"symbols": symbolText, "drawing": drawingText, "checklist": checklistText} {
+		template.Must(t.New(name).Parse(body))
+	}
+	return t
+})
 
 // document is the whole page.
 type document struct {
@@ -101,7 +109,7 @@ func (d *document) write(w io.Writer) error {
 	}
 	d.Policy, d.Style, d.Script = policy(), template.CSS(styleText), template.JS(scriptText)
 	out := bufio.NewWriter(w)
-	if err := pageTemplate.ExecuteTemplate(out, "page", d); err != nil {
+	if err := pageTemplate().ExecuteTemplate(out, "page", d); err != nil {
 		return err
 	}
 	return out.Flush()

@@ -2,6 +2,28 @@
 (function () {
   document.documentElement.classList.remove('still');
 
+  // Long tables are folded on a screen, and whole on paper.
+  var folds = Array.prototype.slice.call(document.querySelectorAll('details.long'));
+  var unfolded = [];
+  folds.forEach(function (d) { d.open = false; });
+  window.addEventListener('beforeprint', function () {
+    unfolded = folds.filter(function (d) { return d.open; });
+    folds.forEach(function (d) { d.open = true; });
+  });
+  window.addEventListener('afterprint', function () {
+    folds.forEach(function (d) { d.open = unfolded.indexOf(d) >= 0; });
+  });
+
+  // What a drawing hides to the right is told where it hides it.
+  function tellWide() {
+    document.querySelectorAll('.picture + .wide').forEach(function (hint) {
+      var picture = hint.previousElementSibling;
+      hint.hidden = picture.scrollWidth <= picture.clientWidth;
+    });
+  }
+  window.addEventListener('resize', tellWide);
+  window.addEventListener('load', tellWide);
+
   document.querySelectorAll('article.set').forEach(function (set) {
     var table = JSON.parse(set.querySelector('script.table').textContent);
     var form = set.querySelector('form.controls');

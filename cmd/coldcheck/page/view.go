@@ -36,6 +36,7 @@ type view struct {
 	Missing   string
 	NotJudged string
 	Checks    string
+	Checklist checklistView
 	Data      *dataView
 }
 
@@ -116,7 +117,7 @@ func newView(r *rules.Report, id, stage string) *view {
 		ID: id, Stage: stage, Name: netlist.Visible(k.Set.Name), File: netlist.Visible(k.Set.File), Mains: text.Mains(k.Set),
 		Inventory: text.Inventory(k.Circuit), Note: netlist.Visible(k.Set.Note), Limit: k.Result.Options.Faults,
 		Nothing: len(r.Findings) == 0, Missing: strings.Join(text.Undescribed(k.Set), ", "), Unseen: text.BlindSpots(k),
-		Checks: text.BenchChecks(k.Circuit),
+		Checks: sentence(capital(text.BenchChecks(k.Circuit))), Checklist: newChecklist(k.Circuit),
 	}
 	v.Extra = benchWords(k.Circuit)
 	v.tally(r)
@@ -253,10 +254,23 @@ func (v *view) pairs(k *rules.Case) {
 	}
 }
 
+// What a charge is told in and from where on.
+const (
+	wholeJoules  = 0.1 // J, below it mJ
+	leastSeconds = 0.1 // s
+)
+
 func storedWords(s analysis.Stored) string {
-	words := fmt.Sprintf("%s keeps %s V, %s J", s.Part, text.Digits(s.Volts), text.Digits(s.Joules))
-	if s.Drain >= analysis.OpenOhms {
+	charge := text.Digits(s.Joules) + " J"
+	if s.Joules < wholeJoules {
+		charge = text.Digits(s.Joules*1e3) + " mJ"
+	}
+	words := fmt.Sprintf("%s keeps %s V, %s", netlist.Visible(s.Part), text.Digits(s.Volts), charge)
+	switch {
+	case s.Drain >= analysis.OpenOhms:
 		return words + ", and nothing drains it"
+	case s.Seconds < leastSeconds:
+		return words + fmt.Sprintf(", under %s s until %s V", text.Digits(leastSeconds), text.Digits(analysis.StoredVolts))
 	}
 	return words + fmt.Sprintf(", %s s until %s V", text.Digits(s.Seconds), text.Digits(analysis.StoredVolts))
 }

@@ -64,15 +64,22 @@ const (
 
 const nearWords = ". This is at the limit: mains and parts have tolerances"
 
+// verdictWords go on where the head of the verdict ends.
 var verdictWords = []string{
-	verdictFaint:       "under the first limit, 30 V and 0.5 mA AC or 60 V and 2 mA DC",
-	verdictFaintNear:   "under the first limit, 30 V and 0.5 mA AC or 60 V and 2 mA DC" + nearWords,
-	verdictTingles:     "felt, and it startles: over 0.5 mA AC or 2 mA DC",
-	verdictTinglesNear: "felt, and it startles: over 0.5 mA AC or 2 mA DC" + nearWords,
-	verdictLive:        "live: over 5 mA AC or 25 mA DC; a hand may not be able to let go",
-	verdictLiveNear:    "live: over 5 mA AC or 25 mA DC; a hand may not be able to let go" + nearWords,
-	verdictCleared:     "this shorts the line: a breaker or a fuse opens, and the figures are those before",
+	verdictFaint:       faintWords,
+	verdictFaintNear:   faintWords + nearWords,
+	verdictTingles:     tinglesWords,
+	verdictTinglesNear: tinglesWords + nearWords,
+	verdictLive:        liveWords,
+	verdictLiveNear:    liveWords + nearWords,
+	verdictCleared:     "a breaker or a fuse opens, and the figures are those before",
 }
+
+const (
+	faintWords   = "no more than 0.5 mA AC and 2 mA DC, or no more than 30 V AC and 60 V DC: one of the two is enough"
+	tinglesWords = "it is felt: over 0.5 mA AC or 2 mA DC"
+	liveWords    = "over 5 mA AC or 25 mA DC; a hand may not be able to let go"
+)
 
 // verdictHeads are the words that stand out, by band, the cleared states last.
 var verdictHeads = []string{"Under the limit", "Startles", "Live", "Shorts the line"}

@@ -2,6 +2,7 @@ package text
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldcheck/analysis"
@@ -9,61 +10,60 @@ import (
 	"coldcheck/rules"
 )
 
-// blank is where a figure is written in by hand.
-const blank = "_______"
-
-// checkWidths are the columns of the tables of checks: where, when, what to expect, the band, the
-// blank.
-var checkWidths = []int{40, 17, 9, 17, 7}
-
 // elseTold is how many parts a check names for another result.
 const elseTold = 4
+
+// checkColumns are the columns of a table of checks.
+func checkColumns(second string) []CheckColumn {
+	return []CheckColumn{{Name: "between", width: 40}, {Name: second, width: 17}, {Name: "expect", width: 9}, {Name: "right", width: 17}, {Name: "read", width: 7}}
+}
 
 // Checklist tells what to measure of a set, and what to expect, to print and take to the bench.
 func (p *Page) Checklist(l *analysis.Checklist) {
 	p.header(l.Circuit)
-	p.Blank()
-	p.coldChecks(l)
-	p.Blank()
-	p.hotChecks(l)
-	if len(l.Heaters) > 0 {
+	for _, s := range ChecklistSections(l) {
 		p.Blank()
-		p.heaterChecks(l)
-	}
-	if stresses := told(l.Stresses); len(stresses) > 0 {
-		p.Blank()
-		p.stresses(l.Circuit.Set, stresses)
+		p.section(s)
 	}
 	p.Blank()
-	p.readings(l)
-	p.Para("", "The figures are what the wiring as described would give, a promise of nothing: a right figure at every line does not make a set fit to be touched.")
+	p.Para("", ChecklistPromise)
 }
 
-func (p *Page) coldChecks(l *analysis.Checklist) {
-	p.Title("COLD  ohms, plug out")
-	p.Para("", "Pull the plug. Discharge the reservoirs through a resistor and measure that they are empty. One lead stays at the first point, the other goes round. "+
+// ChecklistPromise ends a checklist.
+const ChecklistPromise = "The figures are what the wiring as described would give, a promise of nothing: a right figure at every line does not make a set fit to be touched."
+
+// ChecklistSections are the parts of a checklist in words, in the order in which they are done.
+func ChecklistSections(l *analysis.Checklist) []*CheckSection {
+	sections := []*CheckSection{coldChecks(l), hotChecks(l)}
+	if len(l.Heaters) > 0 {
+		sections = append(sections, heaterChecks(l))
+	}
+	if stresses := told(l.Stresses); len(stresses) > 0 {
+		sections = append(sections, stressesOf(l.Circuit.Set, stresses))
+	}
+	if l.Account != nil {
+		sections = append(sections, readingsOf(l))
+	}
+	return sections
+}
+
+func coldChecks(l *analysis.Checklist) *CheckSection {
+	s := &CheckSection{Key: "cold", Title: "COLD", About: "ohms, plug out"}
+	s.say("Pull the plug. Discharge the reservoirs through a resistor and measure that they are empty. One lead stays at the first point, the other goes round. " +
 		"Switches only; nothing else is touched. A meter's few volts do not show what leaks at working volts.")
 	for _, metal := range l.Metals {
 		if len(metal) > 1 {
-			p.Para("", "one piece of metal: "+List(VisibleAll(metal)))
+			s.say("one piece of metal: " + List(VisibleAll(metal)))
 		}
 	}
-	t := newSheet(checkWidths...)
-	t.row("between", "when", "expect", "right", "read")
-	for _, check := range l.Cold {
-		c, named := coldWhere(check), l.Circuit
-		t.row(c, whenWords(named, check.When), ohmsWords(check.Expect), bandWordsOf(check), blank)
+	t := s.table(checkColumns("when")...)
+	for _, check := range slices.Concat(l.Cold, l.Joined) {
+		t.row(said(coldWhere(check)), said(whenWords(l.Circuit, check.When)), said(ohmsWords(check.Expect)), said(bandWordsOf(check)), toRead(false))
 		if other := elseWords(check); other != "" {
 			t.below(other)
 		}
 	}
-	for _, check := range l.Joined {
-		t.row(coldWhere(check), whenWords(l.Circuit, check.When), ohmsWords(check.Expect), bandWordsOf(check), blank)
-		if other := elseWords(check); other != "" {
-			t.below(other)
-		}
-	}
-	p.sheet(t)
+	return s
 }
 
 func coldWhere(c analysis.Check) string {
@@ -173,22 +173,18 @@ func partNames(all []analysis.Explanation, lower bool) string {
 	return few(names, elseTold, ", ", "more")
 }
 
-func (p *Page) heaterChecks(l *analysis.Checklist) {
-	p.Title("HEATERS  volts across each, " + strings.Join(append([]string{"plug as marked"}, rules.SettingsWords(l.Heaters[0].Settings)...), ", "))
-	p.Para("", "One at nothing and another at the full line: the string is open at that other. All low: the mains, or a part in series. "+
+func heaterChecks(l *analysis.Checklist) *CheckSection {
+	s := &CheckSection{Key: "heaters", Title: "HEATERS"}
+	s.About = "volts across each, " + strings.Join(append([]string{"plug as marked"}, rules.SettingsWords(l.Heaters[0].Settings)...), ", ")
+	s.say("One at nothing and another at the full line: the string is open at that other. All low: the mains, or a part in series. " +
 		"One high and the rest low: the wrong tube, or a heater partly shorted. Clips are put on with the plug out.")
-	p.Para("", heaterBar(l))
-	read := blank
-	if l.Hold() {
-		read = "not yet"
-	}
-	t := &Table{Widths: checkWidths}
-	t.Row("between", "tube", "expect", "right", "read")
+	s.say(heaterBar(l))
+	t := s.table(checkColumns("tube")...)
 	for _, h := range l.Heaters {
-		t.Row(netlist.Visible(h.A)+", "+netlist.Visible(h.B), fmt.Sprintf("%s, %s V", h.Tube, digits(h.Rated)),
-			rules.FigureWords(h.Quantity, h.Expect), bandWordsOf(h.Check), read)
+		t.row(said(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), said(fmt.Sprintf("%s, %s V", h.Tube, digits(h.Rated))),
+			said(rules.FigureWords(h.Quantity, h.Expect)), said(bandWordsOf(h.Check)), toRead(l.Hold()))
 	}
-	p.Table(0, t)
+	return s
 }
 
 // heaterBar says that these are hot checks too, and what that means on the set at hand.
@@ -205,22 +201,22 @@ func heaterBar(l *analysis.Checklist) string {
 	return "These are hot checks too: the cold lines come first, and no hand is on the set while the plug is in."
 }
 
-func (p *Page) stresses(set *netlist.Set, stresses []analysis.Stress) {
-	p.Title("STRESSES  the most volts across each capacitor, peak, nothing drawing current, against its rating")
-	t := &Table{Widths: []int{8, 40, 10, 10, 24}}
-	t.Row("part", "between", "worst", "rating", "")
-	for _, s := range stresses {
-		d := set.Part(s.Part).Detail.(*netlist.Capacitor)
-		rating, verdict := "none given", ""
-		if s.Rating > 0 {
-			rating = digits(s.Rating) + " V"
-			if s.Volts > s.Rating*1.01 {
-				verdict = "OVER"
+func stressesOf(set *netlist.Set, stresses []analysis.Stress) *CheckSection {
+	s := &CheckSection{Key: "stresses", Title: "STRESSES", About: "the most volts across each capacitor, peak, nothing drawing current, against its rating"}
+	t := s.table(CheckColumn{Name: "part", width: 8}, CheckColumn{Name: "between", width: 40}, CheckColumn{Name: "worst", width: 10},
+		CheckColumn{Name: "rating", width: 10}, CheckColumn{Name: "verdict", unnamed: true, width: 24})
+	for _, x := range stresses {
+		d := set.Part(x.Part).Detail.(*netlist.Capacitor)
+		rating, verdict := "none given", said("")
+		if x.Rating > 0 {
+			rating = digits(x.Rating) + " V"
+			if x.Volts > x.Rating*1.01 {
+				verdict = barred("OVER")
 			}
 		}
-		t.Row(s.Part, netlist.Visible(d.Ends[0])+", "+netlist.Visible(d.Ends[1]), digits(s.Volts)+" V", rating, verdict)
+		t.row(said(x.Part), said(netlist.Visible(d.Ends[0])+", "+netlist.Visible(d.Ends[1])), said(digits(x.Volts)+" V"), said(rating), verdict)
 	}
-	p.Table(0, t)
+	return s
 }
 
 // smallStress: a capacitor under so many volts is not listed while that is less than a quarter of

@@ -1,47 +1,174 @@
 package text
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
-// sheet is a table in which a row may have a line of its own below it, across all columns.
-type sheet struct {
-	table Table
-	under map[int][]string // by row
+// blank is where a figure is written in by hand.
+const blank = "_______"
+
+// CheckSection is a part of the checklist under a heading of its own, in words: what the text, and
+// any other form of the checklist, lays out in its own way.
+type CheckSection struct {
+	Key          string // one word, for addresses
+	Title, About string
+	Blocks       []CheckBlock
 }
 
-func newSheet(widths ...int) *sheet {
-	return &sheet{table: Table{Widths: widths}, under: map[int][]string{}}
+// CheckBlock is a paragraph, or a table.
+type CheckBlock struct {
+	Strong string // how the paragraph begins, where that must stand out
+	Text   string
+	Table  *CheckTable
 }
 
-func (s *sheet) row(cells ...string) { s.table.Row(cells...) }
+// CheckTable is a table of the checklist.
+type CheckTable struct {
+	Caption string // for those who do not see what stands around it
+	Columns []CheckColumn
+	Rows    []CheckRow
+	indent  int
+}
+
+// CheckColumn is a column of a table, with the width that it may have on a line of text. The name
+// of a column that explains itself there is left out.
+type CheckColumn struct {
+	Name    string
+	unnamed bool
+	width   int
+}
+
+// CheckRow is a row of cells, and what is said of it under it.
+type CheckRow struct {
+	Cells []CheckCell
+	Below []CheckNote
+}
+
+// CheckNote is what another result would mean, or a warning.
+type CheckNote struct {
+	Text  string
+	Warns bool
+}
+
+// CheckCell is a text, a blank to write a figure into, or a bar: what must not be done.
+type CheckCell struct {
+	Text       string
+	Blank, Bar bool
+}
+
+func said(text string) CheckCell   { return CheckCell{Text: text} }
+func barred(text string) CheckCell { return CheckCell{Text: text, Bar: true} }
+
+// toRead is the cell of a figure to be read: a blank, or a bar while no hot check may be made.
+func toRead(held bool) CheckCell {
+	if held {
+		return barred("not yet")
+	}
+	return CheckCell{Text: blank, Blank: true}
+}
+
+func (s *CheckSection) say(text string) { s.Blocks = append(s.Blocks, CheckBlock{Text: text}) }
+
+func (s *CheckSection) bar(strong, text string) {
+	s.Blocks = append(s.Blocks, CheckBlock{Strong: strong, Text: text})
+}
+
+// table puts a table into the section, captioned as the section is named.
+func (s *CheckSection) table(columns ...CheckColumn) *CheckTable {
+	t := &CheckTable{Caption: s.Title + ", " + s.About, Columns: columns}
+	s.Blocks = append(s.Blocks, CheckBlock{Table: t})
+	return t
+}
+
+func (t *CheckTable) row(cells ...CheckCell) { t.Rows = append(t.Rows, CheckRow{Cells: cells}) }
 
 // below puts a line under the row written last.
-func (s *sheet) below(text string) {
-	k := len(s.table.rows) - 1
-	s.under[k] = append(s.under[k], text)
+func (t *CheckTable) below(text string) { t.note(CheckNote{Text: text}) }
+
+// warn is below with a warning.
+func (t *CheckTable) warn(text string) { t.note(CheckNote{Text: text, Warns: true}) }
+
+func (t *CheckTable) note(n CheckNote) {
+	last := &t.Rows[len(t.Rows)-1]
+	last.Below = append(last.Below, n)
 }
 
-// sheet writes the rows in columns that are alike all the way down.
-func (p *Page) sheet(s *sheet) {
-	widths := s.table.fitted()
-	for k, row := range s.table.rows {
-		folded, height := make([][]string, len(row)), 1
-		for i, cell := range row {
-			folded[i] = Wrap(cell, widths[i])
-			height = max(height, len(folded[i]))
+// section writes a section of the checklist.
+func (p *Page) section(s *CheckSection) {
+	p.Title(strings.TrimSpace(s.Title + "  " + s.About))
+	for _, b := range s.Blocks {
+		if b.Table != nil {
+			p.checkTable(b.Table)
+			continue
 		}
-		for y := range height {
-			var b strings.Builder
-			for i := range row {
-				cell := ""
-				if y < len(folded[i]) {
-					cell = folded[i][y]
-				}
-				b.WriteString(padded(cell, widths[i]+tableGap))
-			}
-			p.Line(strings.TrimRight(b.String(), " "))
-		}
-		for _, text := range s.under[k] {
-			p.Para("    ", text)
+		p.Para("", p.paint(red, b.Strong)+b.Text)
+	}
+}
+
+// checkTable writes a table in columns that are alike all the way down, a row's further lines
+// across all of them.
+func (p *Page) checkTable(t *CheckTable) {
+	table := &Table{}
+	var under [][]CheckNote
+	heads := make([]string, len(t.Columns))
+	for i, c := range t.Columns {
+		table.Widths = append(table.Widths, c.width)
+		if !c.unnamed {
+			heads[i] = c.Name
 		}
 	}
+	if slices.ContainsFunc(heads, func(head string) bool { return head != "" }) {
+		table.Row(heads...)
+		under = append(under, nil)
+	}
+	for _, row := range t.Rows {
+		cells := make([]string, len(row.Cells))
+		for i, c := range row.Cells {
+			cells[i] = c.Text
+		}
+		table.Row(cells...)
+		under = append(under, row.Below)
+	}
+	widths := table.fitted()
+	for k, row := range table.rows {
+		for _, line := range rowLines(row, widths, t.indent) {
+			p.Line(line)
+		}
+		for _, note := range under[k] {
+			p.Para("    ", note.Text)
+		}
+	}
+}
+
+// rowLines are the lines of one row in columns of given widths.
+func rowLines(row []string, widths []int, indent int) []string {
+	folded, height := make([][]string, len(row)), 1
+	for i, cell := range row {
+		folded[i] = Wrap(cell, widths[i])
+		height = max(height, len(folded[i]))
+	}
+	lines := make([]string, height)
+	for y := range lines {
+		var b strings.Builder
+		b.WriteString(blanks(indent))
+		for i := range row {
+			cell := ""
+			if y < len(folded[i]) {
+				cell = folded[i][y]
+			}
+			b.WriteString(padded(cell, widths[i]+tableGap))
+		}
+		lines[y] = strings.TrimRight(b.String(), " ")
+	}
+	return lines
+}
+
+// Bound is a text in which no line breaks between a figure and its unit, wherever it is laid out.
+func Bound(text string) string {
+	var b strings.Builder
+	for _, t := range tokens(text) {
+		b.WriteString(strings.ReplaceAll(t.word, " ", "\u00a0") + t.gap)
+	}
+	return b.String()
 }

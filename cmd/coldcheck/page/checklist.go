@@ -1,0 +1,100 @@
+package page
+
+import (
+	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/text"
+)
+
+// checklistView is what to measure of a set, ready for the template.
+type checklistView struct {
+	Sections []checkSection
+	Promise  string
+	Left     bool // the set is too large for its checks to be laid out on a page
+}
+
+type checkSection struct {
+	Key, Title, About string
+	Blocks            []checkBlock
+}
+
+type checkBlock struct {
+	Strong, Text string
+	Table        *checkTable
+}
+
+// checkTable is a table with the name of its column beside every cell, for screens on which the
+// cells stand below one another.
+type checkTable struct {
+	Caption string
+	Columns []string
+	Rows    []checkRow
+	Long    bool // folded on a screen
+}
+
+type checkRow struct {
+	Head  string
+	Cells []checkCell
+	Below []text.CheckNote
+}
+
+type checkCell struct {
+	Column string
+	text.CheckCell
+}
+
+// longTable is how many rows of a table a screen shows without being asked.
+const longTable = 10
+
+// mostCheckWork is how many readings, each under each fault, are worked out for a page: about a
+// second's work. Some hundred are usual.
+const mostCheckWork = 150_000
+
+// checkWork tells how much there is to work out for a checklist: every point from both blades, from
+// the two tied and from the earth contact, against every other, and hot in both plug ways on two
+// meters, in every switch position.
+func checkWork(c *analysis.Circuit) int {
+	const cold, hot = 4, 4
+	n := len(c.Points)
+	readings := n*(cold+hot) + n*(n-1)/2 + 1
+	for _, control := range c.Controls {
+		readings *= len(control.Positions)
+	}
+	return readings * (len(c.Faults) + 1)
+}
+
+func newChecklist(c *analysis.Circuit) checklistView {
+	if checkWork(c) > mostCheckWork {
+		return checklistView{Left: true}
+	}
+	v := checklistView{Promise: text.ChecklistPromise}
+	for _, s := range text.ChecklistSections(c.Checks()) {
+		section := checkSection{Key: s.Key, Title: s.Title, About: s.About}
+		for _, b := range s.Blocks {
+			block := checkBlock{Strong: b.Strong, Text: b.Text}
+			if b.Strong == "" {
+				block.Text = capital(b.Text)
+			}
+			if b.Table != nil {
+				block.Table = newCheckTable(b.Table)
+			}
+			section.Blocks = append(section.Blocks, block)
+		}
+		v.Sections = append(v.Sections, section)
+	}
+	return v
+}
+
+func newCheckTable(t *text.CheckTable) *checkTable {
+	out := &checkTable{Caption: t.Caption, Long: len(t.Rows) > longTable}
+	for _, c := range t.Columns {
+		out.Columns = append(out.Columns, c.Name)
+	}
+	for _, r := range t.Rows {
+		row := checkRow{Head: r.Cells[0].Text, Below: r.Below}
+		for i, cell := range r.Cells[1:] {
+			row.Cells = append(row.Cells, checkCell{t.Columns[i+1].Name, cell})
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}

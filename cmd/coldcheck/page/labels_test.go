@@ -1,0 +1,72 @@
+package page
+
+import (
+	"math"
+	"strconv"
+	"testing"
+	"unicode/utf8"
+
+	"coldcheck/netlist"
+)
+
+// The name of a node moves off a vertical line of another node, and stays where moving is no help.
+func TestLabelsClear(t *testing.T) {
+	lines := []upright{{x: 90, top: 0, low: 200}, {x: 300, top: 0, low: 50}}
+	for _, test := range []struct {
+		x, y    float64
+		letters int
+		want    float64
+	}{
+		{100, 100, 8, 90 + 8*letterWidth/2 + labelClear}, // a line runs through it on the left
+		{80, 100, 8, 90 - 8*letterWidth/2 - labelClear},  // on the right
+		{90, 100, 8, 90},    // its own
+		{100, 300, 8, 100},  // below the line's end
+		{310, 100, 8, 310},  // below the other's
+		{150, 100, 8, 150},  // far from both
+		{100, 100, 15, 100}, // it would stand too far off
+	} {
+		if got := labelX(lines, test.x, test.y, test.letters); got != test.want {
+			t.Errorf("%d letters at %g, %g stand at %g, want %g", test.letters, test.x, test.y, got, test.want)
+		}
+	}
+	lines = append(lines, upright{x: 150, top: 0, low: 200})
+	if got := labelX(lines, 100, 100, 8); got != 100 {
+		t.Errorf("between two lines it stands at %g, want 100", got)
+	}
+}
+
+// In the drawings of the examples hardly a name is crossed by a line that is not its own.
+func TestLabelsOfExamples(t *testing.T) {
+	names, crossed := 0, 0
+	for _, e := range netlist.Examples() {
+		for _, s := range exampleTable(t, e.Name).scenes {
+			l := newLayout(s, true)
+			lines := l.uprights()
+			for _, j := range l.joints {
+				if j.target || j.blade >= 0 {
+					continue
+				}
+				names++
+				v := l.jointView(j, lines)
+				x, err := strconv.ParseFloat(v.LabelX, 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				y, err := strconv.ParseFloat(v.LabelY, 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				half := letterWidth / 2 * float64(utf8.RuneCountInString(v.Label))
+				for _, u := range lines {
+					if u.x != j.x && u.top < y && u.low > y && math.Abs(u.x-x) < half {
+						crossed++
+						t.Logf("%s, %s: %s", e.Name, s.target, v.Label)
+					}
+				}
+			}
+		}
+	}
+	if names < 100 || crossed > names/100 {
+		t.Errorf("%d of %d names are crossed", crossed, names)
+	}
+}
