@@ -93,6 +93,25 @@ func (c *Circuit) keepColumns(limit int) bool {
 	return true
 }
 
+// dropColumns lets go of the columns where they are many: after the search few are read.
+func (c *Circuit) dropColumns() {
+	if !c.keepsColumns || c.columnBytes() <= fewColumns {
+		return
+	}
+	c.keepsColumns = false
+	for _, b := range c.bases {
+		clear(b.columns)
+	}
+}
+
+// Forget lets go of the equations, which may be large. They are written again when they are asked
+// for.
+func (c *Circuit) Forget() {
+	c.guard.Lock()
+	defer c.guard.Unlock()
+	c.bases, c.keepsColumns = map[baseKey]*base{}, false
+}
+
 // roots joins the nodes that conductors join in a switch combination, and what the ports of stuck
 // poles among applied join. A conductance as large as a joint's would drown the earth leaks.
 func (c *Circuit) roots(combo int, applied ...int) []int {

@@ -10,7 +10,7 @@ const (
 	mostBytes = 250 << 20
 	// mostPositions is how many switch positions there may be, times the parts: each is laid out and
 	// solved whole.
-	mostPositions = 40000
+	mostPositions = 100000
 	// mostColumns is how many bytes of the ports' columns are kept at once.
 	mostColumns = 192 << 20
 	// fewColumns is how many bytes of them are kept also where not all are read.
@@ -72,7 +72,24 @@ func (c *Circuit) looks(limit, suspects int) float64 {
 			}
 		}
 	}
-	return sets * float64(len(ways)*len(c.combos)*(1+len(c.Rectifiers)))
+	return sets * float64(len(ways)*len(c.combos)*(1+len(c.Rectifiers))) * c.lookCost()
+}
+
+// Milliseconds estimates what it takes to examine the circuit at single failures and to judge it:
+// the same on every machine, so that what rests on it is too.
+func (c *Circuit) Milliseconds() float64 {
+	const base, perPart, perPoint, perPosition, perLook, mostSeen = 2, 0.15, 0.7, 0.5, 0.5e-3, 1e6
+	return base + perPart*float64(len(c.Set.Parts)) + perPoint*float64(len(c.Points)) + perPosition*float64(len(c.combos)) +
+		perLook*min(c.looks(1, suspectsTogether), mostSeen)
+}
+
+// lookCost is what one look takes against one at a set of few touch points: of many, each look is a
+// solution of its own, read at every point.
+func (c *Circuit) lookCost() float64 {
+	if n := len(c.Points); n > bitsOfPoints {
+		return 50 + float64(n)/2
+	}
+	return 1
 }
 
 // columnBytes is what the columns of all ports take that the search of larger sets keeps.

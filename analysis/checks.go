@@ -20,6 +20,11 @@ type Checklist struct {
 	Stresses []Stress
 	// Account is what the file's readings say; nil where it has none.
 	Account *Account
+	// NotPaired tells that ohms from metal to metal are left out, for there are too many pairs.
+	NotPaired bool
+	// Unguessed tells that of some checks it is left out what would make them read otherwise, and
+	// that their bands reckon with 10 % for the parts' tolerances, for the set is too large.
+	Unguessed bool
 }
 
 // Hold tells that no hot check may be made yet: the file's readings say that the set is not as
@@ -74,8 +79,9 @@ type Stress struct {
 func (c *Circuit) Checks() *Checklist {
 	l := &Checklist{Circuit: c, Account: c.Explain()}
 	l.findMetals()
-	l.Cold = c.fold(c.coldList(l.Metals))
-	l.Joined = c.checksOf(c.joinedList(l.Metals))
+	l.NotPaired = len(l.Metals) > pairedMetals
+	l.Cold = l.fold(c.coldList(l.Metals))
+	l.Joined = l.checksOf(c.joinedList(l.Metals))
 	for k := range l.Joined {
 		l.Joined[k].When = c.combos // conductors join them in every position
 	}
@@ -89,6 +95,7 @@ func (l *Checklist) findMetals() {
 	var wirings []*Wiring
 	for _, s := range l.Circuit.Normal() {
 		if s.Plug == AsMarked {
+			s.Without = true // a failed part may be open as well
 			wirings = append(wirings, l.Circuit.Wiring(s))
 		}
 	}
@@ -103,6 +110,9 @@ func (l *Checklist) findMetals() {
 		l.Metals[home] = append(l.Metals[home], p.Name)
 	}
 }
+
+// pairedMetals is of how many pieces of metal each is measured against each other.
+const pairedMetals = 20
 
 // coldList is the cold round: from each blade, from both tied, then from metal to metal.
 func (c *Circuit) coldList(metals [][]string) []Measurement {
@@ -129,6 +139,9 @@ func (c *Circuit) coldList(metals [][]string) []Measurement {
 		}
 	}
 	ohms(c.plug.Hot, c.plug.Neutral, false)
+	if len(metals) > pairedMetals {
+		return ms
+	}
 	for i, metal := range metals {
 		for _, other := range metals[i+1:] {
 			ohms(metal[0], other[0], false)
@@ -148,8 +161,9 @@ func (c *Circuit) joinedList(metals [][]string) []Measurement {
 }
 
 // checksOf works out the bands of measurements, and what would make them read otherwise.
-func (c *Circuit) checksOf(ms []Measurement) []Check {
-	x := newExplainer(c.Set, c.Bench, ms)
+func (l *Checklist) checksOf(ms []Measurement) []Check {
+	x := newExplainer(l.Circuit.Set, l.Circuit.Bench, ms)
+	l.Unguessed = l.Unguessed || x.large
 	checks := make([]Check, len(ms))
 	for k, m := range ms {
 		expect := x.described[k]
@@ -181,17 +195,24 @@ func (c *Circuit) checksOf(ms []Measurement) []Check {
 }
 
 // fold puts measurements together that differ in the switches alone and read alike.
-func (c *Circuit) fold(ms []Measurement) []Check {
+func (l *Checklist) fold(ms []Measurement) []Check {
 	var folded []Check
-	for _, check := range c.checksOf(ms) {
-		home := slices.IndexFunc(folded, func(f Check) bool {
-			return f.A == check.A && f.B == check.B && f.Plug == check.Plug && f.Tied == check.Tied && sameFigure(f, check)
-		})
-		if home < 0 {
+	type pointsAndPlug struct {
+		a, b string
+		plug Way
+		tied bool
+	}
+	alike := map[pointsAndPlug][]int{} // places in folded
+	for _, check := range l.checksOf(ms) {
+		key := pointsAndPlug{check.A, check.B, check.Plug, check.Tied}
+		at := slices.IndexFunc(alike[key], func(k int) bool { return sameFigure(folded[k], check) })
+		if at < 0 {
+			alike[key] = append(alike[key], len(folded))
 			folded = append(folded, check)
 			continue
 		}
-		folded[home].When = append(folded[home].When, check.Settings)
+		home := &folded[alike[key][at]]
+		home.When = append(home.When, check.Settings)
 	}
 	return folded
 }

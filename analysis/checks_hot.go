@@ -22,7 +22,7 @@ func (l *Checklist) hot() {
 			}
 		}
 	}
-	checks := c.checksOf(ms)
+	checks := l.checksOf(ms)
 	rows := c.Judged()
 	may := c.liveWithSuspects()
 	var all []HotCheck
@@ -159,7 +159,7 @@ func (l *Checklist) heaters() {
 		ms = append(ms, c.withCombo(Measurement{A: t.a, B: t.b, Quantity: t.how, Plug: AsMarked, MeterOhms: MeterOhms}, best))
 	}
 	joined := c.joinedNodes(best)
-	for k, check := range c.checksOf(ms) {
+	for k, check := range l.checksOf(ms) {
 		if volts := c.windingVolts(joined, tubes[k].a, tubes[k].b); volts > 0 {
 			check.Expect, check.Low, check.High = volts, volts*(1-windingBand), volts*(1+windingBand)
 		}

@@ -97,6 +97,7 @@ type Circuit struct {
 	hasShort bool
 	sources  bool // rectifiers or batteries: the set has a DC side
 
+	known        map[faultKey]*Fault
 	guard        sync.Mutex // of bases
 	bases        map[baseKey]*base
 	keepsColumns bool // every base is made with all its columns
@@ -104,7 +105,7 @@ type Circuit struct {
 
 // New makes a set ready on a bench. It fails only where the bench names a node that is not there.
 func New(set *netlist.Set, bench Bench) (*Circuit, error) {
-	c := &Circuit{Set: set, Bench: bench, index: map[string]int{}, contact: -1, omega: omegaOf(set.Hertz), body: BodyImpedance(omegaOf(set.Hertz)), bases: map[baseKey]*base{}}
+	c := &Circuit{Set: set, Bench: bench, index: map[string]int{}, contact: -1, omega: omegaOf(set.Hertz), body: BodyImpedance(omegaOf(set.Hertz)), bases: map[baseKey]*base{}, known: map[faultKey]*Fault{}}
 	for i, n := range set.Nodes {
 		c.index[n.Name] = i
 	}
@@ -162,16 +163,23 @@ func (c *Circuit) addElement(e element) {
 	c.elements = append(c.elements, e)
 }
 
+// faultKey is what tells one fault from another.
+type faultKey struct {
+	part  string
+	kind  FaultKind
+	short bool
+	pole  int
+	a, b  int // nodes, the lesser first
+}
+
 // addFault keeps one fault for one part, kind and pair of nodes, at the lower cost.
 func (c *Circuit) addFault(f *Fault) {
-	for k := len(c.Faults) - 1; k >= 0 && c.Faults[k].Part == f.Part; k-- { // a part's faults stand together
-		g := c.Faults[k]
-		if g.Kind == f.Kind && g.short == f.short && g.pole == f.pole &&
-			(g.a == f.a && g.b == f.b || g.a == f.b && g.b == f.a) {
-			g.Cost = min(g.Cost, f.Cost)
-			return
-		}
+	key := faultKey{f.Part, f.Kind, f.short, f.pole, min(f.a, f.b), max(f.a, f.b)}
+	if g := c.known[key]; g != nil {
+		g.Cost = min(g.Cost, f.Cost)
+		return
 	}
+	c.known[key] = f
 	f.index = len(c.Faults)
 	c.Faults = append(c.Faults, f)
 }

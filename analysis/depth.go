@@ -88,6 +88,7 @@ func (c *Circuit) Examine(options Options) *Result {
 	for k := range c.Points {
 		r.Points = append(r.Points, d.point(k))
 	}
+	c.dropColumns()
 	r.NotJudged = d.notJudged
 	r.Between = d.pairs()
 	r.NotPaired = len(c.Points) > pairedPoints

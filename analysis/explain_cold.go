@@ -103,7 +103,13 @@ func (net *coldNet) between(p int) float64 {
 		}
 		return math.Inf(1)
 	}
-	ohms := real(net.column(p)[p])
+	ohms := 0.0
+	if a, b := net.row[q.a], net.row[q.b]; a != b {
+		var ends portTerminals
+		ends.add(a, 1)
+		ends.add(b, -1)
+		ohms = real(net.lu.inner(ends, ends))
+	}
 	if ohms >= OpenOhms {
 		return math.Inf(1)
 	}

@@ -15,7 +15,7 @@ type explainer struct {
 	floors    []float64
 	figures   []figure
 	guessed   []guess
-	large     bool // over explainParts: nothing is guessed
+	large     bool // over explainParts or mostPredictions: nothing is guessed
 }
 
 // guess is an explanation without a figure, with what it predicts.
@@ -30,7 +30,7 @@ func newExplainer(set *netlist.Set, bench Bench, ms []Measurement) *explainer {
 	if err != nil {
 		return nil // the bench was good for the circuit that asks
 	}
-	x := &explainer{gauge: g, large: len(set.Parts) > explainParts}
+	x := &explainer{gauge: g, large: len(set.Parts) > explainParts || g.predictions() > mostPredictions}
 	var parts []toleranced
 	if !x.large {
 		x.figures = x.allFigures()
@@ -43,6 +43,16 @@ func newExplainer(set *netlist.Set, bench Bench, ms []Measurement) *explainer {
 		x.shares[k] = x.share(k, parts)
 	}
 	return x
+}
+
+// mostPredictions bounds what is predicted for guesses, some 1 µs each.
+const mostPredictions = 2_000_000
+
+// predictions is how many figures the guesses of a gauge predict. Where a state is solved afresh, it
+// counts as one for every four unknowns.
+func (g *gauge) predictions() int {
+	perState := 10 + (len(g.c.Set.Nodes)+g.c.branches)/4
+	return (len(g.ms) + perState*len(g.groups)) * (len(g.c.Faults) + len(g.c.Set.Parts))
 }
 
 // unknownShare is the share of a figure that tolerances may make where the described set reads

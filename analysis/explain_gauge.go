@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"fmt"
 	"math"
 	"math/cmplx"
 	"slices"
@@ -16,6 +17,7 @@ type gauge struct {
 	ms       []Measurement
 	ports    []int // by measurement
 	groups   []*measured
+	alike    map[groupKey]*measured
 	of       []*measured // by measurement
 	solver   *solver
 	branches map[[2]int]int // ports by their two nodes
@@ -40,7 +42,7 @@ func newGauge(set *netlist.Set, bench Bench, ms []Measurement) (*gauge, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &gauge{c: c, ms: ms, branches: map[[2]int]int{}, solver: newSolver(c)}
+	g := &gauge{c: c, ms: ms, branches: map[[2]int]int{}, alike: map[groupKey]*measured{}, solver: newSolver(c)}
 	for k, m := range ms {
 		g.ports = append(g.ports, g.port(c.measuredNode(m.A), c.measuredNode(m.B)))
 		x := g.group(m)
@@ -68,15 +70,23 @@ func (g *gauge) port(a, b int) int {
 	return p
 }
 
+// groupKey tells the states of measurements apart.
+type groupKey struct {
+	way        Way
+	combo      int
+	cold, tied bool
+	pulled     string
+}
+
 func (g *gauge) group(m Measurement) *measured {
 	pulled := g.c.pulledFaults(m.Pulled)
-	for _, x := range g.groups {
-		if x.way == m.Plug && x.combo == m.combo && x.cold == (m.Quantity == OhmsRead) && x.tied == m.Tied && slices.Equal(x.pulled, pulled) {
-			return x
-		}
+	key := groupKey{m.Plug, m.combo, m.Quantity == OhmsRead, m.Tied, fmt.Sprint(pulled)}
+	x := g.alike[key]
+	if x == nil {
+		x = &measured{way: m.Plug, combo: m.combo, cold: key.cold, tied: m.Tied, pulled: pulled}
+		g.alike[key] = x
+		g.groups = append(g.groups, x)
 	}
-	x := &measured{way: m.Plug, combo: m.combo, cold: m.Quantity == OhmsRead, tied: m.Tied, pulled: pulled}
-	g.groups = append(g.groups, x)
 	return x
 }
 

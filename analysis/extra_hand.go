@@ -103,7 +103,7 @@ func (s *Solution) current(ch Channel, b *base, x []complex128) (complex128, boo
 	}
 	for i := range s.c.elements {
 		e := &s.c.elements[i]
-		if s.c.Set.Parts[e.part].Name != ch.Part || !(e.a == ch.a && e.b == ch.b || e.a == ch.b && e.b == ch.a) {
+		if !(e.a == ch.a && e.b == ch.b || e.a == ch.b && e.b == ch.a) || s.c.Set.Parts[e.part].Name != ch.Part {
 			continue
 		}
 		if amps, ok := s.elementCurrent(e, ch, b, x); ok {

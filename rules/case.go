@@ -115,10 +115,12 @@ func (k *Case) findMetals() {
 }
 
 // alwaysJoined tells whether conductors that cannot come open join two nodes in every normal state:
-// not a fuse, nor a wire to an earth.
+// not a fuse, nor a wire to an earth, nor the short of a failed part, without which a state may be
+// judged.
 func (k *Case) alwaysJoined(a, b string) bool {
 	firm := analysis.Query{Pass: func(ch analysis.Channel) bool {
-		return ch.Sort == analysis.Conductor && k.Set.Part(ch.Part).Kind != netlist.KindFuse &&
+		p := k.Set.Part(ch.Part)
+		return ch.Sort == analysis.Conductor && p.Kind != netlist.KindFuse && p.Condition != netlist.Failed &&
 			ch.A != netlist.BuildingEarth && ch.B != netlist.BuildingEarth
 	}}
 	for _, w := range k.wirings {

@@ -262,3 +262,19 @@ func TestRulesPromiseNothing(t *testing.T) {
 		}
 	}
 }
+
+// A failed capacitor that joins two pieces of metal is no wire: where it is what shorts the line, the
+// set is judged without its short, and then the one metal is live while the other is on the earth.
+func TestFailedPartJoinsNoMetal(t *testing.T) {
+	r := check(t, `PL1 = { kind = "plug", style = "grounding", hot = "line 1", neutral = "line 2", earth = "chassis" }`,
+		`R1 = { kind = "resistor", ends = ["line 1", "shaft"], value = "5" }`,
+		`C1 = { kind = "capacitor", ends = ["chassis", "shaft"], value = "100 pF", condition = "failed" }`, "[nodes.shaft]", `touch = "control"`)
+	if got := loudest(r, "shaft", touchRules...); got != Danger {
+		t.Errorf("the shaft behind 5 Ω is told by signal %d:\n%s", got, tellAll(r))
+	}
+	for _, m := range r.Case.Metals {
+		if len(m.Points) > 1 {
+			t.Errorf("one piece of metal: %s and %s", m.Points[0].Name, m.Points[1].Name)
+		}
+	}
+}

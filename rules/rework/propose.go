@@ -44,7 +44,8 @@ type Proposals struct {
 }
 
 // Propose searches the edits of trade practice for the smallest plans that leave no DANGER and no
-// WARNING. limit is how many sets are examined for one kind of plan. watch, if not nil, gives how
+// WARNING. limit is how many sets are examined for one kind of plan at most: fewer of a set that takes
+// long. watch, if not nil, gives how
 // many were examined so far, while the search runs.
 func Propose(set *netlist.Set, limit int, watch func(func() int)) *Proposals {
 	s := newSearch(set, limit)
@@ -52,6 +53,7 @@ func Propose(set *netlist.Set, limit int, watch func(func() int)) *Proposals {
 		watch(func() int { return int(s.checked.Load()) })
 	}
 	out := &Proposals{Report: check(set, analysis.DefaultFaults)}
+	out.Report.Case.Circuit.Forget()
 	s.findBeyond(out)
 	for kind := 0; kind < maxKinds; kind++ {
 		found := s.best()
@@ -163,6 +165,7 @@ func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure
 	plan := &netlist.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
 	comparison := Compare(before, check(after, analysis.DefaultFaults))
 	comparison.Plan = plan
+	comparison.After.Case.Circuit.Forget()
 	return Proposal{plan, measureWords[m], len(edits), m, comparison}, m
 }
 

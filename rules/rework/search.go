@@ -12,8 +12,11 @@ import (
 
 // Bounds of the search.
 const (
-	// DefaultCandidates is how many sets are examined for one kind of plan.
+	// DefaultCandidates is how many sets are examined for one kind of plan, and fewestCandidates how
+	// many at least, however long each takes; kindMilliseconds is the work that one kind may be.
 	DefaultCandidates = 1500
+	fewestCandidates  = 4
+	kindMilliseconds  = 2500
 	// maxEdits is how many edits a plan has at most.
 	maxEdits = 12
 	// searchFaults is K while searching: a WARNING rests on one failure at most.
@@ -69,6 +72,7 @@ func keyOf(edits []*Edit) string {
 
 func newSearch(set *netlist.Set, limit int) *search {
 	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
+	limit = min(limit, max(fewestCandidates, int(kindMilliseconds/circuit.Milliseconds())))
 	return &search{set: set, amps: fuseFor(circuit), limit: limit, banned: map[measure]bool{}, cache: map[string]*candidate{}}
 }
 

@@ -26,6 +26,8 @@ type Checklist struct {
 	Further   *Further       `json:"further"`
 	PairsLeft int            `json:"pairs_left"`
 	Unranked  bool           `json:"unranked"` // the set is too large for explanations
+	NotPaired bool           `json:"not_paired"`
+	Unguessed bool           `json:"unguessed"`
 }
 
 // Check is one measurement. Expect and high are null where the meter shows open.
@@ -119,6 +121,7 @@ func OfChecklist(l *analysis.Checklist, supply string) *Checklist {
 	out := &Checklist{
 		Format: Format, Set: setOf(l.Circuit, supply), Metals: l.Metals, Cold: []Check{}, Hot: []HotCheck{}, HotHeld: l.Hold(), Heaters: []HeaterCheck{},
 		Stresses: []Stress{}, Readings: []ReadingCheck{}, Proved: []string{}, Explained: []Explanation{},
+		NotPaired: l.NotPaired, Unguessed: l.Unguessed,
 	}
 	for _, c := range slices.Concat(l.Cold, l.Joined) {
 		out.Cold = append(out.Cold, checkOf(c))

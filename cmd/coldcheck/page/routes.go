@@ -13,9 +13,11 @@ import (
 // The ways that are looked at and drawn.
 const (
 	candidatesPerState = 24 // ways from one blade to one piece of metal, in one switch position
-	statesSearched     = 32 // switch positions in which ways are looked for
-	routesDrawn        = 8  // ways drawn to one piece of metal
-	routesListed       = 14 // ways listed, those among them that need no further part drawn
+	statesSearched     = 32 // switch positions in which ways are looked for, of a large set fewer
+	fewestSearched     = 4
+	searchWork         = 20_000 // switch positions times parts times pieces of metal
+	routesDrawn        = 8      // ways drawn to one piece of metal
+	routesListed       = 14     // ways listed, those among them that need no further part drawn
 )
 
 // route is one way from a blade to a piece of metal.
@@ -48,8 +50,9 @@ type scene struct {
 func newScene(k *rules.Case, m *rules.Metal) *scene {
 	s := &scene{k: k, metal: m, target: m.Node(), index: map[edgeKey]int{}, weight: map[int]float64{}}
 	known, searched := map[string]bool{}, map[analysis.Way]int{}
+	most := max(fewestSearched, min(statesSearched, searchWork/(len(k.Set.Parts)*len(k.Metals))))
 	for _, state := range k.Circuit.Normal() {
-		if searched[state.Plug]++; searched[state.Plug] > statesSearched {
+		if searched[state.Plug]++; searched[state.Plug] > most {
 			continue
 		}
 		w := k.Circuit.Wiring(state.WithFaults(s.neutralLost()))

@@ -27,6 +27,8 @@ const (
 	leastTold = 0.02
 	// entriesMost is how many states, times pieces of metal, a page holds.
 	entriesMost = 60000
+	// workMost bounds what is worked out for it: about two seconds' work.
+	workMost = 6_000_000
 )
 
 // faultCase is a set of faults that the bench offers: none, one, or a fault set that makes a point
@@ -125,7 +127,9 @@ func (t *table) addFaultSets() {
 
 // fit drops cases from the end until the page can hold them, the supply's own faults last.
 func (t *table) fit() {
-	most := max(4, entriesMost/max(1, len(t.states)*len(t.scenes)))
+	// A node or a part of a state takes some ten times as long as a channel to draw it by.
+	perState := 10*(len(t.k.Set.Nodes)+len(t.k.Set.Parts)) + 4*len(t.k.Circuit.Faults)
+	most := max(4, min(entriesMost/max(1, len(t.states)*len(t.scenes)), workMost/(len(t.states)*perState)))
 	if len(t.cases) <= most {
 		return
 	}
@@ -159,14 +163,13 @@ func (t *table) fill() {
 	points := t.points()
 	for n, c := range t.cases {
 		byState := make([][]reading, len(t.states))
+		i := -1
 		for _, row := range t.k.Circuit.Judged(c.faults...) {
 			if row.State.Without {
 				continue
 			}
-			i := slices.IndexFunc(t.states, func(s analysis.State) bool {
-				return s.Plug == row.State.Plug && slices.Equal(s.Settings, row.State.Settings)
-			})
-			if row.State.Rectifier == "" {
+			if row.State.Rectifier == "" { // the first of each state, in the order of the states
+				i++
 				byState[i] = make([]reading, len(points))
 				for k, p := range points {
 					byState[i][k] = reading{Reading: row.Readings[p], state: row.State, blocking: row.Readings[p], cleared: row.Cleared}

@@ -56,6 +56,13 @@ func coldChecks(l *analysis.Checklist) *CheckSection {
 			s.say("one piece of metal: " + List(VisibleAll(metal)))
 		}
 	}
+	if l.NotPaired {
+		s.say(fmt.Sprintf("%d pieces of metal are too many to list each against each other. What is missing below you find by going from one to the next: open, or the ohms of what joins them.",
+			len(l.Metals)))
+	}
+	if l.Unguessed {
+		s.say("The set is large: what another reading would mean is left out, of these checks or of the hot ones, and the bands reckon with 10 % for the parts.")
+	}
 	t := s.table(checkColumns("when")...)
 	for _, check := range slices.Concat(l.Cold, l.Joined) {
 		t.row(said(coldWhere(check)), said(whenWords(l.Circuit, check.When)), said(ohmsWords(check.Expect)), said(bandWordsOf(check)), toRead(false))
