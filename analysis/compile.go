@@ -98,14 +98,15 @@ type Circuit struct {
 	sources  bool // rectifiers or batteries: the set has a DC side
 
 	known        map[faultKey]*Fault
-	guard        sync.Mutex // of bases
+	faultsOf     map[string][]*Fault // by part
+	guard        sync.Mutex          // of bases
 	bases        map[baseKey]*base
 	keepsColumns bool // every base is made with all its columns
 }
 
 // New makes a set ready on a bench. It fails only where the bench names a node that is not there.
 func New(set *netlist.Set, bench Bench) (*Circuit, error) {
-	c := &Circuit{Set: set, Bench: bench, index: map[string]int{}, contact: -1, omega: omegaOf(set.Hertz), body: BodyImpedance(omegaOf(set.Hertz)), bases: map[baseKey]*base{}, known: map[faultKey]*Fault{}}
+	c := &Circuit{Set: set, Bench: bench, index: map[string]int{}, contact: -1, omega: omegaOf(set.Hertz), body: BodyImpedance(omegaOf(set.Hertz)), bases: map[baseKey]*base{}, known: map[faultKey]*Fault{}, faultsOf: map[string][]*Fault{}}
 	for i, n := range set.Nodes {
 		c.index[n.Name] = i
 	}
@@ -182,7 +183,11 @@ func (c *Circuit) addFault(f *Fault) {
 	c.known[key] = f
 	f.index = len(c.Faults)
 	c.Faults = append(c.Faults, f)
+	c.faultsOf[f.Part] = append(c.faultsOf[f.Part], f)
 }
+
+// FaultsOf lists the faults of a part, or of the supply by SupplyName, in the order of the file.
+func (c *Circuit) FaultsOf(part string) []*Fault { return c.faultsOf[part] }
 
 // breakdown is something between a and b that should not conduct, and may. A failed part conducts
 // in every state, but for a frame or a winding, of which no one knows where it conducts.

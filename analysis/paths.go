@@ -2,6 +2,8 @@ package analysis
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/graph"
 	"gonum.org/v1/gonum/graph/path"
@@ -106,7 +108,7 @@ func (w *Wiring) pathsWithin(slacks []float64, from, to string, n int, q Query) 
 	}
 	var found [][]graph.Node
 	if len(slacks) > 0 {
-		through := g.through(s, t)
+		through := w.through(g, s, t, q)
 		for _, slack := range slacks {
 			most := through[s] + slack
 			if all := best(g.lighter(through, most)); len(all) == n && g.weigh(all[n-1]) <= most {
@@ -126,11 +128,39 @@ func (w *Wiring) pathsWithin(slacks []float64, from, to string, n int, q Query) 
 }
 
 // through is, by vertex, the least weight of a way from s to t through it.
-func (g *channelGraph) through(s, t int) []float64 {
-	from, back := path.DijkstraFrom(simple.Node(s), g), path.DijkstraFrom(simple.Node(t), g)
+func (w *Wiring) through(g *channelGraph, s, t int, q Query) []float64 {
+	from := w.weightsFrom(g, s, t, q)
+	weight := g.weightsFrom(t)
+	for id := range weight {
+		weight[id] += from[id]
+	}
+	return weight
+}
+
+// weightsFrom is the weights from s, kept for the next target: one that is to be avoided, or channels
+// that may not pass, make another graph.
+func (w *Wiring) weightsFrom(g *channelGraph, s, t int, q Query) []float64 {
+	if q.Pass != nil || slices.Contains(q.Avoid, w.c.Set.Nodes[t].Name) {
+		return g.weightsFrom(s)
+	}
+	key := w.c.Set.Nodes[s].Name + "\x00" + strings.Join(q.Avoid, "\x00")
+	w.guard.Lock()
+	defer w.guard.Unlock()
+	if w.weights == nil {
+		w.weights = map[string][]float64{}
+	}
+	if w.weights[key] == nil {
+		w.weights[key] = g.weightsFrom(s)
+	}
+	return w.weights[key]
+}
+
+// weightsFrom is, by vertex, the least weight of a way from one.
+func (g *channelGraph) weightsFrom(s int) []float64 {
+	from := path.DijkstraFrom(simple.Node(s), g)
 	weight := make([]float64, len(g.next))
 	for id := range weight {
-		weight[id] = from.WeightTo(int64(id)) + back.WeightTo(int64(id))
+		weight[id] = from.WeightTo(int64(id))
 	}
 	return weight
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
+	"sync"
 
 	"coldcheck/netlist"
 )
@@ -49,6 +50,8 @@ type Wiring struct {
 	Channels []Channel
 	graph    *channelGraph
 	joined   []int
+	guard    sync.Mutex // of weights
+	weights  map[string][]float64
 }
 
 // Wiring lays out the channels of a state.

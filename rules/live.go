@@ -111,7 +111,7 @@ func (k *Case) pathIn(c *analysis.Circuit, state analysis.State, node string) *a
 	hot, _ := c.Blades(state.Plug)
 	query := analysis.Query{Avoid: w.Ends(), Pass: func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }}
 	var best *analysis.Path
-	for _, p := range w.Paths(hot, node, pathsCompared, query) {
+	for _, p := range w.Paths(hot, node, compared(w), query) {
 		if best == nil || cmp.Or(cmp.Compare(len(p.Barriers()), len(best.Barriers())), cmp.Compare(p.Ohms(), best.Ohms())) < 0 {
 			best = &p
 		}
@@ -124,8 +124,20 @@ func (k *Case) pathIn(c *analysis.Circuit, state analysis.State, node string) *a
 	return best
 }
 
-// pathsCompared is how many paths are compared for the least impedance.
-const pathsCompared = 8
+// pathsCompared is how many paths are compared for the least impedance, pathsOfLarge how many in a
+// wiring of more than manyChannels: each further one takes as long as the first.
+const (
+	pathsCompared = 8
+	pathsOfLarge  = 2
+	manyChannels  = 2000
+)
+
+func compared(w *analysis.Wiring) int {
+	if len(w.Channels) > manyChannels {
+		return pathsOfLarge
+	}
+	return pathsCompared
+}
 
 // freePath is the way through conductors and loads alone, of least impedance. A rectifier is part of
 // it only where it is taken as conducting, or where there is no other way.
@@ -142,7 +154,7 @@ func (k *Case) wayBy(c *analysis.Circuit, state analysis.State, node string, pas
 	hot, _ := c.Blades(state.Plug)
 	for _, pass := range passes {
 		var best *analysis.Path
-		for _, p := range w.Paths(hot, node, pathsCompared, analysis.Query{Avoid: w.Ends(), Pass: pass}) {
+		for _, p := range w.Paths(hot, node, compared(w), analysis.Query{Avoid: w.Ends(), Pass: pass}) {
 			if best == nil || p.Ohms() < best.Ohms() {
 				best = &p
 			}

@@ -234,7 +234,7 @@ func (k *Case) pathBy(state analysis.State, s *sole) *analysis.Path {
 	}
 	w := k.wiring(k.Circuit, state)
 	hot, _ := k.Circuit.Blades(state.Plug)
-	for _, other := range w.Paths(hot, s.metal.Node(), 2*pathsCompared, analysis.Query{Avoid: w.Ends(),
+	for _, other := range w.Paths(hot, s.metal.Node(), 2*compared(w), analysis.Query{Avoid: w.Ends(),
 		Pass: func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }}) {
 		if slices.Contains(partsOf(&other), s.part) {
 			return &other

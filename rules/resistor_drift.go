@@ -71,8 +71,8 @@ func (k *Case) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
 	var metals []*Metal
 	for _, m := range k.Metals {
 		in := false
-		for _, f := range k.Circuit.Faults {
-			in = in || f.Part == name && f.Kind == analysis.Shorted && inSome(m.Points[0].FaultSets, f)
+		for _, f := range k.Circuit.FaultsOf(name) {
+			in = in || f.Kind == analysis.Shorted && inSome(m.Points[0].FaultSets, f)
 		}
 		if in {
 			metals = append(metals, m)

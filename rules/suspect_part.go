@@ -47,8 +47,8 @@ var SuspectPart = &Rule{
 // suspectAt tells whether breaking down at no cost, a part takes a safeguard from a piece of metal:
 // it stands in the gap, or it is one of a minimal set of faults.
 func (k *Case) suspectAt(g *gaps, m *Metal, part string) bool {
-	for _, f := range k.Circuit.Faults {
-		if f.Part != part || f.Cost > 0 || f.Kind != analysis.Shorted && f.Kind != analysis.InsulationOut && f.Kind != analysis.HeaterCathode {
+	for _, f := range k.Circuit.FaultsOf(part) {
+		if f.Cost > 0 || f.Kind != analysis.Shorted && f.Kind != analysis.InsulationOut && f.Kind != analysis.HeaterCathode {
 			continue
 		}
 		if inSome(m.Points[0].FaultSets, f) || g.keeps(m, f) {

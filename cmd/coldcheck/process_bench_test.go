@@ -1,0 +1,64 @@
+package main
+
+import (
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+)
+
+// line is a program that prints one line: what any program takes.
+const line = `package main
+
+import "fmt"
+
+func main() { fmt.Println("a line") }
+`
+
+// BenchmarkProcess times whole processes, beside one that only prints a line. COLDCHECK_LARGE names a
+// folder with the larger sets, as go test ./analysis -run TestWriteLarge writes them.
+func BenchmarkProcess(b *testing.B) {
+	folder := b.TempDir()
+	source := filepath.Join(folder, "line.go")
+	if err := os.WriteFile(source, []byte(line), 0o666); err != nil {
+		b.Fatal(err)
+	}
+	build := func(name, what string) string {
+		program := filepath.Join(folder, name)
+		if out, err := exec.Command("go", "build", "-o", program, what).CombinedOutput(); err != nil {
+			b.Fatalf("%v\n%s", err, out)
+		}
+		return program
+	}
+	printer, coldcheck := build("line", source), build("coldcheck", ".")
+	process := func(name, program string, args ...string) {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				c := exec.Command(program, args...)
+				c.Stdout, c.Stderr = io.Discard, os.Stderr
+				err := c.Run()
+				if exit, ok := err.(*exec.ExitError); err != nil && (!ok || exit.ExitCode() != statusFound) {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+	process("line", printer)
+	sixty := filepath.Join("..", "..", "testdata", "large", "sixty-parts.toml")
+	process("parts=60/faults=2", coldcheck, "inspect", "--faults", "2", sixty)
+	process("parts=60/faults=3", coldcheck, "inspect", "--faults", "3", sixty)
+	large := os.Getenv("COLDCHECK_LARGE")
+	if large == "" {
+		return
+	}
+	for _, parts := range []string{"500", "1000", "2000", "4000", "8000"} {
+		process("parts="+parts+"/faults=1", coldcheck, "inspect", "--faults", "1", filepath.Join(large, "parts-"+parts+".toml"))
+	}
+	process("parts=20000/trace", coldcheck, "trace", filepath.Join(large, "parts-19980.toml"))
+	forty, err := filepath.Glob(filepath.Join(large, "forty", "*.toml"))
+	if err != nil || len(forty) == 0 {
+		b.Fatalf("no sets of forty parts in %s", large)
+	}
+	process("sets=1000/parts=40/faults=2", coldcheck, append([]string{"inspect", "--brief", "--faults", "2"}, forty...)...)
+}
