@@ -23,14 +23,14 @@ func FuzzPlanOnSet(f *testing.F) {
 		f.Add([]byte(p.Text), []byte(set.Text))
 	}
 	for _, step := range []string{
-		"do = \"move\"\npart = \"V1\"\nfrom = \"B-\"\nto = \"h\"\nterminal = \"pin 2\"", "do = \"remove\"\npart = \"C2\"",
+		"do = \"move\"\npart = \"V1\"\nfrom = \"B-\"\nto = \"h\"\nterminal = \"pin 2\"", "do = \"move\"\npart = \"SL1\"\nfrom = \"hi\"\nto = \"x\"", "do = \"remove\"\npart = \"C2\"",
 		"do = \"mark\"\nnode = \"inner\"\nas = { touch = \"trim\", guard = \"cover\", guard_condition = \"suspect\" }",
 		"do = \"change\"\npart = \"SL1\"\nas = { decks = [{ common = \"a\", throws = [\"\", \"b\"] }] }",
 		"do = \"fit\"\npart = \"T1\"\nas = { kind = \"transformer\", windings = { a = [\"line 1\", \"B-\"] } }",
 	} {
 		f.Add(planFile(step), []byte(planSet))
 	}
-	for _, text := range []string{"", "plan = 1\nsteps = 2", "steps = [[[[", "plan = \"\"\"\n\"\"\"\n[steps]\n", "[[steps]]\nas = 1e999\ndo = \"\u202e\""} {
+	for _, text := range []string{"", "plan = 1\nsteps = 2", "plan = 1\nsteps = [1, {}]", "steps = [[[[", "plan = \"\"\"\n\"\"\"\n[steps]\n", "[[steps]]\nas = 1e999\ndo = \"\u202e\""} {
 		f.Add([]byte(text), []byte(planSet))
 	}
 	f.Fuzz(func(t *testing.T, text, base []byte) {

@@ -3,8 +3,6 @@ package netlist
 import (
 	"bytes"
 	"errors"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -309,33 +307,4 @@ func TestExamplePlansFit(t *testing.T) {
 			t.Error(err)
 		}
 	}
-}
-
-// FuzzPlan reads and carries out whatever bytes: an error at most, never a panic.
-func FuzzPlan(f *testing.F) {
-	files, _ := filepath.Glob("examples/plans/*.toml")
-	for _, name := range files {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(data)
-	}
-	f.Add([]byte("plan = 1\nsteps = [1, {}]"))
-	f.Add(planFile("do = \"move\"\npart = \"SL1\"\nfrom = \"hi\"\nto = \"x\""))
-	set, err := Load("set.toml", strings.NewReader(planSet))
-	if err != nil {
-		f.Fatal(err)
-	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		ContentOf(data)
-		plan, err := ParsePlan("plan.toml", data)
-		if err != nil {
-			return
-		}
-		stages, err := plan.Apply(set)
-		if err == nil && stages[len(stages)-1].Set == nil {
-			t.Error("no error, and no set at the end")
-		}
-	})
 }
