@@ -107,16 +107,20 @@ func (e *TooLarge) Error() string {
 		"its fixed position, or leave out switches that have no part in the line side", e.Positions, e.Parts)
 }
 
-// Fits gives a TooLarge error for a set whose equations would not fit, else nil. An unknown takes some 380 bytes once factored;
-// a port 34 bytes, and 16 more for each port that is watched.
+// Fits gives a TooLarge error for a set whose equations would not fit, else nil.
 func (c *Circuit) Fits() error {
-	unknowns := float64(len(c.Set.Nodes) + c.branches)
-	watched := float64(len(c.Points) + len(c.sides) + 2*len(c.sections) + len(c.joints))
-	bases := float64(len(c.combos) * c.modes())
-	if len(c.combos)*len(c.Set.Parts) > mostPositions && len(c.combos) > 1 || bases*(unknowns*380+float64(len(c.ports))*(34+16*watched)) > mostBytes && len(c.combos) > 1 {
-		return &TooLarge{len(c.combos), len(c.Set.Parts)}
+	if n := len(c.combos); n > 1 && (n*len(c.Set.Parts) > mostPositions || c.Bytes() > mostBytes) {
+		return &TooLarge{n, len(c.Set.Parts)}
 	}
 	return nil
+}
+
+// Bytes estimates what the equations of all switch positions take. An unknown takes some 380 bytes
+// once factored; a port 34 bytes, and 16 more for each port that is watched.
+func (c *Circuit) Bytes() float64 {
+	unknowns := float64(len(c.Set.Nodes) + c.branches)
+	watched := float64(len(c.Points) + len(c.sides) + 2*len(c.sections) + len(c.joints))
+	return float64(len(c.combos)*c.modes()) * (unknowns*380 + float64(len(c.ports))*(34+16*watched))
 }
 
 // modes is how many sets of equations a switch position has.

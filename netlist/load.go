@@ -31,11 +31,16 @@ func Load(file string, r io.Reader) (*Set, error) {
 
 func loadBytes(file string, data []byte) (*Set, error) {
 	doc, problems := parseDocument(file, data)
-	if doc == nil {
-		return nil, problems
+	var set *Set
+	if doc != nil {
+		var more Problems
+		set, more = doc.build()
+		problems = append(problems, more...)
 	}
-	set, more := doc.build()
-	if problems = append(problems, more...); len(problems) > 0 {
+	switch {
+	case len(problems) > 0 && ContentOf(data) == ContentPlan:
+		return nil, Problems{{Pos{file, 1, 1}, "this is a plan, and a set file is due here: coldcheck rework SET PLAN, the set file first"}}
+	case len(problems) > 0:
 		return nil, problems.sorted()
 	}
 	if set == nil {

@@ -127,14 +127,7 @@ func inspected(set *netlist.Set) *rules.Report {
 
 // firstSet reads the set file that comes first.
 func (c *call) firstSet(file string) (*netlist.Set, error) {
-	data, err := netlist.ReadFile(file, c.stdin)
-	if err != nil {
-		return nil, err
-	}
-	if netlist.ContentOf(data) == netlist.ContentPlan {
-		return nil, fmt.Errorf("%s is a plan, and a set file is due here: coldcheck rework SET PLAN, the set file first", netlist.Visible(file))
-	}
-	set, err := netlist.Load(file, bytes.NewReader(data))
+	set, err := netlist.LoadFile(file, c.stdin)
 	if err != nil {
 		return nil, err
 	}

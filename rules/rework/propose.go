@@ -53,7 +53,6 @@ func Propose(set *netlist.Set, limit int, watch func(func() int)) *Proposals {
 		watch(func() int { return int(s.checked.Load()) })
 	}
 	out := &Proposals{Report: check(set, analysis.DefaultFaults)}
-	out.Report.Case.Circuit.Forget()
 	s.findBeyond(out)
 	for kind := 0; kind < maxKinds; kind++ {
 		found := s.best()
@@ -165,7 +164,6 @@ func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure
 	plan := &netlist.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
 	comparison := Compare(before, check(after, analysis.DefaultFaults))
 	comparison.Plan = plan
-	comparison.After.Case.Circuit.Forget()
 	return Proposal{plan, measureWords[m], len(edits), m, comparison}, m
 }
 

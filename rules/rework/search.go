@@ -28,6 +28,8 @@ type search struct {
 	set   *netlist.Set
 	amps  float64 // the fuse that suits the set
 	limit int     // of candidates for one kind
+	// workers is how many candidates are examined at a time.
+	workers int
 
 	banned  map[measure]bool
 	ignored []rules.Finding // which no edit of the list cures
@@ -73,7 +75,7 @@ func keyOf(edits []*Edit) string {
 func newSearch(set *netlist.Set, limit int) *search {
 	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
 	limit = min(limit, max(fewestCandidates, int(kindMilliseconds/circuit.Milliseconds())))
-	return &search{set: set, amps: fuseFor(circuit), limit: limit, banned: map[measure]bool{}, cache: map[string]*candidate{}}
+	return &search{set: set, amps: fuseFor(circuit), limit: limit, workers: workersFor(set), banned: map[measure]bool{}, cache: map[string]*candidate{}}
 }
 
 // examine carries edits out and looks what is left.
@@ -236,7 +238,7 @@ func (s *search) get(all [][]*Edit) []*candidate {
 		s.stopped = true
 		return nil
 	}
-	each(len(missing), func(k int) { out[missing[k]] = s.examine(all[missing[k]]) })
+	each(len(missing), s.workers, func(k int) { out[missing[k]] = s.examine(all[missing[k]]) })
 	for _, i := range missing {
 		s.cache[keyOf(all[i])] = out[i]
 	}

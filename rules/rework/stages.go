@@ -81,7 +81,7 @@ func Run(set *netlist.Set, plan *netlist.Plan) (*Comparison, *netlist.Document, 
 // at for one failure: nothing at WARNING and above rests on more.
 func inspectStages(stages []netlist.PlanStage) []*rules.Report {
 	reports := make([]*rules.Report, len(stages))
-	each(len(stages), func(i int) {
+	each(len(stages), workersFor(stages[0].Set), func(i int) {
 		faults := searchFaults
 		if i == 0 || i == len(stages)-1 {
 			faults = analysis.DefaultFaults
@@ -93,11 +93,11 @@ func inspectStages(stages []netlist.PlanStage) []*rules.Report {
 	return reports
 }
 
-// each does something n times, as many at a time as the machine has processors.
-func each(n int, do func(i int)) {
+// each does something n times, so many at a time.
+func each(n, workers int, do func(i int)) {
 	var wait sync.WaitGroup
 	work := make(chan int)
-	for range min(n, runtime.GOMAXPROCS(0)) {
+	for range min(n, workers) {
 		wait.Go(func() {
 			for i := range work {
 				do(i)
@@ -114,7 +114,23 @@ func each(n int, do func(i int)) {
 // check examines a set on the bare mains.
 func check(set *netlist.Set, faults int) *rules.Report {
 	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
-	return rules.Check(circuit, analysis.Options{Faults: faults})
+	report := rules.Check(circuit, analysis.Options{Faults: faults})
+	circuit.Forget() // many reports are kept
+	if circuit.Bytes() > collected {
+		runtime.GC() // the next such set would come on top of it
+	}
+	return report
+}
+
+// collected is how many bytes of equations are collected at once when they are let go.
+const collected = 64 << 20
+
+// workersFor is how many sets like this one are examined at a time: of very large ones few, for the
+// room that their equations take.
+func workersFor(set *netlist.Set) int {
+	const room = 200 << 20 // bytes
+	circuit, _ := analysis.New(set, analysis.Bench{})
+	return max(1, min(runtime.GOMAXPROCS(0), int(room/circuit.Bytes())))
 }
 
 // findPassing fills in what is a hazard of the way alone, each at the stage where it begins.
