@@ -28,7 +28,7 @@ type Case struct {
 	lives     map[*Metal]*liveness
 	rows      []analysis.Row
 	kept      map[wiringKey]*analysis.Wiring
-	single    map[*analysis.Fault][]analysis.Row
+	single    map[*analysis.Fault]map[*Metal]*analysis.Worst
 	kinds     []*sole
 	openTold  map[openFault]bool
 	sound     []*analysis.Wiring

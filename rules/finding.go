@@ -76,6 +76,18 @@ func Check(c *analysis.Circuit, options analysis.Options) *Report {
 	return &Report{Case: k, Findings: all}
 }
 
+// Slim lets go of the solved states, which are large. What is left are the findings, the result of the
+// search and the legs of the line; no rule can be run on the case any more.
+func (r *Report) Slim() {
+	k := r.Case
+	k.lineSide() // what Fed asks for
+	k.Normal, k.rows = nil, nil
+	clear(k.solutions)
+	clear(k.single)
+	clear(k.kept)
+	k.Circuit.Forget()
+}
+
 // Worst is the strongest signal of the report, and whether there is any finding.
 func (r *Report) Worst() (Signal, bool) {
 	if len(r.Findings) == 0 {

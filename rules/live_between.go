@@ -91,13 +91,12 @@ func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) 
 
 // liveBy tells whether these very failures make a piece of metal live to earth, guards aside.
 func (k *Case) liveBy(m *Metal, faults []*analysis.Fault) bool {
-	var rows []analysis.Row
+	var w *analysis.Worst
 	if len(faults) == 1 {
-		rows = k.judged(faults[0])
+		w = k.worstWith(faults[0], m)
 	} else {
-		rows = k.Circuit.Judged(faults...)
+		w = analysis.WorstOf(k.Circuit.Judged(faults...), m.index, nil)
 	}
-	w := analysis.WorstOf(rows, m.index, nil)
 	return w != nil && w.Band() == analysis.Live
 }
 

@@ -84,7 +84,7 @@ func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Band) (Finding, bool) {
 		default:
 			continue
 		}
-		w := analysis.WorstOf(k.judged(fault), m.index, nil)
+		w := k.worstWith(fault, m)
 		if w == nil || w.Band() <= beyond || m.Guarded() {
 			continue
 		}
@@ -211,13 +211,18 @@ func (k *Case) between(p *analysis.Path) string {
 	return strings.Join(names, "; ")
 }
 
-// judged keeps the states with one fault, which several rules ask for.
-func (k *Case) judged(f *analysis.Fault) []analysis.Row {
+// worstWith is the worst at a piece of metal with one fault, nil where every state is cleared. Several
+// rules ask for it, of every metal.
+func (k *Case) worstWith(f *analysis.Fault, m *Metal) *analysis.Worst {
 	if k.single == nil {
-		k.single = map[*analysis.Fault][]analysis.Row{}
+		k.single = map[*analysis.Fault]map[*Metal]*analysis.Worst{}
 	}
 	if k.single[f] == nil {
-		k.single[f] = k.Circuit.Judged(f)
+		rows := k.Circuit.Judged(f)
+		k.single[f] = map[*Metal]*analysis.Worst{}
+		for _, m := range k.Metals {
+			k.single[f][m] = analysis.WorstOf(rows, m.index, nil)
+		}
 	}
-	return k.single[f]
+	return k.single[f][m]
 }

@@ -9,7 +9,7 @@ import (
 // From memoryBytes on it is collected as often as it takes.
 const (
 	garbagePercent = 400
-	memoryBytes    = 432 << 20
+	memoryBytes    = 384 << 20
 )
 
 func main() {

@@ -23,15 +23,19 @@ func TestMemory(t *testing.T) {
 				return fmt.Sprintf(`C%d = { kind = "capacitor", ends = [%q, "t%d"], value = "1 nF" }`, i, []string{"L", "N"}[i%2], i)
 			})
 	}
+	positions := func(switches int) string {
+		return hostileHead + lines(switches, func(i int) string {
+			return fmt.Sprintf("S%d = { kind = \"switch\", ends = [\"a%d\", \"L\"] }\nQ%d = { kind = \"resistor\", ends = [\"a%d\", \"b\"], value = \"100k\" }", i, i, i, i)
+		}) + lines(30, func(i int) string {
+			return fmt.Sprintf(`X%d = { kind = "resistor", ends = ["r%d", "b"], value = "%dk" }`, i, i, i+1)
+		}) + `D1 = { kind = "rectifier", anode = "b", cathode = "chassis" }`
+	}
 	for name, c := range map[string]struct {
 		commands []string
 		text     string
 	}{
-		"512 positions": {[]string{"inspect", "inspect --format html", "rework --propose"}, hostileHead + lines(9, func(i int) string {
-			return fmt.Sprintf("S%d = { kind = \"switch\", ends = [\"a%d\", \"L\"] }\nQ%d = { kind = \"resistor\", ends = [\"a%d\", \"b\"], value = \"100k\" }", i, i, i, i)
-		}) + lines(30, func(i int) string {
-			return fmt.Sprintf(`X%d = { kind = "resistor", ends = ["r%d", "b"], value = "%dk" }`, i, i, i+1)
-		}) + `D1 = { kind = "rectifier", anode = "b", cathode = "chassis" }`},
+		"512 positions":     {[]string{"inspect", "inspect --format html"}, positions(9)},
+		"256 positions":     {[]string{"rework --propose"}, positions(8)},
 		"100 touch points":  {[]string{"inspect --format html", "checklist"}, touch(100)},
 		"1000 touch points": {[]string{"checklist"}, touch(1000)},
 	} {

@@ -53,8 +53,13 @@ func Propose(set *netlist.Set, limit int, watch func(func() int)) *Proposals {
 		watch(func() int { return int(s.checked.Load()) })
 	}
 	out := &Proposals{Report: check(set, analysis.DefaultFaults)}
+	out.Report.Slim()
 	s.findBeyond(out)
-	for kind := 0; kind < maxKinds; kind++ {
+	kinds := maxKinds
+	if s.slow {
+		kinds = 1
+	}
+	for kind := 0; kind < kinds; kind++ {
 		found := s.best()
 		if s.stopped {
 			out.Stopped = true
@@ -164,6 +169,7 @@ func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure
 	plan := &netlist.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
 	comparison := Compare(before, check(after, analysis.DefaultFaults))
 	comparison.Plan = plan
+	comparison.After.Slim()
 	return Proposal{plan, measureWords[m], len(edits), m, comparison}, m
 }
 

@@ -17,6 +17,8 @@ const (
 	DefaultCandidates = 1500
 	fewestCandidates  = 4
 	kindMilliseconds  = 2500
+	// fewCandidates is from how few on one kind of plan alone is looked for.
+	fewCandidates = 16
 	// maxEdits is how many edits a plan has at most.
 	maxEdits = 12
 	// searchFaults is K while searching: a WARNING rests on one failure at most.
@@ -30,6 +32,7 @@ type search struct {
 	limit int     // of candidates for one kind
 	// workers is how many candidates are examined at a time.
 	workers int
+	slow    bool // few candidates can be afforded
 
 	banned  map[measure]bool
 	ignored []rules.Finding // which no edit of the list cures
@@ -74,8 +77,9 @@ func keyOf(edits []*Edit) string {
 
 func newSearch(set *netlist.Set, limit int) *search {
 	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
-	limit = min(limit, max(fewestCandidates, int(kindMilliseconds/circuit.Milliseconds())))
-	return &search{set: set, amps: fuseFor(circuit), limit: limit, workers: workersFor(set), banned: map[measure]bool{}, cache: map[string]*candidate{}}
+	affordable := int(kindMilliseconds / circuit.Milliseconds())
+	limit = min(limit, max(fewestCandidates, affordable))
+	return &search{slow: affordable < fewCandidates, set: set, amps: fuseFor(circuit), limit: limit, workers: workersFor(set), banned: map[measure]bool{}, cache: map[string]*candidate{}}
 }
 
 // examine carries edits out and looks what is left.

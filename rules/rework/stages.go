@@ -88,6 +88,9 @@ func inspectStages(stages []netlist.PlanStage) []*rules.Report {
 		}
 		if stages[i].Set != nil {
 			reports[i] = check(stages[i].Set, faults)
+			if faults == searchFaults {
+				reports[i].Slim()
+			}
 		}
 	})
 	return reports
