@@ -141,29 +141,6 @@ func (p *Page) checkTable(t *CheckTable) {
 	}
 }
 
-// rowLines are the lines of one row in columns of given widths.
-func rowLines(row []string, widths []int, indent int) []string {
-	folded, height := make([][]string, len(row)), 1
-	for i, cell := range row {
-		folded[i] = Wrap(cell, widths[i])
-		height = max(height, len(folded[i]))
-	}
-	lines := make([]string, height)
-	for y := range lines {
-		var b strings.Builder
-		b.WriteString(blanks(indent))
-		for i := range row {
-			cell := ""
-			if y < len(folded[i]) {
-				cell = folded[i][y]
-			}
-			b.WriteString(padded(cell, widths[i]+tableGap))
-		}
-		lines[y] = strings.TrimRight(b.String(), " ")
-	}
-	return lines
-}
-
 // Bound is a text in which no line breaks between a figure and its unit, wherever it is laid out.
 func Bound(text string) string {
 	var b strings.Builder

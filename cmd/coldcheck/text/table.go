@@ -19,24 +19,30 @@ func (t *Table) lines(indent int) []string {
 	widths := t.fitted()
 	var lines []string
 	for _, row := range t.rows {
-		folded := make([][]string, len(row))
-		height := 1
-		for i, cell := range row {
-			folded[i] = Wrap(cell, widths[i])
-			height = max(height, len(folded[i]))
-		}
-		for y := range height {
-			var b strings.Builder
-			b.WriteString(blanks(indent))
-			for i := range row {
-				cell := ""
-				if y < len(folded[i]) {
-					cell = folded[i][y]
-				}
-				b.WriteString(padded(cell, widths[i]+tableGap))
+		lines = append(lines, rowLines(row, widths, indent)...)
+	}
+	return lines
+}
+
+// rowLines are the lines of one row in columns of given widths.
+func rowLines(row []string, widths []int, indent int) []string {
+	folded, height := make([][]string, len(row)), 1
+	for i, cell := range row {
+		folded[i] = Wrap(cell, widths[i])
+		height = max(height, len(folded[i]))
+	}
+	lines := make([]string, height)
+	for y := range lines {
+		var b strings.Builder
+		b.WriteString(blanks(indent))
+		for i := range row {
+			cell := ""
+			if y < len(folded[i]) {
+				cell = folded[i][y]
 			}
-			lines = append(lines, strings.TrimRight(b.String(), " "))
+			b.WriteString(padded(cell, widths[i]+tableGap))
 		}
+		lines[y] = strings.TrimRight(b.String(), " ")
 	}
 	return lines
 }
