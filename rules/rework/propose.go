@@ -57,7 +57,7 @@ func Propose(set *netlist.Set, limit int, watch func(func() int)) *Proposals {
 	s.findBeyond(out)
 	kinds := maxKinds
 	if s.slow {
-		kinds = 1
+		kinds, out.Stopped, out.Unproved = 0, true, true
 	}
 	for kind := 0; kind < kinds; kind++ {
 		found := s.best()

@@ -12,13 +12,12 @@ import (
 
 // Bounds of the search.
 const (
-	// DefaultCandidates is how many sets are examined for one kind of plan, and fewestCandidates how
-	// many at least, however long each takes; kindMilliseconds is the work that one kind may be.
+	// DefaultCandidates is how many sets are examined for one kind of plan; kindMilliseconds is the
+	// work that one kind may be.
 	DefaultCandidates = 1500
-	fewestCandidates  = 4
 	kindMilliseconds  = 2500
-	// fewCandidates is from how few on one kind of plan alone is looked for.
-	fewCandidates = 16
+	// fewCandidates is from how few on no plan is looked for: none would be found among them.
+	fewCandidates = 8
 	// maxEdits is how many edits a plan has at most.
 	maxEdits = 12
 	// searchFaults is K while searching: a WARNING rests on one failure at most.
@@ -78,7 +77,7 @@ func keyOf(edits []*Edit) string {
 func newSearch(set *netlist.Set, limit int) *search {
 	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
 	affordable := int(kindMilliseconds / circuit.Milliseconds())
-	limit = min(limit, max(fewestCandidates, affordable))
+	limit = min(limit, max(fewCandidates, affordable))
 	return &search{slow: affordable < fewCandidates, set: set, amps: fuseFor(circuit), limit: limit, workers: workersFor(set), banned: map[measure]bool{}, cache: map[string]*candidate{}}
 }
 

@@ -129,7 +129,7 @@ func (t *table) addFaultSets() {
 func (t *table) fit() {
 	// A node or a part of a state takes some ten times as long as a channel to draw it by.
 	perState := 10*(len(t.k.Set.Nodes)+len(t.k.Set.Parts)) + 4*len(t.k.Circuit.Faults)
-	most := max(4, min(entriesMost/max(1, len(t.states)*len(t.scenes)), workMost/(len(t.states)*perState)))
+	most := max(2, min(entriesMost/max(1, len(t.states)*len(t.scenes)), workMost/(len(t.states)*perState)))
 	if len(t.cases) <= most {
 		return
 	}
