@@ -25,7 +25,7 @@ const browserPatience = 2 * time.Minute
 // browser is a tab, with what went wrong in it and what it asked for.
 type browser struct {
 	ctx context.Context
-	t   *testing.T
+	t   testing.TB
 
 	lock     sync.Mutex
 	errors   []string
@@ -33,7 +33,7 @@ type browser struct {
 }
 
 // newBrowser opens Chromium. Without one the test is skipped, but on the build machine it fails.
-func newBrowser(t *testing.T) *browser {
+func newBrowser(t testing.TB) *browser {
 	t.Helper()
 	path, err := exec.LookPath("chromium")
 	if err != nil {

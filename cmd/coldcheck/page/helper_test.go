@@ -11,7 +11,7 @@ import (
 	"coldcheck/rules"
 )
 
-func circuitOf(t *testing.T, name, text string) *analysis.Circuit {
+func circuitOf(t testing.TB, name, text string) *analysis.Circuit {
 	t.Helper()
 	set, err := netlist.Load(name+".toml", strings.NewReader(text))
 	if err != nil {
@@ -24,7 +24,7 @@ func circuitOf(t *testing.T, name, text string) *analysis.Circuit {
 	return c
 }
 
-func reportOf(t *testing.T, name, text string) *rules.Report {
+func reportOf(t testing.TB, name, text string) *rules.Report {
 	t.Helper()
 	return rules.Check(circuitOf(t, name, text), analysis.Options{Faults: analysis.DefaultFaults})
 }
@@ -36,7 +36,7 @@ var known = struct {
 	pages   map[string]string
 }{map[string]*rules.Report{}, map[string]*table{}, map[string]string{}}
 
-func exampleReport(t *testing.T, name string) *rules.Report {
+func exampleReport(t testing.TB, name string) *rules.Report {
 	t.Helper()
 	if known.reports[name] == nil {
 		e, ok := netlist.FindExample(name)
@@ -48,7 +48,7 @@ func exampleReport(t *testing.T, name string) *rules.Report {
 	return known.reports[name]
 }
 
-func exampleTable(t *testing.T, name string) *table {
+func exampleTable(t testing.TB, name string) *table {
 	t.Helper()
 	if known.tables[name] == nil {
 		known.tables[name] = newTable(exampleReport(t, name).Case)
@@ -56,7 +56,7 @@ func exampleTable(t *testing.T, name string) *table {
 	return known.tables[name]
 }
 
-func examplePage(t *testing.T, name string) string {
+func examplePage(t testing.TB, name string) string {
 	t.Helper()
 	if known.pages[name] == "" {
 		known.pages[name] = pageOf(t, exampleReport(t, name))
@@ -64,7 +64,7 @@ func examplePage(t *testing.T, name string) string {
 	return known.pages[name]
 }
 
-func pageOf(t *testing.T, reports ...*rules.Report) string {
+func pageOf(t testing.TB, reports ...*rules.Report) string {
 	t.Helper()
 	var b bytes.Buffer
 	if err := Inspect(&b, reports); err != nil {
@@ -74,7 +74,7 @@ func pageOf(t *testing.T, reports ...*rules.Report) string {
 }
 
 // embedded reads the table back out of a page.
-func embedded(t *testing.T, page string) dataView {
+func embedded(t testing.TB, page string) dataView {
 	t.Helper()
 	const open = `<script type="application/json" class="table">`
 	_, rest, ok := strings.Cut(page, open)
