@@ -20,18 +20,19 @@ const DefaultMains = "120 V 60 Hz"
 
 // Build checks a document whole and makes the set. The error is Problems, and then there is no set.
 func (d *Document) Build() (*Set, error) {
-	set, problems := d.build()
+	set, problems := d.Clone().build()
 	if len(problems) > 0 {
 		return nil, problems.sorted()
 	}
 	return set, nil
 }
 
-// build makes the set, or tells the problems. Of a document that was not read whole it makes none.
+// build makes the set, which keeps the document, or tells the problems. Of a document that was not
+// read whole it makes none.
 func (d *Document) build() (*Set, Problems) {
 	b := &builder{
 		doc:   d,
-		set:   &Set{File: d.File, nodes: map[string]*Node{}, parts: map[string]*Part{}, doc: d.Clone()},
+		set:   &Set{File: d.File, nodes: map[string]*Node{}, parts: map[string]*Part{}, doc: d},
 		uses:  map[string]*nodeUse{},
 		start: Pos{d.File, 1, 1},
 

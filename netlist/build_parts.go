@@ -2,12 +2,13 @@ package netlist
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 )
 
-// partName is what a part may be called.
-var partName = regexp.MustCompile(`^[A-Za-z0-9_-]{1,32}$`)
+// partNamePattern is what a part may be called.
+const partNamePattern = `^[A-Za-z0-9_-]{1,32}$`
+
+var partName = pattern(partNamePattern)
 
 // supplyName stands for the supply where faults are told, so no part has it.
 const supplyName = "supply"
@@ -70,7 +71,7 @@ func (b *builder) checkPartName(w *WrittenPart) {
 	switch {
 	case w.Name == supplyName:
 		b.addf(w.Pos, "a part cannot be called supply, which is the mains itself; call it PL1, say")
-	case !partName.MatchString(w.Name):
+	case !partName().MatchString(w.Name):
 		b.addf(w.Pos, "%s is not a part's name; use 1 to 32 letters, digits, _ and -, like R12", quote(w.Name))
 	}
 }

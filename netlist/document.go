@@ -148,7 +148,9 @@ func (r *documentReader) part(e Entry, kind Kind, section string) {
 	}
 	w := WrittenPart{Name: e.Key, Kind: string(kind), KindPos: e.Pos, Section: section, Pos: e.Pos, Keys: t}
 	if k, ok := t.Get("kind"); ok {
-		w.Keys = t.Clone()
+		keys := *t
+		keys.Entries = slices.Clone(t.Entries)
+		w.Keys = &keys
 		w.Keys.Delete("kind")
 		word, isText := k.Value.Data.(string)
 		switch {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -73,12 +74,19 @@ var earthWords = []string{
 	"chassis ground", "chassis earth", "agnd", "dgnd", "pgnd", "ground symbol", "true earth", "true ground", "earth ground", "mains earth", "real earth",
 }
 
+// foldedEarthWords are the earthWords as names are compared with them.
+var foldedEarthWords = sync.OnceValue(func() map[string]bool {
+	folded := make(map[string]bool, len(earthWords))
+	for _, w := range earthWords {
+		folded[foldWord(w)] = true
+	}
+	return folded
+})
+
 // noticeEarths: a ground symbol may be B-minus, the chassis or the building's earth.
 func (b *builder) noticeEarths() {
 	for _, n := range b.set.Nodes {
-		if n.Name == BuildingEarth || !slices.ContainsFunc(earthWords, func(w string) bool {
-			return foldWord(w) == foldWord(n.Name)
-		}) {
+		if n.Name == BuildingEarth || !foldedEarthWords()[foldWord(n.Name)] {
 			continue
 		}
 		b.notice(Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(

@@ -21,7 +21,7 @@ type spot struct {
 	up   *spot
 }
 
-func newSpot(key, value int) *spot { return &spot{key: key, value: value, kids: map[string]*spot{}} }
+func newSpot(key, value int) *spot { return &spot{key: key, value: value} }
 
 // kid returns the spot of a key, made where there is none yet.
 func (s *spot) kid(name string, at int) *spot {
@@ -30,6 +30,9 @@ func (s *spot) kid(name string, at int) *spot {
 	}
 	k := newSpot(at, at)
 	k.name, k.up = name, s
+	if s.kids == nil {
+		s.kids = map[string]*spot{} // most spots have none
+	}
 	s.kids[name] = k
 	s.order = append(s.order, name)
 	return k
@@ -122,6 +125,7 @@ type locator struct {
 	text  string
 	at    int
 	again []repeat
+	key   []placedKey // the last that keys read
 }
 
 // placedKey is one piece of a dotted key and where it stands.
@@ -161,9 +165,9 @@ func (l *locator) skipBlank(lines bool) {
 	}
 }
 
-// keys reads a key, dotted or not. It is empty where there is none.
+// keys reads a key, dotted or not. It is empty where there is none, and holds until the next is read.
 func (l *locator) keys() []placedKey {
-	var keys []placedKey
+	l.key = l.key[:0]
 	for {
 		l.skipBlank(false)
 		at := l.at
@@ -185,10 +189,10 @@ func (l *locator) keys() []placedKey {
 				return nil
 			}
 		}
-		keys = append(keys, placedKey{name, at})
+		l.key = append(l.key, placedKey{name, at})
 		l.skipBlank(false)
 		if !l.take(".") {
-			return keys
+			return l.key
 		}
 	}
 }
@@ -264,13 +268,16 @@ func (l *locator) value(s *spot) bool {
 // quoted reads a string of any of the four sorts and returns what it says. Of a string of several
 // lines it returns nothing: such a string is never a key.
 func (l *locator) quoted() (string, bool) {
-	mark := l.text[l.at : l.at+1]
-	if l.take(strings.Repeat(mark, 3)) {
+	mark, three := `"`, `"""`
+	if l.text[l.at] == '\'' {
+		mark, three = `'`, `'''`
+	}
+	if l.take(three) {
 		for l.more() {
 			switch {
 			case mark == `"` && l.text[l.at] == '\\':
 				l.at += 2
-			case l.take(strings.Repeat(mark, 3)):
+			case l.take(three):
 				for n := 0; n < 2 && l.take(mark); n++ { // up to two quotes may stand before the three that close
 				}
 				return "", true

@@ -73,7 +73,7 @@ func commonDefs() schemaDefs {
 	defs["point"] = Schema{"type": "string", "pattern": pointPattern, "description": "the name of a point, 1 to 64 characters"}
 	defs["point or open"] = Schema{"anyOf": []any{refTo("point"), Schema{"type": "string", "pattern": `^\s*$`}}}
 	defs["two points"] = Schema{"type": "array", "items": refTo("point"), "minItems": 2, "maxItems": 2, "uniqueItems": true}
-	defs["part name"] = Schema{"pattern": partName.String(), "not": Schema{"const": supplyName}}
+	defs["part name"] = Schema{"pattern": partNamePattern, "not": Schema{"const": supplyName}}
 	defs["pin"] = Schema{"type": "integer", "minimum": 1, "maximum": maxPin}
 	defs["throws"] = Schema{"type": "array", "items": refTo("point or open"), "minItems": 2, "maxItems": MaxCombinations}
 	for unit, facts := range units {

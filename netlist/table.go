@@ -111,26 +111,25 @@ func (v Value) sort() string {
 // joinTable puts together what the decoder read and where it was written.
 func joinTable(ix *lineIndex, s *spot, data map[string]any) *Table {
 	t := &Table{Pos: ix.pos(s.key), Header: s.header, Dotted: s.dotted}
-	keys := make([]string, 0, len(data))
-	seen := make(map[string]bool, len(data))
+	t.Entries = make([]Entry, 0, len(data))
 	for _, key := range s.order {
-		if _, ok := data[key]; ok {
-			keys = append(keys, key)
-			seen[key] = true
+		if value, ok := data[key]; ok {
+			at := s.kids[key]
+			t.Entries = append(t.Entries, Entry{key, ix.pos(at.key), joinValue(ix, at, value)})
 		}
+	}
+	if len(t.Entries) == len(data) {
+		return t
 	}
 	var unplaced []string
 	for key := range data {
-		if !seen[key] {
+		if s.kids[key] == nil {
 			unplaced = append(unplaced, key)
 		}
 	}
 	slices.Sort(unplaced)
-	for _, key := range append(keys, unplaced...) {
-		at := s.kids[key]
-		if at == nil {
-			at = newSpot(s.key, s.value)
-		}
+	for _, key := range unplaced {
+		at := newSpot(s.key, s.value)
 		t.Entries = append(t.Entries, Entry{key, ix.pos(at.key), joinValue(ix, at, data[key])})
 	}
 	return t

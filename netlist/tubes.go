@@ -9,7 +9,7 @@ import (
 )
 
 //go:embed tubes.toml
-var tubesTOML []byte
+var tubesTOML string
 
 // catalogue is the index of the embedded tube types. A set names a handful of them, so that each
 // is read when it is first asked for. A type that the format refuses is left out here, and told by
@@ -35,7 +35,7 @@ const sectionHeader = `[tube_types."`
 // catalogueSections cuts the embedded table into the texts of its types, by name.
 func catalogueSections() map[string]string {
 	sections := map[string]string{}
-	text := string(tubesTOML)
+	text := tubesTOML
 	for start := strings.Index(text, "\n"+sectionHeader); start >= 0; {
 		text = text[start+1:]
 		name, _, _ := strings.Cut(text[len(sectionHeader):], `"`)

@@ -9,7 +9,7 @@ import (
 )
 
 func TestCatalogueIsConsistent(t *testing.T) {
-	types, problems := readTypes(tubesTOML)
+	types, problems := readTypes([]byte(tubesTOML))
 	for _, p := range problems {
 		t.Error(p)
 	}

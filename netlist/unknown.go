@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // checkKeys complains of keys of a part that its kind does not take.
 func (r *partReader) checkKeys() {
-	known := slices.Concat(r.info.Keys, partKeys)
 	for _, e := range r.keys.Entries {
-		if findKey(known, e.Key) == nil {
-			r.b.unknownPartKey(r, e, known)
+		if r.info.Key(e.Key) == nil {
+			r.b.unknownPartKey(r, e, slices.Concat(r.info.Keys, partKeys))
 		}
 	}
 }
@@ -28,7 +28,7 @@ func (b *builder) unknownPartKey(r *partReader, e Entry, known []KeyInfo) {
 		b.addf(r.w.Pos, "a part's name has no dot; write %s-%s, or %s_%s", r.quoted, Visible(e.Key), r.quoted, Visible(e.Key))
 		return
 	}
-	for _, meant := range keyWords[strings.ToLower(e.Key)] {
+	for _, meant := range keyWords()[strings.ToLower(e.Key)] {
 		if r.info.Key(meant) != nil {
 			r.excuse(meant)
 			b.addf(e.Pos, "%s %s has no key %s; it is called %s here", kind, r.quoted, quote(e.Key), meant)
@@ -55,16 +55,18 @@ func (b *builder) unknownPartKey(r *partReader, e Entry, known []KeyInfo) {
 }
 
 // keyWords are other words for keys, each with the keys that may be meant.
-var keyWords = map[string][]string{
-	"live": {"hot"}, "line": {"hot"}, "phase": {"hot"}, "cold": {"neutral"}, "ground": {"earth"}, "pe": {"earth"},
-	"nodes": {"ends", "pins"}, "points": {"ends"}, "between": {"ends"}, "terminals": {"ends", "pins", "windings"}, "pin": {"pins"},
-	"ohms": {"value"}, "resistance": {"value", "ohms"}, "capacitance": {"value"}, "farads": {"value"}, "uf": {"value"},
-	"inductance": {"henries"}, "voltage": {"volts", "rating"}, "volts": {"rating"}, "current": {"amps"}, "power": {"watts"},
-	"model": {"type"}, "tube": {"type"}, "material": {"type"}, "dielectric": {"type"}, "colours": {"bands"}, "colors": {"bands"},
-	"plus": {"positive"}, "minus": {"negative"}, "remark": {"note"}, "comment": {"note"}, "state": {"condition"},
-	"shell": {"frame"}, "can": {"frame"}, "shaft": {"frame"}, "body": {"frame"}, "insulation": {"grade", "frame_insulation"},
-	"leak": {"leakage"}, "wipers": {"wiper"}, "slider": {"wiper"}, "arm": {"wiper"}, "contacts": {"throws", "poles"},
-}
+var keyWords = sync.OnceValue(func() map[string][]string {
+	return map[string][]string{
+		"live": {"hot"}, "line": {"hot"}, "phase": {"hot"}, "cold": {"neutral"}, "ground": {"earth"}, "pe": {"earth"},
+		"nodes": {"ends", "pins"}, "points": {"ends"}, "between": {"ends"}, "terminals": {"ends", "pins", "windings"}, "pin": {"pins"},
+		"ohms": {"value"}, "resistance": {"value", "ohms"}, "capacitance": {"value"}, "farads": {"value"}, "uf": {"value"},
+		"inductance": {"henries"}, "voltage": {"volts", "rating"}, "volts": {"rating"}, "current": {"amps"}, "power": {"watts"},
+		"model": {"type"}, "tube": {"type"}, "material": {"type"}, "dielectric": {"type"}, "colours": {"bands"}, "colors": {"bands"},
+		"plus": {"positive"}, "minus": {"negative"}, "remark": {"note"}, "comment": {"note"}, "state": {"condition"},
+		"shell": {"frame"}, "can": {"frame"}, "shaft": {"frame"}, "body": {"frame"}, "insulation": {"grade", "frame_insulation"},
+		"leak": {"leakage"}, "wipers": {"wiper"}, "slider": {"wiper"}, "arm": {"wiper"}, "contacts": {"throws", "poles"},
+	}
+})
 
 // unknownKey says what is wrong with a key of a table that is no part.
 func (b *builder) unknownKey(t *Table, e Entry, where string, known []KeyInfo) {

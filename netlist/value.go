@@ -61,13 +61,37 @@ var faradPrefixes = map[string]float64{
 	"mm": 1e-12, "uu": 1e-12, "µµ": 1e-12, "μμ": 1e-12, "pico": 1e-12, "nano": 1e-9, "micro": 1e-6,
 }
 
-var (
-	plainNumber = regexp.MustCompile(`^([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?`)
-	// infixNumber is IEC 60062 clause 5: the prefix, or R, stands for the decimal point.
-	infixNumber = pattern(`^([0-9]+)([kKMRGpnuµμmPNU])([0-9]+)([^0-9.].*)?$`)
-)
+// infixNumber is IEC 60062 clause 5: the prefix, or R, stands for the decimal point.
+var infixNumber = pattern(`^([0-9]+)([kKMRGpnuµμmPNU])([0-9]+)([^0-9.].*)?$`)
 
 const decimals = "0123456789"
+
+// plainNumber is the figure that a text begins with, as 47, 4.7, .47 or 4.7e3; "" where it begins
+// with none.
+func plainNumber(text string) string {
+	digits := func(from int) int {
+		for from < len(text) && text[from] >= '0' && text[from] <= '9' {
+			from++
+		}
+		return from
+	}
+	end := digits(0)
+	if end < len(text) && text[end] == '.' {
+		if after := digits(end + 1); end > 0 || after > end+1 {
+			end = after
+		}
+	}
+	if end > 0 && end < len(text) && (text[end] == 'e' || text[end] == 'E') {
+		power := end + 1
+		if power < len(text) && (text[power] == '+' || text[power] == '-') {
+			power++
+		}
+		if after := digits(power); after > power {
+			end = after
+		}
+	}
+	return text[:end]
+}
 
 // pattern is a regular expression that is compiled when it is first used: few sets need them all.
 func pattern(text string) func() *regexp.Regexp {
@@ -123,7 +147,7 @@ func parseQuantity(text string, unit Unit) (quantity, error) {
 		}
 	}
 	rest = strings.TrimPrefix(rest, "+")
-	if m := infixNumber().FindStringSubmatch(rest); m != nil {
+	if m := infixParts(rest); m != nil {
 		scale, ok := infixScale(m[2], m[4], unit)
 		if !ok {
 			return quantity{}, notAValue(text, unit)
@@ -131,7 +155,7 @@ func parseQuantity(text string, unit Unit) (quantity, error) {
 		number, _ := strconv.ParseFloat(m[1]+"."+m[3], 64)
 		return quantity{value: sign * number * scale}, nil
 	}
-	digits := plainNumber.FindString(rest)
+	digits := plainNumber(rest)
 	if digits == "" || hasDecimalComma(rest) || hasFraction(rest) {
 		return quantity{}, notAValue(text, unit)
 	}
@@ -143,6 +167,16 @@ func parseQuantity(text string, unit Unit) (quantity, error) {
 		return quantity{}, notAValue(text, unit)
 	}
 	return quantity{value: sign * number * scale, bare: suffix == "", milli: unit == Farad && suffix == "mF"}, nil
+}
+
+// infixParts is what infixNumber finds, nil where it finds nothing; most values have no letter between
+// figures, and need no pattern.
+func infixParts(text string) []string {
+	rest := strings.TrimLeft(text, decimals)
+	if _, size := utf8.DecodeRuneInString(rest); rest == text || size == len(rest) || !strings.Contains(decimals, rest[size:size+1]) {
+		return nil
+	}
+	return infixNumber().FindStringSubmatch(text)
 }
 
 // infixScale is the scale of "4k7" and its like; rest is what follows the figures.
@@ -213,7 +247,7 @@ func notAValue(text string, unit Unit) error {
 
 // namesUnit reports whether a text is a figure with that unit behind it.
 func namesUnit(text string, unit Unit) bool {
-	digits := plainNumber.FindString(text)
+	digits := plainNumber(text)
 	suffix := strings.Join(strings.Fields(text[len(digits):]), "")
 	_, ok := suffixScale(suffix, unit)
 	_, isPrefix := prefixes[suffix]
@@ -222,11 +256,11 @@ func namesUnit(text string, unit Unit) bool {
 
 // lacksFarads reports whether a text is a figure with at most a prefix.
 func lacksFarads(text string) bool {
-	rest := strings.TrimSpace(text[len(plainNumber.FindString(text)):])
+	rest := strings.TrimSpace(text[len(plainNumber(text)):])
 	if len(rest) == len(text) {
 		return false
 	}
-	if m := infixNumber().FindStringSubmatch(text); m != nil {
+	if m := infixParts(text); m != nil {
 		return m[4] == ""
 	}
 	_, ok := faradPrefixes[strings.ToLower(rest)]

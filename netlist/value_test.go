@@ -2,6 +2,8 @@ package netlist
 
 import (
 	"math"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -316,4 +318,19 @@ func TestCapacitorKeys(t *testing.T) {
 			t.Errorf("%s: got %+v", tt.keys, *got)
 		}
 	}
+}
+
+// TestFiguresByPattern: the figure at the start of a text, and the parts of one like 4k7, are what
+// the regular expressions find.
+func TestFiguresByPattern(t *testing.T) {
+	plain := regexp.MustCompile(`^([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?`)
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringOfN(rapid.SampledFrom([]rune("0479..eE+-kRMµμ Ωu,")), 0, 10, -1).Draw(t, "text")
+		if got, want := plainNumber(text), plain.FindString(text); got != want {
+			t.Fatalf("%q begins with %q, want %q", text, got, want)
+		}
+		if got, want := infixParts(text), infixNumber().FindStringSubmatch(text); !slices.Equal(got, want) {
+			t.Fatalf("%q is read as %q, want %q", text, got, want)
+		}
+	})
 }
