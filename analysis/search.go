@@ -16,23 +16,22 @@ type hit struct {
 // searchers look at the states of the set side by side: states are independent, and what they
 // find is put together in an order that does not depend on which was first.
 type searcher struct {
-	d       *depthSearch
-	way     Way
-	combo   int
-	solver  *solver
-	order   []*Fault // free ones first
-	ac, dc  *base
-	held    *base
-	among   [][]int // by place in order: the ports of the faults from there on, and those watched
-	watchAC []int   // touch points, the two sides of the supply, the rectifiers
-	watchDC []int   // touch points, the branches of the rectifiers
-	points  []int
-	views   []levelViews
-	emf     []float64
-	battery []complex128
-	hits    []hit
-	set     []*Fault
-	pulled  []bool // by rectifier
+	d      *depthSearch
+	way    Way
+	combo  int
+	solver *solver
+	order  []*Fault // free ones first
+	ac, dc *base
+	held   *base
+	sees   struct{ ac, dc, held *seen } // watched: touch points; at AC the two sides of the supply and the rectifiers too, at DC these' branches
+	points []int
+	views  []levelViews
+	puller []*Fault // by rectifier: the fault that its tube is pulled; nil for none
+	emf    []float64
+	hits   []hit
+	set    []*Fault
+	pulled []bool // by rectifier
+	more   struct{ ac, dc, held added }
 }
 
 // levelViews are the views of a set: at AC with all blocking, at DC, and with each rectifier
@@ -40,6 +39,7 @@ type searcher struct {
 type levelViews struct {
 	ac, dc view
 	held   []view
+	pulled []bool // by rectifier
 }
 
 // larger searches the sets of one size of two and more, but for those that were looked at for the
@@ -99,14 +99,11 @@ func (d *depthSearch) makeSearchers() {
 	if d.limit >= 2 {
 		order = append(order, d.costly...)
 	}
-	among := make([][]int, len(order)+1)
-	for k := range among {
-		among[k] = d.c.portsOf(order[k:])
-	}
+	among := d.c.portsOf(order)
 	for combo := range d.c.combos {
 		for _, way := range ways {
-			s := &searcher{d: d, way: way, combo: combo, order: order, among: among}
-			s.prepare()
+			s := &searcher{d: d, way: way, combo: combo, order: order}
+			s.prepare(among)
 			d.searchers = append(d.searchers, s)
 		}
 	}
@@ -146,40 +143,57 @@ func (c *Circuit) portsOf(faults []*Fault) []int {
 }
 
 // prepare makes the bases and fills in their columns, which the searchers then only read.
-func (s *searcher) prepare() {
+func (s *searcher) prepare(among []int) {
 	c := s.d.c
 	s.solver = newSolver(c)
 	s.emf = make([]float64, len(c.sections))
 	s.pulled = make([]bool, len(c.sections))
-	s.ac = c.base(s.combo, acBlocking, s.way, false)
-	if c.sources {
-		s.dc = c.base(s.combo, dc, s.way, false)
-	}
-	if len(c.sections) > 0 {
-		s.held = c.base(s.combo, acHeld, s.way, false)
+	for _, i := range c.sections {
+		s.puller = append(s.puller, c.pulled(c.Set.Parts[c.elements[i].part].Name))
 	}
 	for _, p := range c.Points {
 		s.points = append(s.points, p.port)
 	}
-	s.watchAC = append(slices.Clone(s.points), c.sidePort[0], c.sidePort[1])
-	s.watchDC = slices.Clone(s.points)
+	watchAC := append(slices.Clone(s.points), c.sidePort[0], c.sidePort[1])
+	watchDC := slices.Clone(s.points)
 	for _, i := range c.sections {
-		s.watchAC = append(s.watchAC, c.elements[i].port)
-		s.watchDC = append(s.watchDC, c.elements[i].openPort)
+		watchAC = append(watchAC, c.elements[i].port)
+		watchDC = append(watchDC, c.elements[i].openPort)
 	}
-	for _, b := range []*base{s.ac, s.dc, s.held} {
-		if b != nil {
-			for _, p := range s.among[0] {
-				b.column(p)
+	base := func(m mode) *base {
+		b := c.base(s.combo, m, s.way, false)
+		for _, p := range among {
+			b.column(p)
+		}
+		return b
+	}
+	source := c.sidePort[hotSide(s.way)]
+	s.ac = base(acBlocking)
+	s.sees.ac = s.ac.sees(s.ac.column(source), watchAC, among)
+	if c.sources {
+		s.dc = base(dc)
+		battery := make([]complex128, len(c.ports))
+		if s.dc.battery != nil {
+			for _, p := range among {
+				battery[p] = s.dc.at(s.dc.battery, p)
 			}
 		}
+		s.sees.dc = s.dc.sees(battery, watchDC, among)
 	}
-	s.battery = make([]complex128, len(c.ports))
-	if s.dc != nil && s.dc.battery != nil {
-		for _, p := range s.among[0] {
-			s.battery[p] = s.dc.at(s.dc.battery, p)
+	if len(c.sections) > 0 {
+		s.held = base(acHeld)
+		s.sees.held = s.held.sees(s.held.column(source), s.points, among)
+	}
+}
+
+// pulled is the fault that a part is pulled, nil where it cannot be.
+func (c *Circuit) pulled(part string) *Fault {
+	for _, f := range c.faultsOf[part] {
+		if f.Kind == Pulled {
+			return f
 		}
 	}
+	return nil
 }
 
 // prefixes goes through the sets of one fault less, and from each to its larger ones.
@@ -231,7 +245,7 @@ func (s *searcher) extend(size, from, cost int) {
 			continue
 		}
 		if !ready {
-			ready, weak = true, !s.buildViews(s.among[k])
+			ready, weak = true, !s.buildViews()
 		}
 		var live uint64
 		ok := false
@@ -270,11 +284,11 @@ func (s *searcher) changesNothing(g *Fault) bool {
 }
 
 // buildViews puts the prefix into the three sets of equations.
-func (s *searcher) buildViews(among []int) bool {
+func (s *searcher) buildViews() bool {
 	c := s.d.c
 	level := len(s.set)
 	for len(s.views) <= level {
-		s.views = append(s.views, levelViews{held: make([]view, len(c.sections))})
+		s.views = append(s.views, levelViews{held: make([]view, len(c.sections)), pulled: make([]bool, len(c.sections))})
 	}
 	v := &s.views[level]
 	s.solver.ports = s.solver.ports[:0]
@@ -282,23 +296,23 @@ func (s *searcher) buildViews(among []int) bool {
 		s.solver.ports = append(s.solver.ports, s.portsFor(f)...)
 	}
 	ports := s.solver.ports
-	source := c.sidePort[hotSide(s.way)]
-	v.ac.build(s.ac, ports, s.watchAC, s.ac.column(source), among)
+	v.ac.build(s.ac, s.sees.ac, ports, len(s.sees.ac.watch))
 	if v.ac.weak {
 		return false
 	}
 	if s.dc != nil {
-		v.dc.build(s.dc, ports, s.watchDC, s.battery, among)
+		v.dc.build(s.dc, s.sees.dc, ports, len(s.points))
 		if v.dc.weak {
 			return false
 		}
 	}
 	for r, i := range c.sections {
-		if s.isPulled(r, nil) {
+		v.pulled[r] = s.puller[r] != nil && slices.Contains(s.set, s.puller[r])
+		if v.pulled[r] {
 			continue
 		}
 		with := append(slices.Clip(ports), c.elements[i].port)
-		v.held[r].build(s.held, with, s.points, s.held.column(source), among)
+		v.held[r].build(s.held, s.sees.held, with, len(s.points))
 		if v.held[r].weak {
 			return false
 		}
@@ -314,100 +328,55 @@ func (s *searcher) portsFor(f *Fault) []int {
 	return f.ports
 }
 
-// isPulled tells whether the tube of a rectifier is pulled, by the prefix or by one fault more.
-func (s *searcher) isPulled(r int, g *Fault) bool {
-	part := s.d.c.Set.Parts[s.d.c.elements[s.d.c.sections[r]].part].Name
-	if g != nil && g.Kind == Pulled && g.Part == part {
-		return true
-	}
-	for _, f := range s.set {
-		if f.Kind == Pulled && f.Part == part {
-			return true
-		}
-	}
-	return false
-}
-
 // look reads the needed points with one fault more, and gives those that are live.
 func (s *searcher) look(g *Fault, need uint64) (live uint64, ok bool) {
 	c := s.d.c
 	v := &s.views[len(s.set)]
-	var a added
+	a := &s.more.ac
 	ports := s.portsFor(g)
-	if !v.ac.add(ports, &a) {
+	if !v.ac.add(ports, a) {
 		return 0, false
 	}
 	volts := c.Set.Volts
 	var shows, amps [maxAdded]complex128
 	for i := range a.n {
-		shows[i] = v.ac.drive[a.ports[i]]
+		shows[i] = a.rows[i][0]
 	}
-	a.currents(&shows, &amps)
-	at := func(v *view, m int) complex128 {
-		x := v.drive[v.watch[m]]
-		for i := range a.n {
-			x -= v.z[m][a.ports[i]] * amps[i]
-		}
-		return x
-	}
+	a.amps(&shows, &amps)
 	n := len(s.points)
+	// at is what the m-th watched port shows at AC.
+	at := func(m int) float64 { return volts * modulus(a.less(v.ac.own[m][0], 1+m, &amps)) }
 	lost := g.Kind == NeutralLost
 	for _, f := range s.set {
 		lost = lost || f.Kind == NeutralLost
 	}
 	hot := hotSide(s.way)
-	if volts*modulus(at(&v.ac, n+hot)) > ClearedAmps || !lost && volts*modulus(at(&v.ac, n+1-hot)) > ClearedAmps {
+	if at(n+hot) > ClearedAmps || !lost && at(n+1-hot) > ClearedAmps {
 		return 0, !c.hasShort // what a failed part hides is looked at the long way
 	}
-	var direct added
 	var dcAmps [maxAdded]complex128
 	if s.dc != nil {
-		for r := range c.sections {
-			s.pulled[r] = s.isPulled(r, g)
+		for r, puller := range s.puller {
 			s.emf[r] = 0
-			if !s.pulled[r] {
-				s.emf[r] = math.Sqrt2 * volts * modulus(at(&v.ac, n+2+r))
+			if s.pulled[r] = v.pulled[r] || puller != nil && puller == g; !s.pulled[r] {
+				s.emf[r] = math.Sqrt2 * at(n+2+r)
 			}
 		}
-		if !v.dc.add(ports, &direct) {
+		direct := &s.more.dc
+		if !v.dc.add(ports, direct) {
 			return 0, false
 		}
 		for i := range direct.n {
-			shows[i] = s.direct(&v.dc, direct.ports[i])
+			shows[i] = s.direct(direct.rows[i])
 		}
-		direct.currents(&shows, &dcAmps)
-	}
-	dcVolts := func(k int) float64 {
-		if s.dc == nil {
-			return 0
-		}
-		x := s.direct(&v.dc, s.points[k])
-		for i := range direct.n {
-			x -= v.dc.z[k][direct.ports[i]] * dcAmps[i]
-		}
-		return math.Abs(real(x))
-	}
-	judge := func(v *view, with *added, k int) bool {
-		x := v.drive[s.points[k]]
-		for i := range with.n {
-			x -= v.z[k][with.ports[i]] * amps[i]
-		}
-		open, steady := volts*modulus(x), dcVolts(k)
-		if open/ES2VoltsAC+steady/ES2VoltsDC <= 1 {
-			return false
-		}
-		severity := 1e3 * open / modulus(c.body+with.impedance(v, k, s.points[k])) / ES2AmpsAC
-		if steady > 0 {
-			ohms := BodyDCOhms + real(direct.impedance(&s.views[len(s.set)].dc, k, s.points[k]))
-			severity += 1e3 * steady / ohms / ES2AmpsDC
-		}
-		return severity > 1
+		direct.amps(&shows, &dcAmps)
 	}
 	for k := range n {
-		if need>>k&1 == 1 && judge(&v.ac, &a, k) {
+		if need>>k&1 == 1 && s.judge(&v.ac, a, k, &amps, &dcAmps) {
 			live |= 1 << k
 		}
 	}
+	held := &s.more.held
 	for r := range c.sections {
 		if live == need {
 			break
@@ -416,15 +385,15 @@ func (s *searcher) look(g *Fault, need uint64) (live uint64, ok bool) {
 			continue
 		}
 		h := &v.held[r]
-		if !h.add(ports, &a) {
+		if !h.add(ports, held) {
 			return 0, false
 		}
-		for i := range a.n {
-			shows[i] = h.drive[a.ports[i]]
+		for i := range held.n {
+			shows[i] = held.rows[i][0]
 		}
-		a.currents(&shows, &amps)
+		held.amps(&shows, &amps)
 		for k := range n {
-			if (need&^live)>>k&1 == 1 && judge(h, &a, k) {
+			if (need&^live)>>k&1 == 1 && s.judge(h, held, k, &amps, &dcAmps) {
 				live |= 1 << k
 			}
 		}
@@ -432,27 +401,31 @@ func (s *searcher) look(g *Fault, need uint64) (live uint64, ok bool) {
 	return live, true
 }
 
-// direct is what batteries and rectifiers show at a port at DC with the prefix in.
-func (s *searcher) direct(v *view, port int) complex128 {
-	x := v.drive[port]
-	for r, emf := range s.emf {
-		x += complex(emf, 0) * v.z[len(s.points)+r][port]
+// judge tells whether the k-th touch point is live by what a view at AC and that at DC show there.
+func (s *searcher) judge(v *view, a *added, k int, amps, dcAmps *[maxAdded]complex128) bool {
+	open, steady := s.d.c.Set.Volts*modulus(a.less(v.own[k][0], 1+k, amps)), 0.0
+	var direct *view
+	if s.dc != nil {
+		direct = &s.views[len(s.set)].dc
+		steady = math.Abs(real(s.more.dc.less(s.direct(direct.own[k]), 1+k, dcAmps)))
 	}
-	return x
+	if open/ES2VoltsAC+steady/ES2VoltsDC <= 1 {
+		return false
+	}
+	severity := 1e3 * open / modulus(s.d.c.body+v.impedance(a, k)) / ES2AmpsAC
+	if steady > 0 {
+		severity += 1e3 * steady / (BodyDCOhms + real(direct.impedance(&s.more.dc, k))) / ES2AmpsDC
+	}
+	return severity > 1
 }
 
-// impedance is what the k-th watched point sees with one fault more in.
-func (a *added) impedance(v *view, k, point int) complex128 {
-	z := v.z[k][point]
-	var shows, amps [maxAdded]complex128
-	for i := range a.n {
-		shows[i] = v.z[k][a.ports[i]]
+// direct is what batteries and rectifiers show at a port at DC, by its row.
+func (s *searcher) direct(row []complex128) complex128 {
+	x := row[0]
+	for r, emf := range s.emf {
+		x += complex(emf, 0) * row[1+len(s.points)+r]
 	}
-	a.currents(&shows, &amps)
-	for i := range a.n {
-		z -= shows[i] * amps[i]
-	}
-	return z
+	return x
 }
 
 // slow looks at the prefix with one fault more the long way, which needs the circuit to itself

@@ -2,104 +2,101 @@ package analysis
 
 import "math"
 
-// A view is a base with some faults put in, as every other port sees it. From a view the effect of
-// one more fault costs a handful of multiplications, so that the search over sets of faults goes
-// from each set to all its larger ones without solving anything afresh.
+// A view is a base with some faults put in. From a view the effect of one more fault costs a handful
+// of multiplications, so that the search over sets of faults goes from each set to all its larger
+// ones without solving anything afresh.
 //
 // It rests on reciprocity: what a unit into port q shows at port p is what a unit into p shows at
 // q, since sets are made of resistances, reactances and ideal transformers alone.
 type view struct {
 	base  *base
+	seen  *seen
 	ports []int          // the ports put in
 	cols  [][]complex128 // the base's column of each of them
-	w     [][]complex128 // by changed port, by port: the currents in the changed ports for a unit into each port
-	drive []complex128   // by port: what the sources show
-	watch []int          // the ports that are looked at
-	z     [][]complex128 // by watched port, by port: what a unit into either shows at the other
+	rows  [][]complex128 // the row of each of them
+	own   [][]complex128 // by watched port: its row with the faults in
 	joint bool           // one of the ports makes one node of two, or two of one
 	weak  bool           // the ports cannot be solved apart to the digits needed
 	ch    change
 }
 
-// build puts ports into a base. source is what the base's sources show at every port.
-func (v *view) build(b *base, ports []int, watch []int, source []complex128, among []int) {
-	v.base, v.watch = b, watch
-	v.ch.search = true
-	v.weak = !v.ch.set(b, ports)
-	if v.weak {
-		return
-	}
-	v.ports, v.joint, v.cols = v.ch.ports, false, v.cols[:0]
-	for _, p := range v.ports {
-		v.cols = append(v.cols, b.column(p))
-		v.joint = v.joint || b.joint[p] != noJoint
-	}
-	k, n := len(v.ports), len(b.void)
-	v.w = resizeRows(v.w, k, n)
-	var column [maxChanged]complex128
-	if k > maxChanged {
-		v.weak = true
-		return
-	}
+// seen is what the ports of a base show: a row a port, with what the sources show there first, then
+// what a unit into each watched port shows.
+type seen struct {
+	source []complex128 // what the sources show, by port
+	watch  []int
+	rows   [][]complex128 // by port
+}
+
+// sees lays out the rows of the ports among.
+func (b *base) sees(source []complex128, watch, among []int) *seen {
+	s := &seen{source: source, watch: watch, rows: make([][]complex128, len(b.void))}
+	all := make([]complex128, len(among)*(1+len(watch)))
 	for _, q := range among {
-		for i := range k {
-			column[i] = v.cols[i][q]
-		}
-		v.ch.response(column[:k])
-		for i := range k {
-			v.w[i][q] = column[i]
-		}
+		s.rows[q], all = all[:1+len(watch)], all[1+len(watch):]
+		s.rows[q][0] = source[q]
 	}
-	v.drive = resize(v.drive, n)
-	v.reduce(v.drive, source, among, func(i int) complex128 { return source[v.ports[i]] })
-	v.z = resizeRows(v.z, len(watch), n)
 	for m, p := range watch {
-		col := b.column(p)
-		v.reduce(v.z[m], col, among, func(i int) complex128 { return v.cols[i][p] })
+		column := b.column(p)
+		for _, q := range among {
+			s.rows[q][1+m] = column[q]
+		}
 	}
+	return s
 }
 
 // maxChanged is how many ports a set of faults may change before it is put into fresh equations.
 const maxChanged = 16
 
-// reduce fills in what a column of the base becomes with the changed ports in: at(i) is its value
-// at the i-th of them.
-func (v *view) reduce(into, column []complex128, among []int, at func(int) complex128) {
-	switch len(v.ports) {
-	case 0:
-		for _, q := range among {
-			into[q] = column[q]
+// build puts ports into a base. Of the watched ports the first few are to be known themselves.
+func (v *view) build(b *base, s *seen, ports []int, known int) {
+	v.base, v.seen = b, s
+	v.ch.search = true
+	if v.weak = !v.ch.set(b, ports) || len(v.ch.ports) > maxChanged; v.weak {
+		return
+	}
+	v.ports, v.joint, v.cols = v.ch.ports, false, v.cols[:0]
+	v.rows = resizeRows(v.rows, len(v.ports), 1+len(s.watch))
+	for i, p := range v.ports {
+		column := b.column(p)
+		v.cols = append(v.cols, column)
+		v.joint = v.joint || b.joint[p] != noJoint
+		v.rows[i][0] = s.source[p]
+		for m, q := range s.watch {
+			v.rows[i][1+m] = column[q]
 		}
-	case 1:
-		a, w := at(0), v.w[0]
-		for _, q := range among {
-			into[q] = column[q] - a*w[q]
-		}
-	default:
-		for _, q := range among {
-			x := column[q]
-			for i := range v.ports {
-				x -= at(i) * v.w[i][q]
-			}
-			into[q] = x
+	}
+	v.own = resizeRows(v.own, known, 1+len(s.watch))
+	var currents [maxChanged]complex128
+	for m := range known {
+		v.row(s.watch[m], v.own[m], &currents)
+	}
+}
+
+// row fills in what a port shows with the faults in, and the currents in their ports for a unit into
+// it.
+func (v *view) row(q int, into []complex128, currents *[maxChanged]complex128) {
+	copy(into, v.seen.rows[q])
+	k := len(v.ports)
+	for i := range k {
+		currents[i] = v.cols[i][q]
+	}
+	v.ch.response(currents[:k])
+	for i := range k {
+		amps := currents[i]
+		for m, x := range v.rows[i] {
+			into[m] -= x * amps
 		}
 	}
 }
 
-// between is what a unit into port q shows at port r with the changed ports in.
-func (v *view) between(q, r int) complex128 {
-	x := v.base.column(q)[r]
-	for i := range v.ports {
-		x -= v.cols[i][q] * v.w[i][r]
-	}
-	return x
-}
-
-// added is one more fault on a view: the inverse of its own small system.
+// added is one more fault on a view: the inverse of its own small system, and the rows of its ports.
 type added struct {
-	ports   [maxAdded]int
-	n       int
-	inverse [maxAdded * maxAdded]complex128
+	ports    [maxAdded]int
+	n        int
+	inverse  [maxAdded * maxAdded]complex128
+	rows     [maxAdded][]complex128
+	currents [maxAdded][maxChanged]complex128 // in the view's ports for a unit into each
 }
 
 // maxAdded is how many ports one fault may have here: a tube's heater sections and its shorts.
@@ -122,10 +119,21 @@ func (v *view) add(ports []int, a *added) bool {
 				return false
 			}
 			a.ports[a.n] = p
+			a.rows[a.n] = resize(a.rows[a.n], 1+len(v.seen.watch))
+			v.row(p, a.rows[a.n], &a.currents[a.n])
 			a.n++
 		}
 	}
 	return v.invert(a)
+}
+
+// between is what a unit into port q shows at the j-th added port with the view's faults in.
+func (v *view) between(q int, a *added, j int) complex128 {
+	x := v.base.column(q)[a.ports[j]]
+	for i := range v.ports {
+		x -= v.cols[i][q] * a.currents[j][i]
+	}
+	return x
 }
 
 // invert fills in the inverse of a fault's small system, port by port (Gauss and Jordan).
@@ -136,9 +144,9 @@ func (v *view) invert(a *added) bool {
 		q := &v.base.c.ports[p]
 		var row [maxAdded]complex128 // what port i shows at the ports before it, and what becomes of it
 		for j := range i {
-			row[j] = v.between(p, a.ports[j])
+			row[j] = v.between(p, a, j)
 		}
-		own := v.between(p, p)
+		own := v.between(p, a, i)
 		pivot := own
 		var through [maxAdded]complex128
 		for j := range i {
@@ -168,8 +176,8 @@ func (v *view) invert(a *added) bool {
 	return true
 }
 
-// currents are the currents in the added fault's ports for what they show.
-func (a *added) currents(shows *[maxAdded]complex128, into *[maxAdded]complex128) {
+// amps are the currents in the added fault's ports for what they show.
+func (a *added) amps(shows *[maxAdded]complex128, into *[maxAdded]complex128) {
 	if a.n == 1 {
 		into[0] = a.inverse[0] * shows[0]
 		return
@@ -180,6 +188,24 @@ func (a *added) currents(shows *[maxAdded]complex128, into *[maxAdded]complex128
 			into[i] += a.inverse[i*maxAdded+j] * shows[j]
 		}
 	}
+}
+
+// less is what those currents leave of x, the m-th figure of a row.
+func (a *added) less(x complex128, m int, amps *[maxAdded]complex128) complex128 {
+	for i := range a.n {
+		x -= a.rows[i][m] * amps[i]
+	}
+	return x
+}
+
+// impedance is what the k-th watched point sees with one fault more in.
+func (v *view) impedance(a *added, k int) complex128 {
+	var shows, amps [maxAdded]complex128
+	for i := range a.n {
+		shows[i] = a.rows[i][1+k]
+	}
+	a.amps(&shows, &amps)
+	return a.less(v.own[k][1+k], 1+k, &amps)
 }
 
 // modulus is cmplx.Abs without its care for overflow.
