@@ -33,6 +33,7 @@ type base struct {
 	follow  []int // the port that goes with a port, -1 for none
 	joint   []joint
 	lu      *lu
+	places  [][2]int32     // by port: the unknowns whose difference it shows, n for one that is always 0
 	columns [][]complex128 // by port: what one unit into it gives at every port
 	unit    []complex128   // room for column
 	alone   map[int]complex128
@@ -258,6 +259,18 @@ func (c *Circuit) assemble(key baseKey, applied []int) *base {
 	}
 	b.markVoid()
 	b.columns = make([][]complex128, len(c.ports))
+	b.places = make([][2]int32, len(c.ports))
+	for p := range b.places {
+		t := b.terminals(p)
+		b.places[p] = [2]int32{int32(b.n), int32(b.n)}
+		for i := range t.n {
+			if t.sign[i] > 0 {
+				b.places[p][0] = int32(t.at[i])
+			} else {
+				b.places[p][1] = int32(t.at[i])
+			}
+		}
+	}
 	return b
 }
 
@@ -418,13 +431,13 @@ func (b *base) into(p int, rhs []complex128) {
 // column gives, for one unit into port p, what every port shows. It is kept.
 func (b *base) column(p int) []complex128 {
 	if b.columns[p] == nil {
-		b.unit = resize(b.unit, b.n)
+		b.unit = resize(b.unit, b.n+1)
 		clear(b.unit)
 		b.into(p, b.unit)
-		b.lu.solve(b.unit)
+		b.lu.solve(b.unit[:b.n])
 		column := make([]complex128, len(b.c.ports))
-		for q := range column {
-			column[q] = b.at(b.unit, q)
+		for q, place := range b.places {
+			column[q] = b.unit[place[0]] - b.unit[place[1]]
 		}
 		b.columns[p] = column
 	}

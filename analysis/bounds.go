@@ -116,11 +116,11 @@ func (c *Circuit) Fits() error {
 }
 
 // Bytes estimates what the equations of all switch positions take. An unknown takes some 380 bytes
-// once factored; a port 34 bytes, and 16 more for each port that is watched.
+// once factored; a port 42 bytes, and 16 more for each port that is watched.
 func (c *Circuit) Bytes() float64 {
 	unknowns := float64(len(c.Set.Nodes) + c.branches)
 	watched := float64(len(c.Points) + len(c.sides) + 2*len(c.sections) + len(c.joints))
-	return float64(len(c.combos)*c.modes()) * (unknowns*380 + float64(len(c.ports))*(34+16*watched))
+	return float64(len(c.combos)*c.modes()) * (unknowns*380 + float64(len(c.ports))*(42+16*watched))
 }
 
 // modes is how many sets of equations a switch position has.

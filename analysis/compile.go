@@ -95,7 +95,8 @@ type Circuit struct {
 	omega    float64
 	body     complex128
 	hasShort bool
-	sources  bool // rectifiers or batteries: the set has a DC side
+	sources  bool               // rectifiers or batteries: the set has a DC side
+	whole    map[string]float64 // by part: see wholeOhms
 
 	known        map[faultKey]*Fault
 	faultsOf     map[string][]*Fault // by part
@@ -127,6 +128,7 @@ func New(set *netlist.Set, bench Bench) (*Circuit, error) {
 	}
 	c.combos = combinations(c.Controls)
 	c.sources = c.hasSources()
+	c.whole = c.wholeOhms()
 	c.layOut()
 	return c, nil
 }

@@ -15,6 +15,7 @@ import (
 type channelGraph struct {
 	nodes    int
 	channels []Channel
+	vertices []graph.Node
 	next     [][]graph.Node
 	blocked  []bool         // nodes that may not be entered
 	pass     func(int) bool // channels that may
@@ -25,12 +26,26 @@ const safeguardWeight = 1 << 20
 
 func newChannelGraph(nodes int, channels []Channel) *channelGraph {
 	g := &channelGraph{nodes: nodes, channels: channels, next: make([][]graph.Node, nodes+len(channels))}
-	for k, ch := range channels {
-		v := simple.Node(nodes + k)
-		g.next[ch.a] = append(g.next[ch.a], v)
-		g.next[ch.b] = append(g.next[ch.b], v)
-		g.next[v] = []graph.Node{simple.Node(min(ch.a, ch.b)), simple.Node(max(ch.a, ch.b))}
+	vertices := make([]graph.Node, nodes+len(channels))
+	for i := range vertices {
+		vertices[i] = simple.Node(i)
 	}
+	at := make([]int, nodes) // how many channels a node has
+	for _, ch := range channels {
+		at[ch.a]++
+		at[ch.b]++
+	}
+	room := make([]graph.Node, 4*len(channels))
+	for i, n := range at {
+		g.next[i], room = room[:0:n], room[n:]
+	}
+	for k, ch := range channels {
+		v := nodes + k
+		g.next[ch.a] = append(g.next[ch.a], vertices[v])
+		g.next[ch.b] = append(g.next[ch.b], vertices[v])
+		g.next[v], room = append(room[:0:2], vertices[min(ch.a, ch.b)], vertices[max(ch.a, ch.b)]), room[2:]
+	}
+	g.vertices = vertices
 	return g
 }
 
@@ -52,15 +67,11 @@ func (g *channelGraph) Node(id int64) graph.Node {
 	if id < 0 || id >= int64(len(g.next)) {
 		return nil
 	}
-	return simple.Node(id)
+	return g.vertices[id]
 }
 
 func (g *channelGraph) Nodes() graph.Nodes {
-	all := make([]graph.Node, len(g.next))
-	for i := range all {
-		all[i] = simple.Node(i)
-	}
-	return iterator.NewOrderedNodes(all)
+	return iterator.NewOrderedNodes(g.vertices)
 }
 
 func (g *channelGraph) From(id int64) graph.Nodes {

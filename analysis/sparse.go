@@ -19,8 +19,16 @@ type entry struct {
 // longRow is from how many entries on a row has an index: a node that half the set hangs on.
 const longRow = 64
 
+// usualRow is how many entries most rows have at most.
+const usualRow = 6
+
 func newSparse(n int) *sparse {
-	return &sparse{n: n, rows: make([][]entry, n), index: make([]map[int]int, n)}
+	s := &sparse{n: n, rows: make([][]entry, n), index: make([]map[int]int, n)}
+	room := make([]entry, n*usualRow)
+	for i := range s.rows {
+		s.rows[i], room = room[:0:usualRow], room[usualRow:]
+	}
+	return s
 }
 
 // find is where row i has its entry of column j, -1 for nowhere.
@@ -89,11 +97,11 @@ func (s *sparse) stamp(a, b int, y complex128) {
 // lu is a factored system: at step k, row[k] was subtracted from others to clear column col[k].
 type lu struct {
 	n     int
-	row   []int // the pivot's row at each step
-	col   []int // the pivot's column at each step
-	pivot []complex128
-	upper [][]entry // the rest of the pivot's row, by column
-	lower [][]entry // col is the row from which val times the pivot's row was taken
+	row   []int        // the pivot's row at each step
+	col   []int        // the pivot's column at each step
+	per   []complex128 // the reciprocal of the pivot at each step
+	upper [][]entry    // the rest of the pivot's row, by column
+	lower [][]entry    // col is the row from which val times the pivot's row was taken
 	work  []complex128
 
 	// What inner needs.
@@ -112,16 +120,27 @@ const pivotThreshold = 0.1
 // that has nothing left, which the earth leaks make impossible for nodes, gets a pivot of 1.
 func (s *sparse) factor() *lu {
 	n := s.n
-	f := &lu{n: n, row: make([]int, 0, n), col: make([]int, 0, n), pivot: make([]complex128, 0, n),
+	f := &lu{n: n, row: make([]int, 0, n), col: make([]int, 0, n), per: make([]complex128, 0, n),
 		upper: make([][]entry, 0, n), lower: make([][]entry, 0, n), work: make([]complex128, n)}
 	holders := make([][]int, n) // rows that hold a column; may have stale ones
 	colCount := make([]int, n)
+	all := 0
+	for _, row := range s.rows {
+		for _, e := range row {
+			colCount[e.col]++
+		}
+		all += len(row)
+	}
+	room := make([]int, 2*all)
+	for j, count := range colCount {
+		holders[j], room = room[:0:2*count], room[2*count:]
+	}
 	for i, row := range s.rows {
 		for _, e := range row {
 			holders[e.col] = append(holders[e.col], i)
-			colCount[e.col]++
 		}
 	}
+	var rests entries
 	order := newByCount(s.rows)
 	done := make([]bool, n)
 	place := make([]int, n) // place[col]-1 is the entry of the row at hand, where that is short
@@ -134,7 +153,7 @@ func (s *sparse) factor() *lu {
 		order.remove(i)
 		pivotRow := s.rows[i]
 		var pivot complex128
-		upper := make([]entry, 0, len(pivotRow)-1)
+		upper := rests.take(len(pivotRow) - 1)
 		for _, e := range pivotRow {
 			colCount[e.col]--
 			if e.col == j {
@@ -143,7 +162,7 @@ func (s *sparse) factor() *lu {
 				upper = append(upper, e)
 			}
 		}
-		var lower []entry
+		lower := rests.take(colCount[j])
 		for _, r := range holders[j] {
 			if done[r] {
 				continue
@@ -184,9 +203,24 @@ func (s *sparse) factor() *lu {
 		}
 		holders[j] = nil
 		f.row, f.col = append(f.row, i), append(f.col, j)
-		f.pivot, f.upper, f.lower = append(f.pivot, pivot), append(f.upper, upper), append(f.lower, lower)
+		f.per, f.upper, f.lower = append(f.per, 1/pivot), append(f.upper, upper), append(f.lower, lower)
 	}
 	return f
+}
+
+// entries hands out room for entries out of larger pieces.
+type entries []entry
+
+// pieceOf is how many entries are made at once.
+const pieceOf = 256
+
+func (e *entries) take(n int) []entry {
+	if len(*e) < n {
+		*e = make([]entry, max(n, pieceOf))
+	}
+	taken := (*e)[:0:n]
+	*e = (*e)[n:]
+	return taken
 }
 
 // choose picks the next pivot: among the shortest rows the acceptable entry whose column is
@@ -254,7 +288,7 @@ func (f *lu) solve(b []complex128) {
 		for _, e := range f.upper[k] {
 			v -= e.val * x[e.col]
 		}
-		x[f.col[k]] = v / f.pivot[k]
+		x[f.col[k]] = v * f.per[k]
 	}
 	copy(b, x)
 }
@@ -301,7 +335,7 @@ func (f *lu) inner(u, v portTerminals) complex128 {
 	sum := complex(0, 0)
 	for k := f.steps.pop(); k >= 0; k = f.steps.pop() {
 		j := f.col[k]
-		z := f.right[j] / f.pivot[k]
+		z := f.right[j] * f.per[k]
 		f.right[j] = 0
 		if z == 0 {
 			continue

@@ -56,7 +56,7 @@ type Wiring struct {
 
 // Wiring lays out the channels of a state.
 func (c *Circuit) Wiring(state State) *Wiring {
-	w := &Wiring{c: c, State: state}
+	w := &Wiring{c: c, State: state, Channels: make([]Channel, 0, len(c.elements)+len(c.Faults))}
 	gone, pulled := map[string]bool{}, map[string]bool{}
 	shorts := map[*Fault]bool{}
 	for _, f := range state.Faults {
@@ -122,7 +122,6 @@ func (c *Circuit) Wiring(state State) *Wiring {
 			add(Channel{Part: p.Name, a: x.a, b: x.b, Sort: Load, Ohms: x.volts / MagnetisingAmps, Piece: p.Detail.(*netlist.Transformer).Windings[k].Name})
 		}
 	}
-	whole := c.wholeOhms()
 	for _, f := range c.Faults {
 		if f.Kind == Stuck && shorts[f] {
 			add(Channel{Part: f.Part, a: f.a, b: f.b})
@@ -138,7 +137,7 @@ func (c *Circuit) Wiring(state State) *Wiring {
 		}
 		switch f.Kind {
 		case Shorted:
-			ch.Ohms = whole[f.Part]
+			ch.Ohms = c.whole[f.Part]
 			switch c.Set.Part(f.Part).Kind {
 			case netlist.KindCapacitor:
 				ch.Sort = Capacitive
