@@ -105,12 +105,12 @@ func (c *Circuit) dropColumns() {
 	}
 }
 
-// Forget lets go of the equations, which may be large. They are written again when they are asked
+// Forget lets go of the equations and the wirings, which may be large. They are made again when they are asked
 // for.
 func (c *Circuit) Forget() {
 	c.guard.Lock()
 	defer c.guard.Unlock()
-	c.bases, c.keepsColumns = map[baseKey]*base{}, false
+	c.bases, c.layouts, c.keepsColumns = map[baseKey]*base{}, nil, false
 }
 
 // roots joins the nodes that conductors join in a switch combination, and what the ports of stuck

@@ -100,8 +100,9 @@ type Circuit struct {
 
 	known        map[faultKey]*Fault
 	faultsOf     map[string][]*Fault // by part
-	guard        sync.Mutex          // of bases
+	guard        sync.Mutex          // of bases and layouts
 	bases        map[baseKey]*base
+	layouts      map[layoutKey]*layout
 	keepsColumns bool // every base is made with all its columns
 }
 

@@ -153,15 +153,20 @@ func (g *channelGraph) Weight(u, v int64) (float64, bool) {
 
 func (g *channelGraph) EdgeBetween(u, v int64) graph.Edge { return g.Edge(u, v) }
 
-// reach marks the nodes that can be come to from one.
-func (g *channelGraph) reach(from int, blocked []bool, pass func(int) bool) []bool {
+// reach marks the nodes that can be come to from some.
+func (g *channelGraph) reach(from []int, blocked []bool, pass func(int) bool) []bool {
 	reached := make([]bool, g.nodes)
 	walk := traverse.BreadthFirst{Visit: func(n graph.Node) {
 		if n.ID() < int64(g.nodes) {
 			reached[n.ID()] = true
 		}
 	}}
-	walk.Walk(g.within(blocked, pass), simple.Node(from), nil)
+	narrow := g.within(blocked, pass)
+	for _, start := range from {
+		if !reached[start] {
+			walk.Walk(narrow, g.vertices[start], nil)
+		}
+	}
 	return reached
 }
 

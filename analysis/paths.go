@@ -100,7 +100,7 @@ func (w *Wiring) pathsWithin(slacks []float64, from, to string, n int, q Query) 
 	if s == t {
 		return []Path{{From: from, To: to}}
 	}
-	if !g.reach(s, g.blocked, g.pass)[t] {
+	if !g.reach([]int{s}, g.blocked, g.pass)[t] {
 		return nil
 	}
 	best := func(g *channelGraph) [][]graph.Node {

@@ -48,15 +48,48 @@ type Wiring struct {
 	c        *Circuit
 	State    State
 	Channels []Channel
+	*layout
+}
+
+// layout is what the wirings share of states that differ in the plug's way alone.
+type layout struct {
+	channels []Channel
 	graph    *channelGraph
-	joined   []int
-	guard    sync.Mutex // of weights
+	groups   func() []int // by node, the first node that conductors alone join to it
+	guard    sync.Mutex   // of weights
 	weights  map[string][]float64
 }
 
-// Wiring lays out the channels of a state.
+// layoutKey tells the layouts of states without faults apart.
+type layoutKey struct {
+	combo   int
+	without bool
+}
+
+// Wiring lays out the channels of a state. Those of states without faults are kept.
 func (c *Circuit) Wiring(state State) *Wiring {
-	w := &Wiring{c: c, State: state, Channels: make([]Channel, 0, len(c.elements)+len(c.Faults))}
+	if len(state.Faults) > 0 {
+		l := c.channelsIn(state)
+		return &Wiring{c: c, State: state, Channels: l.channels, layout: l}
+	}
+	key := layoutKey{state.combo, state.Without && c.hasShort}
+	c.guard.Lock()
+	l := c.layouts[key]
+	c.guard.Unlock()
+	if l == nil {
+		l = c.channelsIn(state)
+		c.guard.Lock()
+		if c.layouts == nil {
+			c.layouts = map[layoutKey]*layout{}
+		}
+		c.layouts[key] = l
+		c.guard.Unlock()
+	}
+	return &Wiring{c: c, State: state, Channels: l.channels, layout: l}
+}
+
+func (c *Circuit) channelsIn(state State) *layout {
+	l := &layout{channels: make([]Channel, 0, len(c.elements)+len(c.Faults))}
 	gone, pulled := map[string]bool{}, map[string]bool{}
 	shorts := map[*Fault]bool{}
 	for _, f := range state.Faults {
@@ -73,7 +106,7 @@ func (c *Circuit) Wiring(state State) *Wiring {
 			return
 		}
 		ch.A, ch.B = c.Set.Nodes[ch.a].Name, c.Set.Nodes[ch.b].Name
-		w.Channels = append(w.Channels, ch)
+		l.channels = append(l.channels, ch)
 	}
 	for i := range c.elements {
 		e := &c.elements[i]
@@ -156,8 +189,11 @@ func (c *Circuit) Wiring(state State) *Wiring {
 		}
 		add(ch)
 	}
-	w.graph = newChannelGraph(len(c.Set.Nodes), w.Channels)
-	return w
+	l.graph = newChannelGraph(len(c.Set.Nodes), l.channels)
+	l.groups = sync.OnceValue(func() []int {
+		return components(l.graph, func(k int) bool { return l.channels[k].Sort == Conductor })
+	})
+	return l
 }
 
 // ohmsOf is the size of an element's impedance at mains frequency.
@@ -224,29 +260,40 @@ func (w *Wiring) Group(node string) []string {
 		return nil
 	}
 	var names []string
-	for j, g := range w.groups() {
-		if g == w.groups()[i] {
+	groups := w.groups()
+	for j, g := range groups {
+		if g == groups[i] {
 			names = append(names, w.c.Set.Nodes[j].Name)
 		}
 	}
 	return names
 }
 
-func (w *Wiring) groups() []int {
-	if w.joined == nil {
-		w.joined = components(w.graph, func(k int) bool { return w.Channels[k].Sort == Conductor })
+// Groups gives each node a number, the same for those that conductors alone join: that of the first
+// of them in the order of the file.
+func (w *Wiring) Groups() map[string]int {
+	groups := make(map[string]int, len(w.c.Set.Nodes))
+	for i, g := range w.groups() {
+		groups[w.c.Set.Nodes[i].Name] = g
 	}
-	return w.joined
+	return groups
 }
 
 // Reached lists, in the order of the file, the nodes that channels let through by pass reach from
 // a node, itself among them, without entering the nodes to avoid.
 func (w *Wiring) Reached(from string, avoid []string, pass func(Channel) bool) []string {
-	start, ok := w.c.index[from]
-	if !ok {
-		return nil
+	return w.ReachedFrom([]string{from}, avoid, pass)
+}
+
+// ReachedFrom is Reached from any of several nodes.
+func (w *Wiring) ReachedFrom(from []string, avoid []string, pass func(Channel) bool) []string {
+	var starts []int
+	for _, name := range from {
+		if start, ok := w.c.index[name]; ok {
+			starts = append(starts, start)
+		}
 	}
-	reached := w.graph.reach(start, w.blocked(avoid), func(k int) bool { return pass(w.Channels[k]) })
+	reached := w.graph.reach(starts, w.blocked(avoid), func(k int) bool { return pass(w.Channels[k]) })
 	var names []string
 	for i, yes := range reached {
 		if yes {

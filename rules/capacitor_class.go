@@ -26,7 +26,7 @@ var CapacitorClass = &Rule{
 	Caution: "The class says nothing of the current that the capacitor passes while good: keep it small. Unplug and discharge before " +
 		"soldering; check again cold and hot.",
 	Run: func(k *Case) []Finding {
-		g := k.gaps("")
+		g := k.everyGap()
 		var findings []Finding
 		for _, p := range k.Set.Parts {
 			c, ok := p.Detail.(*netlist.Capacitor)

@@ -27,12 +27,12 @@ type Case struct {
 	findings  []Finding
 	lives     map[*Metal]*liveness
 	rows      []analysis.Row
-	kept      map[wiringKey]*analysis.Wiring
 	single    map[*analysis.Fault]map[*Metal]*analysis.Worst
 	kinds     []*sole
 	openTold  map[openFault]bool
 	sound     []*analysis.Wiring
 	side      *lineSide
+	gap       *gaps
 	pairs     []livePair
 }
 
@@ -77,7 +77,7 @@ func (m *Metal) guardWords() string {
 
 func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
 	k := &Case{Set: c.Set, Circuit: c, Result: result, solutions: map[*analysis.Fault][]*analysis.Solution{},
-		lives: map[*Metal]*liveness{}, openTold: map[openFault]bool{}, kept: map[wiringKey]*analysis.Wiring{}}
+		lives: map[*Metal]*liveness{}, openTold: map[openFault]bool{}}
 	k.Mains = c
 	if c.Bench.Isolated || len(c.Bench.Earthed) > 0 {
 		k.Mains, _ = analysis.New(c.Set, analysis.Bench{}) // no bench, so no node to miss

@@ -62,7 +62,7 @@ func runEarthedLine(k *Case) []Finding {
 func (k *Case) tiedToLine(node, what string) (Finding, bool) {
 	_, plug := k.Set.Plug()
 	for _, state := range k.Circuit.Normal() {
-		w := k.wiring(k.Circuit, state)
+		w := k.Circuit.Wiring(state)
 		for _, blade := range []string{plug.Hot, plug.Neutral} {
 			if !w.Joined(blade, node) {
 				continue

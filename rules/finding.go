@@ -84,7 +84,6 @@ func (r *Report) Slim() {
 	k.Normal, k.rows = nil, nil
 	clear(k.solutions)
 	clear(k.single)
-	clear(k.kept)
 	k.Circuit.Forget()
 }
 

@@ -22,6 +22,14 @@ type gapSides struct {
 	fromHand map[string]bool // what the metal reaches likewise
 }
 
+// everyGap looks with no part left out, once.
+func (k *Case) everyGap() *gaps {
+	if k.gap == nil {
+		k.gap = k.gaps("")
+	}
+	return k.gap
+}
+
 // gaps looks at every piece of metal that no conductor and no load joins to the line: round one
 // that is joined there is no gap for a part to stand in. One part may be left out.
 func (k *Case) gaps(without string) *gaps {
@@ -37,7 +45,7 @@ func (k *Case) gaps(without string) *gaps {
 				joined = true
 				break
 			}
-			s.atLine = union(w.Reached(hot, nil, free), w.Reached(neutral, nil, free))
+			s.atLine = w.ReachedFrom([]string{hot, neutral}, nil, free)
 			s.fromLine, s.fromHand = s.reach(hot, neutral, without)
 			sides = append(sides, s)
 		}
@@ -51,7 +59,7 @@ func (k *Case) gaps(without string) *gaps {
 // reach is what either side comes to at no cost, one part left out.
 func (s *gapSides) reach(hot, neutral, without string) (fromLine, fromHand map[string]bool) {
 	free := func(ch analysis.Channel) bool { return ch.Cost == 0 && ch.Part != without }
-	fromLine = setOf(union(s.w.Reached(hot, s.atMetal, free), s.w.Reached(neutral, s.atMetal, free)))
+	fromLine = setOf(s.w.ReachedFrom([]string{hot, neutral}, s.atMetal, free))
 	return fromLine, setOf(s.w.Reached(s.metal.Node(), s.atLine, free))
 }
 

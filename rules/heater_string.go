@@ -37,7 +37,7 @@ var HeaterString = &Rule{
 		if busiest == nil {
 			return nil
 		}
-		group := conductorGroups(k.Set, k.Circuit.Wiring(busiest.State))
+		group := k.Circuit.Wiring(busiest.State).Groups()
 		var findings []Finding
 		for _, run := range k.heaterRuns(group) {
 			f, tell := k.tellRun(run, group)

@@ -26,21 +26,6 @@ func (r *heaterRun) rated() float64 {
 	return sum
 }
 
-// conductorGroups numbers the nodes so that those which conductors join in a wiring have one
-// number.
-func conductorGroups(s *netlist.Set, w *analysis.Wiring) map[string]int {
-	group := map[string]int{}
-	for i, n := range s.Nodes {
-		if _, seen := group[n.Name]; seen {
-			continue
-		}
-		for _, name := range w.Group(n.Name) {
-			group[name] = i
-		}
-	}
-	return group
-}
-
 // heaterEnds are the wired nodes of a tube's heater pins, false where fewer than two are wired.
 func heaterEnds(p *netlist.Part) (ends [2]string, ok bool) {
 	t, is := p.Detail.(*netlist.Tube)

@@ -276,12 +276,7 @@ func (k *Case) hanging(nodes map[string]bool, other string) []string {
 	passes := func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }
 	found := map[string]bool{}
 	for _, w := range k.oneWay() {
-		goal := map[string]bool{}
-		for _, end := range k.ends(other) {
-			for _, n := range w.Reached(end, avoid, passes) {
-				goal[n] = true
-			}
-		}
+		goal := setOf(w.ReachedFrom(k.ends(other), avoid, passes))
 		for _, ch := range w.Channels {
 			if ch.Sort != analysis.Load && ch.Sort != analysis.Rectifying && ch.Sort != analysis.Capacitive {
 				continue

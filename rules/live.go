@@ -48,7 +48,7 @@ func (k *Case) liveness(m *Metal) *liveness {
 	}
 	l := &liveness{index: m.index}
 	for _, row := range k.mainsRows() {
-		w := k.wiring(k.Mains, row.State)
+		w := k.Mains.Wiring(row.State)
 		hot, _ := k.Mains.Blades(row.State.Plug)
 		switch {
 		case k.Set.Volts > analysis.ES2VoltsAC && w.Joined(hot, m.Node()):
@@ -71,23 +71,6 @@ func (k *Case) mainsRows() []analysis.Row {
 	return k.rows
 }
 
-// wiring keeps the wirings of states without faults, which many rules ask for.
-func (k *Case) wiring(c *analysis.Circuit, state analysis.State) *analysis.Wiring {
-	if len(state.Faults) > 0 {
-		return c.Wiring(state)
-	}
-	key := wiringKey{c, fmt.Sprint(state.Plug, state.Settings, state.Without)}
-	if k.kept[key] == nil {
-		k.kept[key] = c.Wiring(state)
-	}
-	return k.kept[key]
-}
-
-type wiringKey struct {
-	circuit *analysis.Circuit
-	state   string
-}
-
 // worstRow turns the worst of some rows at a piece of metal into a state to tell. Where all are
 // cleared the first is told, without figures.
 func worstRow(rows []analysis.Row, index int) (*analysis.Worst, bool) {
@@ -107,7 +90,7 @@ func (k *Case) pathIn(c *analysis.Circuit, state analysis.State, node string) *a
 	if p := k.freePath(c, state, node); p != nil {
 		return p
 	}
-	w := k.wiring(c, state)
+	w := c.Wiring(state)
 	hot, _ := c.Blades(state.Plug)
 	query := analysis.Query{Avoid: w.Ends(), Pass: func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }}
 	var best *analysis.Path
@@ -150,7 +133,7 @@ func (k *Case) freePath(c *analysis.Circuit, state analysis.State, node string) 
 // wayBy is the way of least impedance through the channels of the first of the passes that gives
 // one.
 func (k *Case) wayBy(c *analysis.Circuit, state analysis.State, node string, passes ...func(analysis.Channel) bool) *analysis.Path {
-	w := k.wiring(c, state)
+	w := c.Wiring(state)
 	hot, _ := c.Blades(state.Plug)
 	for _, pass := range passes {
 		var best *analysis.Path

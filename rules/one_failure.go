@@ -119,7 +119,7 @@ func (k *Case) namesake(m *Metal, set analysis.FaultSet) *analysis.Fault {
 
 // distance is how many parts lie between a node and a fault, -1 where none join them.
 func (k *Case) distance(node string, f *analysis.Fault) int {
-	w := k.wiring(k.Circuit, k.Circuit.Normal()[0])
+	w := k.Circuit.Wiring(k.Circuit.Normal()[0])
 	best := -1
 	for _, end := range f.Nodes {
 		if end == "" {
@@ -232,7 +232,7 @@ func (k *Case) pathBy(state analysis.State, s *sole) *analysis.Path {
 	if p == nil || s.part == analysis.SupplyName || slices.Contains(partsOf(p), s.part) {
 		return p
 	}
-	w := k.wiring(k.Circuit, state)
+	w := k.Circuit.Wiring(state)
 	hot, _ := k.Circuit.Blades(state.Plug)
 	for _, other := range w.Paths(hot, s.metal.Node(), 2*compared(w), analysis.Query{Avoid: w.Ends(),
 		Pass: func(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }}) {

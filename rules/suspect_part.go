@@ -23,7 +23,7 @@ var SuspectPart = &Rule{
 		"working volts, write condition = \"good\" in the file.",
 	Caution: "Do not disturb asbestos or brittle rubber more than the work needs. Unplug, discharge, and check cold and hot after the change.",
 	Run: func(k *Case) []Finding {
-		g := k.gaps("")
+		g := k.everyGap()
 		var findings []Finding
 		for _, p := range k.Set.Parts {
 			var metals []*Metal
