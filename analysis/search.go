@@ -2,7 +2,7 @@ package analysis
 
 import (
 	"cmp"
-	"math"
+	"runtime"
 	"slices"
 )
 
@@ -14,32 +14,21 @@ type hit struct {
 }
 
 // searchers look at the states of the set side by side: states are independent, and what they
-// find is put together in an order that does not depend on which was first.
+// find is put together in an order that does not depend on which was first. Each takes one switch
+// combination, in both plug ways, and its share of the sets.
 type searcher struct {
-	d      *depthSearch
-	way    Way
-	combo  int
-	solver *solver
-	order  []*Fault // free ones first
-	ac, dc *base
-	held   *base
-	sees   struct{ ac, dc, held *seen } // watched: touch points; at AC the two sides of the supply and the rectifiers too, at DC these' branches
-	points []int
-	views  []levelViews
-	puller []*Fault // by rectifier: the fault that its tube is pulled; nil for none
-	emf    []float64
-	hits   []hit
-	set    []*Fault
-	pulled []bool // by rectifier
-	more   struct{ ac, dc, held added }
-}
-
-// levelViews are the views of a set: at AC with all blocking, at DC, and with each rectifier
-// conducting.
-type levelViews struct {
-	ac, dc view
-	held   []view
-	pulled []bool // by rectifier
+	d         *depthSearch
+	combo     int
+	share, of int // of the faults that a set may begin with, those whose place leaves share, divided by of
+	solver    *solver
+	order     []*Fault    // free ones first
+	bases     [2]searched // by plug way
+	points    []int
+	puller    []*Fault // by rectifier: the fault that its tube is pulled; nil for none
+	levels    []level  // by size of the prefix
+	hits      []hit
+	set       []*Fault
+	looking   looking
 }
 
 // larger searches the sets of one size of two and more, but for those that were looked at for the
@@ -100,9 +89,11 @@ func (d *depthSearch) makeSearchers() {
 		order = append(order, d.costly...)
 	}
 	among := d.c.portsOf(order)
-	for combo := range d.c.combos {
-		for _, way := range ways {
-			s := &searcher{d: d, way: way, combo: combo, order: order}
+	combos := len(d.c.combos)
+	shares := (runtime.GOMAXPROCS(0) + combos - 1) / combos
+	for combo := range combos {
+		for share := range shares {
+			s := &searcher{d: d, combo: combo, share: share, of: shares, order: order}
 			s.prepare(among)
 			d.searchers = append(d.searchers, s)
 		}
@@ -142,50 +133,6 @@ func (c *Circuit) portsOf(faults []*Fault) []int {
 	return list
 }
 
-// prepare makes the bases and fills in their columns, which the searchers then only read.
-func (s *searcher) prepare(among []int) {
-	c := s.d.c
-	s.solver = newSolver(c)
-	s.emf = make([]float64, len(c.sections))
-	s.pulled = make([]bool, len(c.sections))
-	for _, i := range c.sections {
-		s.puller = append(s.puller, c.pulled(c.Set.Parts[c.elements[i].part].Name))
-	}
-	for _, p := range c.Points {
-		s.points = append(s.points, p.port)
-	}
-	watchAC := append(slices.Clone(s.points), c.sidePort[0], c.sidePort[1])
-	watchDC := slices.Clone(s.points)
-	for _, i := range c.sections {
-		watchAC = append(watchAC, c.elements[i].port)
-		watchDC = append(watchDC, c.elements[i].openPort)
-	}
-	base := func(m mode) *base {
-		b := c.base(s.combo, m, s.way, false)
-		for _, p := range among {
-			b.column(p)
-		}
-		return b
-	}
-	source := c.sidePort[hotSide(s.way)]
-	s.ac = base(acBlocking)
-	s.sees.ac = s.ac.sees(s.ac.column(source), watchAC, among)
-	if c.sources {
-		s.dc = base(dc)
-		battery := make([]complex128, len(c.ports))
-		if s.dc.battery != nil {
-			for _, p := range among {
-				battery[p] = s.dc.at(s.dc.battery, p)
-			}
-		}
-		s.sees.dc = s.dc.sees(battery, watchDC, among)
-	}
-	if len(c.sections) > 0 {
-		s.held = base(acHeld)
-		s.sees.held = s.held.sees(s.held.column(source), s.points, among)
-	}
-}
-
 // pulled is the fault that a part is pulled, nil where it cannot be.
 func (c *Circuit) pulled(part string) *Fault {
 	for _, f := range c.faultsOf[part] {
@@ -204,7 +151,7 @@ func (s *searcher) prefixes(size, from, cost int) {
 	}
 	for k := from; k < len(s.order); k++ {
 		f := s.order[k]
-		if !s.fits(size, cost+f.Cost) || !compatible(s.set, f) || f.Cost == 0 && len(s.set) >= s.d.suspects {
+		if len(s.set) == 0 && k%s.of != s.share || !s.fits(size, cost+f.Cost) || !compatible(s.set, f) || f.Cost == 0 && len(s.set) >= s.d.suspects {
 			continue
 		}
 		s.set = append(s.set, f)
@@ -224,7 +171,7 @@ func (s *searcher) extend(size, from, cost int) {
 	for _, f := range s.set {
 		covered |= s.d.cover[f.index]
 	}
-	ready, weak := false, false
+	s.level().ready = false
 	for k := from; k < len(s.order); k++ {
 		g := s.order[k]
 		total := cost + g.Cost
@@ -237,27 +184,16 @@ func (s *searcher) extend(size, from, cost int) {
 		if size == 2 && total <= 1 || g.Cost == 0 && len(s.set) >= s.d.suspects || !compatible(s.set, g) || s.changesNothing(g) {
 			continue
 		}
-		need := s.d.within[total] &^ (covered | s.d.cover[g.index])
-		if s.way == AsMarked {
-			need |= s.d.within[total] & s.d.openMarks(total)
-		}
-		if need == 0 {
+		open := s.d.within[total] &^ (covered | s.d.cover[g.index])
+		need := [2]uint64{open, open}
+		need[0] |= s.d.within[total] & s.d.openMarks(total)
+		if need[0] == 0 {
 			continue
 		}
-		if !ready {
-			ready, weak = true, !s.buildViews()
-		}
-		var live uint64
-		ok := false
-		if !weak {
-			live, ok = s.look(g, need)
-		}
-		if !ok {
-			live = s.slow(g)
-		}
-		if live != 0 {
-			set := append(slices.Clone(s.set), g)
-			s.hits = append(s.hits, hit{inOrder(set), live, s.way == AsMarked})
+		for w, live := range s.look(g, need) {
+			if live != 0 {
+				s.hits = append(s.hits, hit{inOrder(append(slices.Clone(s.set), g)), live, ways[w] == AsMarked})
+			}
 		}
 	}
 }
@@ -268,7 +204,7 @@ func (s *searcher) changesNothing(g *Fault) bool {
 	if !g.short && g.Kind != Stuck {
 		return false
 	}
-	row := s.ac.row
+	row := s.bases[0].ac.row
 	a, b := row[g.a], row[g.b]
 	if a == b {
 		return true
@@ -281,180 +217,4 @@ func (s *searcher) changesNothing(g *Fault) bool {
 		}
 	}
 	return false
-}
-
-// buildViews puts the prefix into the three sets of equations.
-func (s *searcher) buildViews() bool {
-	c := s.d.c
-	level := len(s.set)
-	for len(s.views) <= level {
-		s.views = append(s.views, levelViews{held: make([]view, len(c.sections)), pulled: make([]bool, len(c.sections))})
-	}
-	v := &s.views[level]
-	s.solver.ports = s.solver.ports[:0]
-	for _, f := range s.set {
-		s.solver.ports = append(s.solver.ports, s.portsFor(f)...)
-	}
-	ports := s.solver.ports
-	v.ac.build(s.ac, s.sees.ac, ports, len(s.sees.ac.watch))
-	if v.ac.weak {
-		return false
-	}
-	if s.dc != nil {
-		v.dc.build(s.dc, s.sees.dc, ports, len(s.points))
-		if v.dc.weak {
-			return false
-		}
-	}
-	for r, i := range c.sections {
-		v.pulled[r] = s.puller[r] != nil && slices.Contains(s.set, s.puller[r])
-		if v.pulled[r] {
-			continue
-		}
-		with := append(slices.Clip(ports), c.elements[i].port)
-		v.held[r].build(s.held, s.sees.held, with, len(s.points))
-		if v.held[r].weak {
-			return false
-		}
-	}
-	return true
-}
-
-func (s *searcher) portsFor(f *Fault) []int {
-	if f.Kind == NeutralLost {
-		k := 1 - hotSide(s.way)
-		return s.d.c.sidePort[k : k+1]
-	}
-	return f.ports
-}
-
-// look reads the needed points with one fault more, and gives those that are live.
-func (s *searcher) look(g *Fault, need uint64) (live uint64, ok bool) {
-	c := s.d.c
-	v := &s.views[len(s.set)]
-	a := &s.more.ac
-	ports := s.portsFor(g)
-	if !v.ac.add(ports, a) {
-		return 0, false
-	}
-	volts := c.Set.Volts
-	var shows, amps [maxAdded]complex128
-	for i := range a.n {
-		shows[i] = a.rows[i][0]
-	}
-	a.amps(&shows, &amps)
-	n := len(s.points)
-	// at is what the m-th watched port shows at AC.
-	at := func(m int) float64 { return volts * modulus(a.less(v.ac.own[m][0], 1+m, &amps)) }
-	lost := g.Kind == NeutralLost
-	for _, f := range s.set {
-		lost = lost || f.Kind == NeutralLost
-	}
-	hot := hotSide(s.way)
-	if at(n+hot) > ClearedAmps || !lost && at(n+1-hot) > ClearedAmps {
-		return 0, !c.hasShort // what a failed part hides is looked at the long way
-	}
-	var dcAmps [maxAdded]complex128
-	if s.dc != nil {
-		for r, puller := range s.puller {
-			s.emf[r] = 0
-			if s.pulled[r] = v.pulled[r] || puller != nil && puller == g; !s.pulled[r] {
-				s.emf[r] = math.Sqrt2 * at(n+2+r)
-			}
-		}
-		direct := &s.more.dc
-		if !v.dc.add(ports, direct) {
-			return 0, false
-		}
-		for i := range direct.n {
-			shows[i] = s.direct(direct.rows[i])
-		}
-		direct.amps(&shows, &dcAmps)
-	}
-	for k := range n {
-		if need>>k&1 == 1 && s.judge(&v.ac, a, k, &amps, &dcAmps) {
-			live |= 1 << k
-		}
-	}
-	held := &s.more.held
-	for r := range c.sections {
-		if live == need {
-			break
-		}
-		if s.pulled[r] {
-			continue
-		}
-		h := &v.held[r]
-		if !h.add(ports, held) {
-			return 0, false
-		}
-		for i := range held.n {
-			shows[i] = held.rows[i][0]
-		}
-		held.amps(&shows, &amps)
-		for k := range n {
-			if (need&^live)>>k&1 == 1 && s.judge(h, held, k, &amps, &dcAmps) {
-				live |= 1 << k
-			}
-		}
-	}
-	return live, true
-}
-
-// judge tells whether the k-th touch point is live by what a view at AC and that at DC show there.
-func (s *searcher) judge(v *view, a *added, k int, amps, dcAmps *[maxAdded]complex128) bool {
-	open, steady := s.d.c.Set.Volts*modulus(a.less(v.own[k][0], 1+k, amps)), 0.0
-	var direct *view
-	if s.dc != nil {
-		direct = &s.views[len(s.set)].dc
-		steady = math.Abs(real(s.more.dc.less(s.direct(direct.own[k]), 1+k, dcAmps)))
-	}
-	if open/ES2VoltsAC+steady/ES2VoltsDC <= 1 {
-		return false
-	}
-	severity := 1e3 * open / modulus(s.d.c.body+v.impedance(a, k)) / ES2AmpsAC
-	if steady > 0 {
-		severity += 1e3 * steady / (BodyDCOhms + real(direct.impedance(&s.more.dc, k))) / ES2AmpsDC
-	}
-	return severity > 1
-}
-
-// direct is what batteries and rectifiers show at a port at DC, by its row.
-func (s *searcher) direct(row []complex128) complex128 {
-	x := row[0]
-	for r, emf := range s.emf {
-		x += complex(emf, 0) * row[1+len(s.points)+r]
-	}
-	return x
-}
-
-// slow looks at the prefix with one fault more the long way, which needs the circuit to itself
-// where not all columns are there.
-func (s *searcher) slow(g *Fault) (live uint64) {
-	if !s.d.c.keepsColumns {
-		s.d.slow.Lock()
-		defer s.d.slow.Unlock()
-	}
-	set := append(slices.Clone(s.set), g)
-	var run func(without bool)
-	run = func(without bool) {
-		again := false
-		s.solver.run(s.way, s.combo, set, without, nil, s.d.touches, everything, func(_ string, cleared bool, at []thevenin) bool {
-			if cleared {
-				again = s.d.c.hasShort && !without
-				return false
-			}
-			for k, t := range at {
-				if t.reading(s.d.c.omega).Band() == Live {
-					live |= 1 << k
-				}
-			}
-			return true
-		})
-		if again {
-			run(true)
-		}
-	}
-	run(false)
-	return live
 }

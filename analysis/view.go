@@ -20,26 +20,32 @@ type view struct {
 	ch    change
 }
 
-// seen is what the ports of a base show: a row a port, with what the sources show there first, then
+// seen is what the ports of a base show: a row a port, with what each source shows there first, then
 // what a unit into each watched port shows.
 type seen struct {
-	source []complex128 // what the sources show, by port
-	watch  []int
-	rows   [][]complex128 // by port
+	sources [][]complex128 // by port
+	watch   []int
+	rows    [][]complex128 // by port
 }
 
+// width is how many figures a row has.
+func (s *seen) width() int { return len(s.sources) + len(s.watch) }
+
 // sees lays out the rows of the ports among.
-func (b *base) sees(source []complex128, watch, among []int) *seen {
-	s := &seen{source: source, watch: watch, rows: make([][]complex128, len(b.void))}
-	all := make([]complex128, len(among)*(1+len(watch)))
+func (b *base) sees(sources [][]complex128, watch, among []int) *seen {
+	s := &seen{sources: sources, watch: watch, rows: make([][]complex128, len(b.void))}
+	width := s.width()
+	all := make([]complex128, len(among)*width)
 	for _, q := range among {
-		s.rows[q], all = all[:1+len(watch)], all[1+len(watch):]
-		s.rows[q][0] = source[q]
+		s.rows[q], all = all[:width:width], all[width:]
+		for m, source := range sources {
+			s.rows[q][m] = source[q]
+		}
 	}
 	for m, p := range watch {
 		column := b.column(p)
 		for _, q := range among {
-			s.rows[q][1+m] = column[q]
+			s.rows[q][len(sources)+m] = column[q]
 		}
 	}
 	return s
@@ -56,17 +62,19 @@ func (v *view) build(b *base, s *seen, ports []int, known int) {
 		return
 	}
 	v.ports, v.joint, v.cols = v.ch.ports, false, v.cols[:0]
-	v.rows = resizeRows(v.rows, len(v.ports), 1+len(s.watch))
+	v.rows = resizeRows(v.rows, len(v.ports), s.width())
 	for i, p := range v.ports {
 		column := b.column(p)
 		v.cols = append(v.cols, column)
 		v.joint = v.joint || b.joint[p] != noJoint
-		v.rows[i][0] = s.source[p]
+		for m, source := range s.sources {
+			v.rows[i][m] = source[p]
+		}
 		for m, q := range s.watch {
-			v.rows[i][1+m] = column[q]
+			v.rows[i][len(s.sources)+m] = column[q]
 		}
 	}
-	v.own = resizeRows(v.own, known, 1+len(s.watch))
+	v.own = resizeRows(v.own, known, s.width())
 	var currents [maxChanged]complex128
 	for m := range known {
 		v.row(s.watch[m], v.own[m], &currents)
@@ -76,8 +84,18 @@ func (v *view) build(b *base, s *seen, ports []int, known int) {
 // row fills in what a port shows with the faults in, and the currents in their ports for a unit into
 // it.
 func (v *view) row(q int, into []complex128, currents *[maxChanged]complex128) {
-	copy(into, v.seen.rows[q])
+	plain := v.seen.rows[q]
 	k := len(v.ports)
+	if k == 1 { // by far the most
+		amps := v.cols[0][q] * v.ch.lu[0]
+		currents[0] = amps
+		row, into := v.rows[0][:len(plain)], into[:len(plain)]
+		for m, x := range plain {
+			into[m] = x - row[m]*amps
+		}
+		return
+	}
+	copy(into, plain)
 	for i := range k {
 		currents[i] = v.cols[i][q]
 	}
@@ -119,7 +137,7 @@ func (v *view) add(ports []int, a *added) bool {
 				return false
 			}
 			a.ports[a.n] = p
-			a.rows[a.n] = resize(a.rows[a.n], 1+len(v.seen.watch))
+			a.rows[a.n] = resize(a.rows[a.n], v.seen.width())
 			v.row(p, a.rows[a.n], &a.currents[a.n])
 			a.n++
 		}
@@ -198,14 +216,15 @@ func (a *added) less(x complex128, m int, amps *[maxAdded]complex128) complex128
 	return x
 }
 
-// impedance is what the k-th watched point sees with one fault more in.
-func (v *view) impedance(a *added, k int) complex128 {
+// impedance is what a watched point sees with the added fault in: own without it, the m-th figure of
+// a row.
+func (a *added) impedance(own complex128, m int) complex128 {
 	var shows, amps [maxAdded]complex128
 	for i := range a.n {
-		shows[i] = a.rows[i][1+k]
+		shows[i] = a.rows[i][m]
 	}
 	a.amps(&shows, &amps)
-	return a.less(v.own[k][1+k], 1+k, &amps)
+	return a.less(own, m, &amps)
 }
 
 // modulus is cmplx.Abs without its care for overflow.
