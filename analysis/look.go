@@ -39,7 +39,8 @@ type views struct {
 // looking is room for a look at one fault more.
 type looking struct {
 	ac, dc, held added
-	emf          [2][]float64
+	emf          [2][]float64 // by plug way, by rectifier
+	volts        [2][]float64 // at DC, by plug way, by touch point
 	pulled       []bool
 }
 
@@ -49,6 +50,7 @@ func (s *searcher) prepare(among []int) {
 	s.solver = newSolver(c)
 	for w := range s.looking.emf {
 		s.looking.emf[w] = make([]float64, len(c.sections))
+		s.looking.volts[w] = make([]float64, len(c.Points))
 	}
 	s.looking.pulled = make([]bool, len(c.sections))
 	for _, i := range c.sections {
@@ -211,6 +213,7 @@ func (s *searcher) read(v *views, l *level, g *Fault, from, to int, need, live *
 	}
 	lost := g.Kind == NeutralLost || s.has(NeutralLost)
 	volts := c.Set.Volts
+	most := ClearedAmps / volts
 	var shows, amps [maxAdded]complex128
 	var steady [2][maxAdded]complex128 // the currents at DC
 	var acAmps [2][maxAdded]complex128
@@ -223,10 +226,10 @@ func (s *searcher) read(v *views, l *level, g *Fault, from, to int, need, live *
 			shows[i] = a.rows[i][w]
 		}
 		a.amps(&shows, &acAmps[w])
-		side := func(k int) float64 {
-			return volts * modulus(a.less(v.ac.own[n+k][w], acSources+n+k, &acAmps[w]))
+		clears := func(side int) bool {
+			return square(a.less(v.ac.own[n+side][w], acSources+n+side, &acAmps[w])) > most*most
 		}
-		if hot := hotSide(ways[w]); side(hot) > ClearedAmps || !lost && side(1-hot) > ClearedAmps {
+		if hot := hotSide(ways[w]); clears(hot) || !lost && clears(1-hot) {
 			open[w], again[w] = 0, c.hasShort // what a failed part hides is looked at the long way
 		}
 	}
@@ -255,10 +258,15 @@ func (s *searcher) read(v *views, l *level, g *Fault, from, to int, need, live *
 				shows[i] = s.direct(direct.rows[i], w)
 			}
 			direct.amps(&shows, &steady[w])
+			for k := range s.points {
+				if open[w]>>k&1 == 1 {
+					s.looking.volts[w][k] = math.Abs(real(direct.less(s.direct(v.dc.own[k], w), dcSources+k, &steady[w])))
+				}
+			}
 		}
 	}
 	for w := from; w < to; w++ {
-		s.judgeAll(&v.ac, v, a, w, &open, live, &acAmps[w], &steady[w])
+		s.judgeAll(&v.ac, &v.dc, a, w, &open, live, &acAmps[w])
 	}
 	for r := range c.sections {
 		if open[0]|open[1] == 0 {
@@ -279,37 +287,38 @@ func (s *searcher) read(v *views, l *level, g *Fault, from, to int, need, live *
 				shows[i] = held.rows[i][w]
 			}
 			held.amps(&shows, &amps)
-			s.judgeAll(&v.held[r], v, held, w, &open, live, &amps, &steady[w])
+			s.judgeAll(&v.held[r], &v.dc, held, w, &open, live, &amps)
 		}
 	}
 }
 
-// judgeAll judges the points that are open in a plug way, and moves those that are live.
-func (s *searcher) judgeAll(at *view, v *views, a *added, w int, open, live *[2]uint64, amps, steady *[maxAdded]complex128) {
+// judgeAll judges the points that are open in a plug way, and moves those that are live. Their volts
+// at DC are known.
+func (s *searcher) judgeAll(ac, dc *view, a *added, w int, open, live *[2]uint64, amps *[maxAdded]complex128) {
 	if open[w] == 0 {
 		return
 	}
 	for k := range s.points {
-		if open[w]>>k&1 == 1 && s.judge(at, v, a, k, w, amps, steady) {
+		if open[w]>>k&1 == 1 && s.judge(ac, dc, a, k, w, amps) {
 			live[w] |= 1 << k
 			open[w] &^= 1 << k
 		}
 	}
 }
 
-// judge tells whether the k-th touch point is live by what a view at AC and that at DC show there.
-func (s *searcher) judge(at *view, v *views, a *added, k, w int, amps, steady *[maxAdded]complex128) bool {
-	c, direct := s.d.c, &s.looking.dc
-	volts, dcVolts := c.Set.Volts*modulus(a.less(at.own[k][w], acSources+k, amps)), 0.0
-	if c.sources {
-		dcVolts = math.Abs(real(direct.less(s.direct(v.dc.own[k], w), dcSources+k, steady)))
-	}
-	if volts/ES2VoltsAC+dcVolts/ES2VoltsDC <= 1 {
+// judge tells whether the k-th touch point is live by what a view at AC shows there and its volts at
+// DC.
+func (s *searcher) judge(ac, dc *view, a *added, k, w int, amps *[maxAdded]complex128) bool {
+	c, dcVolts := s.d.c, s.looking.volts[w][k]
+	left := (1 - dcVolts/ES2VoltsDC) * ES2VoltsAC / c.Set.Volts // what the limit leaves to AC, of the mains
+	shows := square(a.less(ac.own[k][w], acSources+k, amps))
+	if left >= 0 && shows <= left*left {
 		return false
 	}
-	severity := 1e3 * volts / modulus(c.body+a.impedance(at.own[k][acSources+k], acSources+k)) / ES2AmpsAC
+	severity := 1e3 * c.Set.Volts * math.Sqrt(shows) / modulus(c.body+a.impedance(ac.own[k][acSources+k], acSources+k)) / ES2AmpsAC
 	if dcVolts > 0 {
-		severity += 1e3 * dcVolts / (BodyDCOhms + real(direct.impedance(v.dc.own[k][dcSources+k], dcSources+k))) / ES2AmpsDC
+		direct := &s.looking.dc
+		severity += 1e3 * dcVolts / (BodyDCOhms + real(direct.impedance(dc.own[k][dcSources+k], dcSources+k))) / ES2AmpsDC
 	}
 	return severity > 1
 }

@@ -228,7 +228,10 @@ func (a *added) impedance(own complex128, m int) complex128 {
 }
 
 // modulus is cmplx.Abs without its care for overflow.
-func modulus(z complex128) float64 { return math.Sqrt(real(z)*real(z) + imag(z)*imag(z)) }
+func modulus(z complex128) float64 { return math.Sqrt(square(z)) }
+
+// square is the modulus squared.
+func square(z complex128) float64 { return real(z)*real(z) + imag(z)*imag(z) }
 
 // reciprocal is 1/z without the care for infinities that Go's division takes.
 func reciprocal(z complex128) complex128 {
