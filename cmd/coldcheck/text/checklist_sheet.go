@@ -144,8 +144,10 @@ func (p *Page) checkTable(t *CheckTable) {
 // Bound is a text in which no line breaks between a figure and its unit, wherever it is laid out.
 func Bound(text string) string {
 	var b strings.Builder
+	end := 0
 	for _, t := range tokens(text) {
-		b.WriteString(strings.ReplaceAll(t.word, " ", "\u00a0") + t.gap)
+		b.WriteString(text[end:t.start] + strings.ReplaceAll(text[t.start:t.end], " ", "\u00a0"))
+		end = t.end
 	}
-	return b.String()
+	return b.String() + text[end:]
 }

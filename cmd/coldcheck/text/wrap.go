@@ -3,6 +3,7 @@ package text
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Wrap breaks a text into lines of at most width columns, at blanks. A word that is wider is cut. A
@@ -18,51 +19,51 @@ func Wrap(text string, width int) []string {
 }
 
 func wrapLine(text string, width int) []string {
-	var lines []string
-	line, gap := "", ""
-	for _, t := range tokens(text) {
-		if line != "" && columns(line)+columns(gap)+columns(t.word) > width {
-			lines = append(lines, line)
-			line, gap = "", ""
-		}
-		word := []rune(t.word)
-		for line == "" && len(word) > width {
-			lines = append(lines, string(word[:width]))
-			word = word[width:]
-		}
-		line += gap + string(word)
-		gap = t.gap
+	if columns(text) <= width && !strings.HasSuffix(text, " ") {
+		return []string{text}
 	}
-	return append(lines, line)
+	var lines []string
+	start, end, across := 0, 0, 0 // of the line at hand, and its columns
+	for _, t := range tokens(text) {
+		gap, word := t.start-end, columns(text[t.start:t.end])
+		if end > start && across+gap+word > width {
+			lines = append(lines, text[start:end])
+			start, end, across, gap = t.start, t.start, 0, 0
+		}
+		for end == start && word > width {
+			cut := end
+			for range width {
+				_, size := utf8.DecodeRuneInString(text[cut:])
+				cut += size
+			}
+			lines = append(lines, text[end:cut])
+			start, end, word = cut, cut, word-width
+		}
+		end, across = t.end, across+gap+word
+	}
+	return append(lines, text[start:end])
 }
 
-// token is what is not broken, and the blanks behind it.
-type token struct{ word, gap string }
+// token is what is not broken, by its bytes. Blanks follow it.
+type token struct{ start, end int }
 
 func tokens(text string) []token {
 	var all []token
-	for text != "" {
-		end := strings.IndexByte(text, ' ')
-		if end == 0 && len(all) == 0 { // leading blanks belong to the first word
-			for end < len(text) && text[end] == ' ' {
-				end++
-			}
-			if more := strings.IndexByte(text[end:], ' '); more >= 0 {
-				end += more
-			} else {
-				end = len(text)
-			}
+	blanks := func(at int) int { return at + len(text[at:]) - len(strings.TrimLeft(text[at:], " ")) }
+	for at := 0; at < len(text); {
+		end := at
+		if len(all) == 0 { // leading blanks belong to the first word
+			end = blanks(at)
 		}
-		if end < 0 {
+		if i := strings.IndexByte(text[end:], ' '); i >= 0 {
+			end += i
+		} else {
 			end = len(text)
 		}
-		t := token{word: text[:end]}
-		text = text[end:]
-		rest := strings.TrimLeft(text, " ")
-		t.gap, text = text[:len(text)-len(rest)], rest
-		if n := len(all); n > 0 && all[n-1].gap == " " && belongs(all[n-1].word, t.word) {
-			all[n-1].word += " " + t.word
-			all[n-1].gap = t.gap
+		t := token{at, end}
+		at = blanks(end)
+		if n := len(all); n > 0 && t.start == all[n-1].end+1 && belongs(text[all[n-1].start:all[n-1].end], text[t.start:t.end]) {
+			all[n-1].end = t.end
 			continue
 		}
 		all = append(all, t)
