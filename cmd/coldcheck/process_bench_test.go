@@ -26,7 +26,9 @@ func BenchmarkProcess(b *testing.B) {
 	}
 	build := func(name, what string) string {
 		program := filepath.Join(folder, name)
-		if out, err := exec.Command("go", "build", "-o", program, what).CombinedOutput(); err != nil {
+		c := exec.Command("go", "build", "-o", program, what)
+		c.Env = append(os.Environ(), "CGO_ENABLED=0")
+		if out, err := c.CombinedOutput(); err != nil {
 			b.Fatalf("%v\n%s", err, out)
 		}
 		return program
