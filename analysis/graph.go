@@ -19,6 +19,11 @@ type channelGraph struct {
 	next     [][]graph.Node
 	blocked  []bool         // nodes that may not be entered
 	pass     func(int) bool // channels that may
+	// some are the only vertices that count, where they are known; gonum makes room for each.
+	some    []graph.Node
+	shut    []bool    // by vertex: one that does not count
+	through []float64 // by vertex: the least weight of a way through it, where only ways up to most count
+	most    float64
 }
 
 // safeguardWeight is what a safeguard weighs against a part: more than all the parts of a set.
@@ -56,7 +61,44 @@ func (g *channelGraph) within(blocked []bool, pass func(int) bool) *channelGraph
 	return &narrow
 }
 
+// between is the same graph without what no path from s to t can take: nodes that are not reached,
+// and dead ends.
+func (g *channelGraph) between(s, t int, reached []bool) *channelGraph {
+	ways := make([]int, len(g.vertices)) // how many open neighbours each vertex has, 0 for one that is out
+	for id := range g.vertices {
+		if g.open(int64(id)) && (id < g.nodes && reached[id] || id >= g.nodes && (reached[g.channels[id-g.nodes].a] || reached[g.channels[id-g.nodes].b])) {
+			ways[id] = (&openNodes{g: g, next: g.next[id], at: -1}).Len()
+		}
+	}
+	for id := range ways {
+		for v := id; ways[v] == 1 && v != s && v != t; { // a dead end: the way to it is one less
+			ways[v] = 0
+			for _, n := range g.next[v] {
+				if ways[n.ID()] > 0 {
+					v = int(n.ID())
+				}
+			}
+			ways[v]--
+		}
+	}
+	narrow := *g
+	narrow.some = nil
+	shut := make([]bool, len(ways))
+	for id, n := range ways {
+		if n > 0 {
+			narrow.some = append(narrow.some, g.vertices[id])
+		} else {
+			shut[id] = true
+		}
+	}
+	narrow.shut = shut
+	return &narrow
+}
+
 func (g *channelGraph) open(id int64) bool {
+	if g.through != nil && g.through[id] > g.most || g.shut != nil && g.shut[id] {
+		return false
+	}
 	if id < int64(g.nodes) {
 		return g.blocked == nil || !g.blocked[id]
 	}
@@ -71,6 +113,9 @@ func (g *channelGraph) Node(id int64) graph.Node {
 }
 
 func (g *channelGraph) Nodes() graph.Nodes {
+	if g.some != nil {
+		return iterator.NewOrderedNodes(g.some)
+	}
 	return iterator.NewOrderedNodes(g.vertices)
 }
 

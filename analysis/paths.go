@@ -67,7 +67,7 @@ func (w *Wiring) Shortest(from, to string, q Query) (Path, bool) {
 	if s == t {
 		return Path{From: from, To: to}, true
 	}
-	nodes, weight := path.DijkstraFrom(simple.Node(s), g).To(int64(t))
+	nodes, weight := path.DijkstraFromTo(simple.Node(s), simple.Node(t), g)
 	if math.IsInf(weight, 1) || len(nodes) == 0 {
 		return Path{}, false
 	}
@@ -100,9 +100,11 @@ func (w *Wiring) pathsWithin(slacks []float64, from, to string, n int, q Query) 
 	if s == t {
 		return []Path{{From: from, To: to}}
 	}
-	if !g.reach([]int{s}, g.blocked, g.pass)[t] {
+	reached := g.reach([]int{s}, g.blocked, g.pass)
+	if !reached[t] {
 		return nil
 	}
+	g = g.between(s, t, reached)
 	best := func(g *channelGraph) [][]graph.Node {
 		return path.YenKShortestPaths(g, n, math.Inf(1), simple.Node(s), simple.Node(t))
 	}
@@ -155,12 +157,15 @@ func (w *Wiring) weightsFrom(g *channelGraph, s, t int, q Query) []float64 {
 	return w.weights[key]
 }
 
-// weightsFrom is, by vertex, the least weight of a way from one.
+// weightsFrom is, by vertex that counts, the least weight of a way from one.
 func (g *channelGraph) weightsFrom(s int) []float64 {
 	from := path.DijkstraFrom(simple.Node(s), g)
 	weight := make([]float64, len(g.next))
 	for id := range weight {
-		weight[id] = from.WeightTo(int64(id))
+		weight[id] = math.Inf(1)
+	}
+	for _, v := range g.some {
+		weight[v.ID()] = from.WeightTo(v.ID())
 	}
 	return weight
 }
@@ -168,11 +173,14 @@ func (g *channelGraph) weightsFrom(s int) []float64 {
 // lighter is the graph without the vertices through which every way weighs more than most: it has
 // every path that does not.
 func (g *channelGraph) lighter(through []float64, most float64) *channelGraph {
-	blocked := make([]bool, g.nodes)
-	for i := range blocked {
-		blocked[i] = through[i] > most || g.blocked[i]
+	narrow := *g
+	narrow.through, narrow.most, narrow.some = through, most, nil
+	for _, v := range g.some {
+		if through[v.ID()] <= most {
+			narrow.some = append(narrow.some, v)
+		}
 	}
-	return g.within(blocked, func(k int) bool { return through[g.nodes+k] <= most && (g.pass == nil || g.pass(k)) })
+	return &narrow
 }
 
 // weigh is the weight of a path of vertices.
