@@ -219,7 +219,13 @@ func (g *channelGraph) reach(from []int, blocked []bool, pass func(int) bool) []
 // pass lets through.
 func components(g *channelGraph, pass func(int) bool) []int {
 	number := make([]int, g.nodes)
-	for _, component := range topo.ConnectedComponents(g.within(nil, pass)) {
+	narrow := g.within(nil, pass)
+	for id, v := range g.vertices {
+		if narrow.open(int64(id)) {
+			narrow.some = append(narrow.some, v)
+		}
+	}
+	for _, component := range topo.ConnectedComponents(narrow) {
 		least := g.nodes
 		for _, n := range component {
 			least = min(least, int(n.ID()))
