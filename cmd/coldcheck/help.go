@@ -21,7 +21,7 @@ const greeting = greetingHead + `
 
 // What holds for every command.
 const (
-	usageNotes = "coldcheck FILE inspects. A file of - is standard input. Results go to standard output, everything else to standard error."
+	usageNotes = "coldcheck FILE inspects, coldcheck --version tells which build this is. A file of - is standard input. Results go to standard output, everything else to standard error."
 	exitStatus = "0 nothing to tell, or done; 1 inspect or rework found something at or above --fail-on; 2 bad use or bad input."
 )
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -33,6 +34,9 @@ type call struct {
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	heedPipes()
 	c := &call{stdin: stdin, stdout: stdout, stderr: stderr}
+	if len(args) == 1 && args[0] == "--version" {
+		return c.print(version())
+	}
 	name, rest, err := choose(args)
 	if err != nil {
 		c.say(err)
@@ -78,6 +82,15 @@ func choose(args []string) (name string, rest []string, err error) {
 		return "", nil, fmt.Errorf("no command %q%s", netlist.Visible(first), meant("coldcheck "+near))
 	}
 	return "", nil, fmt.Errorf("no command and no file %q; the commands are %s", netlist.Visible(first), strings.Join(commandNames(), ", "))
+}
+
+// version says which build this is, as Go stamps it.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok || info.Main.Version == "" {
+		return "coldcheck, of an unknown version\n"
+	}
+	return fmt.Sprintf("coldcheck %s, built with %s\n", info.Main.Version, info.GoVersion)
 }
 
 func isFile(path string) bool {
