@@ -14,7 +14,7 @@ func (c *Circuit) Judged(faults ...*Fault) []Row {
 		shorted := false
 		s.run(way, combo, faults, without, nil, probes, everything, func(rectifier string, cleared bool, at []thevenin) bool {
 			row := Row{State: State{Plug: way, Settings: c.combos[combo], Rectifier: rectifier, Faults: slices.Clone(faults),
-				Without: without, combo: combo}, Cleared: cleared}
+				Without: without, combo: combo}, Cleared: cleared, Readings: make([]Reading, 0, len(at))}
 			for _, t := range at {
 				row.Readings = append(row.Readings, t.reading(c.omega))
 			}
