@@ -30,9 +30,10 @@ func parseTable(file string, data []byte) parsed {
 	var p parsed
 	for passes := maxPasses(text); ; passes-- {
 		var content map[string]any
+		places := placesOf(text)
 		err := decode(text, &content)
 		if err == nil {
-			p.root = joinTable(ix, locate(text), content)
+			p.root = joinTable(ix, places(), content)
 			p.problems = p.problems.sorted()
 			return p
 		}
@@ -51,6 +52,19 @@ func parseTable(file string, data []byte) parsed {
 			text, p.lost = rest, p.lost+line+"\n"
 		}
 	}
+}
+
+// shortText is how long a text is that is not worth a second processor.
+const shortText = 2000
+
+// placesOf finds where everything in a text stands: of a longer one while it is decoded.
+func placesOf(text string) func() *spot {
+	if len(text) < shortText {
+		return func() *spot { return locate(text) }
+	}
+	found := make(chan *spot, 1)
+	go func() { found <- locate(text) }()
+	return func() *spot { return <-found }
 }
 
 // maxPasses bounds the work on a large file that is wrong all through.
