@@ -30,6 +30,7 @@ func Load(file string, r io.Reader) (*Set, error) {
 }
 
 func loadBytes(file string, data []byte) (*Set, error) {
+	go catalogue() // most sets have tubes: its index is made while the file is read
 	doc, problems := parseDocument(file, data)
 	var set *Set
 	if doc != nil {

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"strings"
+	"sync"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -31,8 +32,8 @@ type Case struct {
 	kinds     []*sole
 	openTold  map[openFault]bool
 	sound     []*analysis.Wiring
-	side      *lineSide
-	gap       *gaps
+	lineSide  func() *lineSide // the two legs of the line
+	everyGap  func() *gaps     // with no part left out
 	pairs     []livePair
 }
 
@@ -87,6 +88,12 @@ func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
 		k.wirings = append(k.wirings, c.Wiring(state))
 	}
 	k.findMetals()
+	k.oneWay()
+	k.lineSide, k.everyGap = sync.OnceValue(k.findLineSide), sync.OnceValue(func() *gaps { return k.gaps("") })
+	go func() { // while the first rules look at other things
+		k.lineSide()
+		k.everyGap()
+	}()
 	return k
 }
 

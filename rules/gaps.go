@@ -22,14 +22,6 @@ type gapSides struct {
 	fromHand map[string]bool // what the metal reaches likewise
 }
 
-// everyGap looks with no part left out, once.
-func (k *Case) everyGap() *gaps {
-	if k.gap == nil {
-		k.gap = k.gaps("")
-	}
-	return k.gap
-}
-
 // gaps looks at every piece of metal that no conductor and no load joins to the line: round one
 // that is joined there is no gap for a part to stand in. One part may be left out.
 func (k *Case) gaps(without string) *gaps {

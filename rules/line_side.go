@@ -50,14 +50,6 @@ func (k *Case) oneWay() []*analysis.Wiring {
 	return k.sound
 }
 
-// lineSide looks at the two legs, once.
-func (k *Case) lineSide() *lineSide {
-	if k.side == nil {
-		k.side = k.findLineSide()
-	}
-	return k.side
-}
-
 // Fed tells whether anything of the set draws current from one blade of the plug to the other, in any
 // position of the switches. A set of which nothing does is off the line, and little is found in it.
 func (r *Report) Fed() bool {
@@ -73,6 +65,7 @@ func (s *lineSide) leadsNowhere() bool {
 	})
 }
 
+// findLineSide looks at the two legs.
 func (k *Case) findLineSide() *lineSide {
 	_, plug := k.Set.Plug()
 	s := &lineSide{k: k, plain: plug.Style == "plain"}
