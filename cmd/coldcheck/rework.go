@@ -11,7 +11,6 @@ import (
 	browser "coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
-	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
 
@@ -75,6 +74,10 @@ func runRework(c *call) int {
 		return status
 	}
 	status := c.failStatus(comparison.Worst())
+	unlooked := unlookedWords(comparison)
+	if unlooked != "" && c.options.format != formatText {
+		c.sayLine("not looked at: " + unlooked)
+	}
 	return max(status, c.write("", func(o *output) {
 		if c.options.format == formatJSON {
 			if err := jsonout.Write(o, jsonout.OfRework(comparison)); err != nil {
@@ -88,8 +91,26 @@ func runRework(c *call) int {
 			}
 			return
 		}
-		text.NewPage(o, o.colour).Rework(comparison)
+		p := text.NewPage(o, o.colour)
+		p.Rework(comparison)
+		if unlooked != "" {
+			p.Para("not looked at  ", unlooked)
+		}
 	}))
+}
+
+// unlookedWords tell the stages on the way that were not looked at, "" where all were.
+func unlookedWords(c *rework.Comparison) string {
+	if c.Unlooked == 0 {
+		return ""
+	}
+	last := len(c.Plan.Steps)
+	steps := fmt.Sprintf("steps %d to %d", c.Unlooked, last-1)
+	if c.Unlooked == last-1 {
+		steps = fmt.Sprintf("step %d", c.Unlooked)
+	}
+	return fmt.Sprintf("what stands on the way after %s, for the set is too large to look at every stage; do not plug in before step %d is done",
+		steps, last)
 }
 
 // compare reads both files and compares; the document is the set as it will be, nil with two sets.
@@ -111,18 +132,13 @@ func (c *call) compare() (*rework.Comparison, *netlist.Document, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return rework.Compare(inspected(set), inspected(after)), nil, nil
+		return rework.CompareSets(set, after), nil, nil
 	}
 	plan, err := netlist.ParsePlan(second, data)
 	if err != nil {
 		return nil, nil, err
 	}
 	return rework.Run(set, plan)
-}
-
-func inspected(set *netlist.Set) *rules.Report {
-	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
-	return rules.Check(circuit, analysis.Options{Faults: analysis.DefaultFaults})
 }
 
 // firstSet reads the set file that comes first.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -123,4 +124,37 @@ func TestReworkWrites(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestReworkUnlooked: what is not looked at of a large set is told, in the report or beside it.
+func TestReworkUnlooked(t *testing.T) {
+	t.Chdir(t.TempDir())
+	set := "[set]\nname = \"Switches\"\n[nodes]\nchassis = { touch = \"chassis\" }\n[parts]\n" +
+		"PL1 = { kind = \"plug\", hot = \"L\", neutral = \"N\" }\nC1 = { kind = \"capacitor\", ends = [\"N\", \"chassis\"], value = \"0.1 uF\", type = \"paper\" }\n"
+	for i := range 9 {
+		set += fmt.Sprintf("S%d = { kind = \"switch\", ends = [\"L\", \"s%d\"] }\nQ%d = { kind = \"resistor\", ends = [\"s%d\", \"N\"], value = 1000 }\n", i, i, i, i)
+	}
+	plan := "plan = \"loads\"\n"
+	for i := range 8 {
+		plan += fmt.Sprintf("[[steps]]\ndo = \"fit\"\npart = \"X%d\"\nas = { kind = \"resistor\", ends = [\"L\", \"N\"], value = 1000 }\n", i)
+	}
+	for name, text := range map[string]string{"set.toml": set, "plan.toml": plan} {
+		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for format, ending := range map[string]string{formatText: "not looked at  what stands on the way after steps ", formatJSON: "not looked at: what stands on the way after steps "} {
+		var out, errs bytes.Buffer
+		if status := run([]string{"rework", "--format", format, "set.toml", "plan.toml"}, nil, &out, &errs); status != statusFound {
+			t.Fatalf("%s: status %d: %s", format, status, &errs)
+		}
+		told := out.String()
+		if format != formatText {
+			told = errs.String()
+		}
+		flat := strings.Join(strings.Fields(told), " ")
+		if !strings.Contains(told, ending) || !strings.Contains(flat, "do not plug in before step 8 is done") {
+			t.Errorf("%s does not tell what was not looked at:\n%s", format, told)
+		}
+	}
 }

@@ -37,8 +37,10 @@ type Comparison struct {
 	// is Unseen, of the report before, behind the others of its signal word.
 	Cured, Left, New []Item
 	Points           []PointChange
-	// Stages are the sets on the way, the first and the last not among them.
-	Stages []Stage
+	// Stages are the sets on the way, the first and the last not among them. From step Unlooked on, if
+	// that is not 0, those on the way were not looked at: it would take long.
+	Stages   []Stage
+	Unlooked int
 }
 
 // Worst is the strongest signal among what is left or new, and whether there is any.
@@ -58,7 +60,12 @@ func (c *Comparison) cut(r *rules.Report) bool {
 	return cordOff(r.Case.Set) || c.Before.Fed() && !r.Fed()
 }
 
-// Compare compares two whole sets.
+// CompareSets examines two whole sets and compares them.
+func CompareSets(before, after *netlist.Set) *Comparison {
+	return Compare(check(before, analysis.DefaultFaults), check(after, analysis.DefaultFaults))
+}
+
+// Compare compares the reports of two whole sets.
 func Compare(before, after *rules.Report) *Comparison {
 	c := &Comparison{Before: before, After: after}
 	c.sort([]*rules.Report{before, after}, []int{0, 0})

@@ -53,7 +53,6 @@ func Propose(set *netlist.Set, limit int, watch func(func() int)) *Proposals {
 		watch(func() int { return int(s.checked.Load()) })
 	}
 	out := &Proposals{Report: check(set, analysis.DefaultFaults)}
-	out.Report.Slim()
 	s.findBeyond(out)
 	kinds := maxKinds
 	if s.slow {
@@ -141,7 +140,7 @@ func (s *search) firstNotBanned() (measure, bool) {
 
 // findBeyond sets aside what no edit of the list bears on.
 func (s *search) findBeyond(out *Proposals) {
-	root := s.examine(nil)
+	root := s.asItIs(out.Report)
 	for _, o := range root.open {
 		if len(s.allowed(root, o.edits)) == 0 {
 			s.ignored = append(s.ignored, o.finding)
@@ -154,10 +153,22 @@ func (s *search) findBeyond(out *Proposals) {
 	}
 }
 
+// asItIs is the set with no edit. What its report at two failures finds at WARNING and above rests on
+// one, as what is searched for does, unless its search was cut down.
+func (s *search) asItIs(report *rules.Report) *candidate {
+	if report.Case.Result.Reduced != nil && !s.slow {
+		return s.examine(nil)
+	}
+	s.checked.Add(1)
+	c := &candidate{set: s.set}
+	s.judge(c, report)
+	return c
+}
+
 // proposal makes a plan out of what was found.
 func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure) {
 	edits := c.edits
-	if len(c.open) == 0 {
+	if len(c.open) == 0 && !s.exhausted() {
 		edits = s.cheaper(edits)
 	}
 	after, steps, _ := carryOut(s.set, edits)
@@ -167,9 +178,9 @@ func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure
 		m = min(m, e.measure)
 	}
 	plan := &netlist.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
-	comparison := Compare(before, check(after, analysis.DefaultFaults))
+	circuit := circuitOf(after)
+	comparison := Compare(before, checkCircuit(circuit, failuresFor(circuit)))
 	comparison.Plan = plan
-	comparison.After.Slim()
 	return Proposal{plan, measureWords[m], len(edits), m, comparison}, m
 }
 
@@ -221,7 +232,9 @@ func (s *search) cheaper(edits []*Edit) []*Edit {
 		}
 		tried := slices.Clone(edits)
 		tried[i] = &single
-		if c := s.examine(tried); !c.invalid && len(c.open) == 0 {
+		c := s.examine(tried)
+		s.spent += c.work
+		if !c.invalid && len(c.open) == 0 {
 			edits = tried
 		}
 	}

@@ -13,9 +13,17 @@ import (
 // Bounds of the search.
 const (
 	// DefaultCandidates is how many sets are examined for one kind of plan; kindMilliseconds is the
-	// work that one kind may be.
-	DefaultCandidates = 1500
-	kindMilliseconds  = 2500
+	// work that one kind may be, searchMilliseconds that of all kinds together, as candidate.work
+	// reckons it. The sets with one edit are examined whatever the first kind takes.
+	DefaultCandidates  = 1500
+	kindMilliseconds   = 2500
+	searchMilliseconds = 2500
+	// together is how many sets are examined between two looks at the work done.
+	together = 4
+	// A candidate with more than manyFindings open takes findingMilliseconds for each above: the path
+	// that tells it is looked for among many.
+	manyFindings        = 20
+	findingMilliseconds = 10
 	// fewCandidates is from how few on no plan is looked for: none would be found among them.
 	fewCandidates = 8
 	// maxEdits is how many edits a plan has at most.
@@ -36,7 +44,8 @@ type search struct {
 	banned  map[measure]bool
 	ignored []rules.Finding // which no edit of the list cures
 	cache   map[string]*candidate
-	used    int // candidates examined for this kind
+	used    int     // candidates examined for this kind
+	spent   float64 // the work of all kinds so far, in milliseconds
 	stopped bool
 	checked atomic.Int64
 }
@@ -49,6 +58,7 @@ type candidate struct {
 	open    []openFinding
 	all     []*Edit // the list of edits for it, whatever they bear on
 	invalid bool    // an edit does not fit, or what comes out is no set
+	work    float64 // of examining it, in milliseconds, reckoned by counts
 }
 
 type openFinding struct {
@@ -75,8 +85,8 @@ func keyOf(edits []*Edit) string {
 }
 
 func newSearch(set *netlist.Set, limit int) *search {
-	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
-	affordable := int(kindMilliseconds / circuit.Milliseconds())
+	circuit := circuitOf(set)
+	affordable := int(kindMilliseconds / milliseconds(circuit))
 	limit = min(limit, max(fewCandidates, affordable))
 	return &search{slow: affordable < fewCandidates, set: set, amps: fuseFor(circuit), limit: limit, workers: workersFor(set), banned: map[measure]bool{}, cache: map[string]*candidate{}}
 }
@@ -91,7 +101,16 @@ func (s *search) examine(edits []*Edit) *candidate {
 		return c
 	}
 	c.set = set
-	report := check(set, searchFaults)
+	circuit := circuitOf(set)
+	report := rules.Check(circuit, analysis.Options{Faults: searchFaults})
+	circuit.Forget() // many candidates are kept
+	s.judge(c, report)
+	c.work = milliseconds(circuit) + findingMilliseconds*float64(max(0, len(c.open)-manyFindings))
+	return c
+}
+
+// judge takes from a report what is open, and the edits that bear on it.
+func (s *search) judge(c *candidate, report *rules.Report) {
 	for _, f := range report.Findings {
 		if f.Signal < rules.Warning || match(s.ignored, f) != nil {
 			continue
@@ -101,7 +120,6 @@ func (s *search) examine(edits []*Edit) *candidate {
 	if len(c.open) > 0 {
 		s.offer(c, report)
 	}
-	return c
 }
 
 // carryOut applies edits in the order of their ranks and gives the set and the steps; false where
@@ -129,21 +147,23 @@ func carryOut(set *netlist.Set, edits []*Edit) (*netlist.Set, []netlist.Step, bo
 
 // with gives the edits of a candidate and one more, by rank; nil where it does not go with them.
 func with(edits []*Edit, more *Edit) []*Edit {
-	for _, e := range edits {
-		if clash(e, more) {
-			return nil
-		}
+	if !goesWith(edits, more) {
+		return nil
 	}
 	all := append(slices.Clone(edits), more)
 	slices.SortFunc(all, byRank)
 	return all
 }
 
+func goesWith(edits []*Edit, more *Edit) bool {
+	return !slices.ContainsFunc(edits, func(e *Edit) bool { return clash(e, more) })
+}
+
 // allowed leaves out the edits that rest on a banned measure and those that clash.
 func (s *search) allowed(c *candidate, edits []*Edit) []*Edit {
 	var kept []*Edit
 	for _, e := range edits {
-		if !s.banned[e.measure] && with(c.edits, e) != nil {
+		if !s.banned[e.measure] && goesWith(c.edits, e) {
 			kept = append(kept, e)
 		}
 	}
@@ -241,9 +261,19 @@ func (s *search) get(all [][]*Edit) []*candidate {
 		s.stopped = true
 		return nil
 	}
-	each(len(missing), s.workers, func(k int) { out[missing[k]] = s.examine(all[missing[k]]) })
-	for _, i := range missing {
-		s.cache[keyOf(all[i])] = out[i]
+	for now := range slices.Chunk(missing, together) {
+		if s.exhausted() && !(len(s.banned) == 0 && len(all[now[0]]) <= 1) {
+			s.stopped = true
+			return nil
+		}
+		each(len(now), s.workers, func(k int) { out[now[k]] = s.examine(all[now[k]]) })
+		for _, i := range now {
+			s.cache[keyOf(all[i])] = out[i]
+			s.spent += out[i].work
+		}
 	}
 	return out
 }
+
+// exhausted tells that the kinds together were all the work that they may be.
+func (s *search) exhausted() bool { return s.spent > searchMilliseconds }

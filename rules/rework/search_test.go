@@ -128,12 +128,16 @@ func bruteForce(s *search, fewer int) (tried int, well *candidate) {
 	return tried, nil
 }
 
-// getAll is get without the bound.
+// getAll is get without the bounds.
 func (s *search) getAll(all [][]*Edit) []*candidate {
-	used, limit := s.used, s.limit
+	used, limit, spent := s.used, s.limit, s.spent
 	s.used, s.limit = 0, len(all)
-	out := s.get(all)
-	s.used, s.limit = used, limit
+	out := make([]*candidate, 0, len(all))
+	for now := range slices.Chunk(all, together) {
+		s.spent = 0
+		out = append(out, s.get(now)...)
+	}
+	s.used, s.limit, s.spent = used, limit, spent
 	return out
 }
 

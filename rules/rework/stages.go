@@ -54,6 +54,10 @@ func Run(set *netlist.Set, plan *netlist.Plan) (*Comparison, *netlist.Document, 
 		return nil, nil, err
 	}
 	c := &Comparison{Plan: plan}
+	if n := affordable(stages); n < len(stages)-2 {
+		c.Unlooked = stages[n+1].Step
+		stages = append(stages[:n+1:n+1], stages[len(stages)-1])
+	}
 	all := inspectStages(stages)
 	var reports []*rules.Report
 	var steps []int
@@ -77,6 +81,28 @@ func Run(set *netlist.Set, plan *netlist.Plan) (*Comparison, *netlist.Document, 
 	return c, stages[len(stages)-1].Document, nil
 }
 
+// planMilliseconds is the work that the stages of a plan may be, the first and the last among them.
+const planMilliseconds = 1500
+
+// affordable is how many stages on the way can be looked at beside the first and the last, which are
+// looked at in any case.
+func affordable(stages []netlist.PlanStage) int {
+	work := func(s netlist.PlanStage) float64 {
+		if s.Set == nil {
+			return 0
+		}
+		return milliseconds(circuitOf(s.Set))
+	}
+	last := len(stages) - 1
+	left := planMilliseconds - work(stages[0]) - work(stages[last])
+	for n := range max(0, last-1) {
+		if left -= work(stages[n+1]); left < 0 {
+			return n
+		}
+	}
+	return max(0, last-1)
+}
+
 // inspectStages examines the stages that are sets, several at a time. Those on the way are looked
 // at for one failure: nothing at WARNING and above rests on more.
 func inspectStages(stages []netlist.PlanStage) []*rules.Report {
@@ -88,9 +114,6 @@ func inspectStages(stages []netlist.PlanStage) []*rules.Report {
 		}
 		if stages[i].Set != nil {
 			reports[i] = check(stages[i].Set, faults)
-			if faults == searchFaults {
-				reports[i].Slim()
-			}
 		}
 	})
 	return reports
@@ -114,11 +137,20 @@ func each(n, workers int, do func(i int)) {
 	wait.Wait()
 }
 
-// check examines a set on the bare mains.
-func check(set *netlist.Set, faults int) *rules.Report {
+// circuitOf is a set on the bare mains.
+func circuitOf(set *netlist.Set) *analysis.Circuit {
 	circuit, _ := analysis.New(set, analysis.Bench{}) // no bench, so no node to miss
+	return circuit
+}
+
+// check examines a set on the bare mains.
+func check(set *netlist.Set, faults int) *rules.Report { return checkCircuit(circuitOf(set), faults) }
+
+// checkCircuit examines a set and keeps of it what a comparison asks for: several such reports are
+// kept, and the solved states of a large set take far more room.
+func checkCircuit(circuit *analysis.Circuit, faults int) *rules.Report {
 	report := rules.Check(circuit, analysis.Options{Faults: faults})
-	circuit.Forget() // many reports are kept
+	report.Slim()
 	if circuit.Bytes() > collected {
 		runtime.GC() // the next such set would come on top of it
 	}
@@ -126,14 +158,13 @@ func check(set *netlist.Set, faults int) *rules.Report {
 }
 
 // collected is how many bytes of equations are collected at once when they are let go.
-const collected = 64 << 20
+const collected = 16 << 20
 
 // workersFor is how many sets like this one are examined at a time: of very large ones few, for the
-// room that their equations take.
+// room that they take, some four times that of their equations.
 func workersFor(set *netlist.Set) int {
-	const room = 200 << 20 // bytes
-	circuit, _ := analysis.New(set, analysis.Bench{})
-	return max(1, min(runtime.GOMAXPROCS(0), int(room/circuit.Bytes())))
+	const room = 80 << 20 // bytes of equations
+	return max(1, min(runtime.GOMAXPROCS(0), int(room/circuitOf(set).Bytes())))
 }
 
 // findPassing fills in what is a hazard of the way alone, each at the stage where it begins.

@@ -16,10 +16,28 @@ type look struct {
 	hand     *analysis.Hand
 	channels map[edgeKey][]analysis.Channel
 	cleared  bool
+
+	at    [][]analysis.Channel // by edge: its channels, found once
+	loads [2][]float64         // by direction, then edge: what it brings, NaN where it was not asked for
+}
+
+// find looks up the channels of every edge.
+func (l *look) find() {
+	n := len(l.s.edges)
+	l.at = make([][]analysis.Channel, n)
+	for i, e := range l.s.edges {
+		l.at[i] = l.channels[e.key()]
+	}
+	for k := range l.loads {
+		l.loads[k] = make([]float64, n)
+		for i := range l.loads[k] {
+			l.loads[k][i] = math.NaN()
+		}
+	}
 }
 
 // of gives the channels of an edge in the state, none where it is open.
-func (l *look) of(e *edge) []analysis.Channel { return l.channels[e.key()] }
+func (l *look) of(i int) []analysis.Channel { return l.at[i] }
 
 func conducts(channels []analysis.Channel) bool {
 	return slices.ContainsFunc(channels, func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor })
@@ -43,21 +61,33 @@ func (l *look) bringing() (each []float64, most float64) {
 func (l *look) brought(r *route) float64 {
 	least := math.Inf(1)
 	for n, i := range r.edges {
-		channels := l.of(l.s.edges[i])
+		channels := l.of(i)
 		if len(channels) == 0 {
 			return 0
 		}
 		if conducts(channels) {
 			continue
 		}
-		sum := 0.0
-		for _, ch := range channels {
-			x, _ := l.hand.Brought(ch, r.nodes[n])
-			sum += x
-		}
-		least = min(least, sum)
+		least = min(least, l.load(i, r.nodes[n]))
 	}
 	return least
+}
+
+// load is what an edge brings from one of its nodes. Many ways lead over one edge.
+func (l *look) load(i int, from string) float64 {
+	direction := 0
+	if from != l.s.edges[i].a {
+		direction = 1
+	}
+	known := &l.loads[direction][i]
+	if math.IsNaN(*known) {
+		*known = 0
+		for _, ch := range l.of(i) {
+			x, _ := l.hand.Brought(ch, from)
+			*known += x
+		}
+	}
+	return *known
 }
 
 // brings tells whether what a way brings counts beside the most that any does.
@@ -65,22 +95,23 @@ func brings(way, most float64) bool { return way > 0 && (way >= shareDrawn*most 
 
 // show fills in what the drawing may show of a state.
 func (l *look) show(r *reading) {
+	l.find()
 	felt := !l.cleared && l.hand.Severity() >= leastDrawn
 	each, most := l.bringing()
 	for n, route := range l.s.routes {
 		r.routes = append(r.routes, l.routeState(route, felt && brings(each[n], most)))
 	}
-	for _, e := range l.s.edges {
-		r.edges = append(r.edges, l.edgeState(e))
-		r.cool = append(r.cool, l.cool(e))
+	for i := range l.s.edges {
+		r.edges = append(r.edges, l.edgeState(i))
+		r.cool = append(r.cool, l.cool(i))
 	}
 	for _, earth := range l.s.earths {
 		r.earths = append(r.earths, l.leadsAway(earth))
 	}
 }
 
-func (l *look) edgeState(e *edge) edgeState {
-	channels := l.of(e)
+func (l *look) edgeState(i int) edgeState {
+	e, channels := l.s.edges[i], l.of(i)
 	switch {
 	case len(channels) == 0:
 		return isOpen
@@ -102,7 +133,7 @@ func (l *look) edgeState(e *edge) edgeState {
 func (l *look) routeState(r *route, comes bool) routeState {
 	holds := false
 	for _, i := range r.edges {
-		channels := l.of(l.s.edges[i])
+		channels := l.of(i)
 		if len(channels) == 0 {
 			return routeOpen
 		}
@@ -121,7 +152,8 @@ func (l *look) routeState(r *route, comes bool) routeState {
 }
 
 // cool tells a heater or a lamp that does not glow in the state.
-func (l *look) cool(e *edge) bool {
+func (l *look) cool(i int) bool {
+	e := l.s.edges[i]
 	if e.class != passes {
 		return false
 	}
@@ -137,7 +169,7 @@ func (l *look) cool(e *edge) bool {
 	if rated == 0 {
 		return false // it does not glow, and looking costs time
 	}
-	for _, ch := range l.of(e) {
+	for _, ch := range l.of(i) {
 		if amps, direct, ok := l.solution.Through(ch); ok && amps+direct < glowShare*rated {
 			return true
 		}
@@ -148,7 +180,7 @@ func (l *look) cool(e *edge) bool {
 // leadsAway tells whether a way to an earth carries current in the state.
 func (l *look) leadsAway(r route) bool {
 	for _, i := range r.edges {
-		if len(l.of(l.s.edges[i])) == 0 {
+		if len(l.of(i)) == 0 {
 			return false
 		}
 	}

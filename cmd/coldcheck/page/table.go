@@ -28,7 +28,7 @@ const (
 	// entriesMost is how many states, times pieces of metal, a page holds.
 	entriesMost = 60000
 	// workMost bounds what is worked out for it: about two seconds' work.
-	workMost = 6_000_000
+	workMost = 4_000_000
 )
 
 // faultCase is a set of faults that the bench offers: none, one, or a fault set that makes a point
@@ -129,6 +129,9 @@ func (t *table) addFaultSets() {
 func (t *table) fit() {
 	// A node or a part of a state takes some ten times as long as a channel to draw it by.
 	perState := 10*(len(t.k.Set.Nodes)+len(t.k.Set.Parts)) + 4*len(t.k.Circuit.Faults)
+	for _, s := range t.scenes {
+		perState += 2 * len(s.edges)
+	}
 	most := max(2, min(entriesMost/max(1, len(t.states)*len(t.scenes)), workMost/(len(t.states)*perState)))
 	if len(t.cases) <= most {
 		return

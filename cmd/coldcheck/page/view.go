@@ -139,6 +139,7 @@ func newView(r *rules.Report, id, stage string) *view {
 	if n := k.Result.NotJudged; n.States > 0 {
 		v.NotJudged = fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens.", n.States, n.Of)
 	}
+	k.Circuit.Forget() // a page may hold several sets
 	return v
 }
 
