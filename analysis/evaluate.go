@@ -16,6 +16,38 @@ type solver struct {
 	work  []complex128
 	emf   []float64
 	at    []thevenin
+	shown shown
+}
+
+// shown keeps what ports show, for probes have their ports in common.
+type shown struct {
+	volts []complex128
+	turn  []int // by port: the turn of asking in which its volts were kept
+	now   int
+}
+
+// afresh forgets what was kept.
+func (s *shown) afresh(ports int) {
+	if len(s.turn) < ports {
+		s.volts, s.turn, s.now = make([]complex128, ports), make([]int, ports), 0
+	}
+	s.now++
+}
+
+// of is what a probe shows, where at is what a port does.
+func (s *shown) of(p probe, at func(port int) complex128) complex128 {
+	v := s.port(p.a, at)
+	if p.b >= 0 {
+		v -= s.port(p.b, at)
+	}
+	return v
+}
+
+func (s *shown) port(p int, at func(port int) complex128) complex128 {
+	if s.turn[p] != s.now {
+		s.volts[p], s.turn[p] = at(p), s.now
+	}
+	return s.volts[p]
 }
 
 // run solves one plug way and switch combination with a set of faults, all rectifiers blocking
@@ -141,12 +173,10 @@ func (s *solver) drive(ch *change, source int) []complex128 {
 
 // read fills in the AC side of each probe.
 func (s *solver) read(ch *change, probes []probe, at []thevenin, across func(*change, int) complex128, lazy bool) {
+	s.shown.afresh(len(s.c.ports))
+	volts := func(port int) complex128 { return across(ch, port) }
 	for k, p := range probes {
-		v := across(ch, p.a)
-		if p.b >= 0 {
-			v -= across(ch, p.b)
-		}
-		at[k].volts = v
+		at[k].volts = s.shown.of(p, volts)
 	}
 	if lazy {
 		return
@@ -210,12 +240,10 @@ func (s *solver) direct(combo int, way Way, without bool, probes []probe, at []t
 		s.work[i] = before(p)
 	}
 	s.dc.response(s.work)
+	s.shown.afresh(len(c.ports))
+	volts := func(port int) complex128 { return before(port) - s.dc.less(port, s.work) }
 	for k, p := range probes {
-		v := before(p.a) - s.dc.less(p.a, s.work)
-		if p.b >= 0 {
-			v -= before(p.b) - s.dc.less(p.b, s.work)
-		}
-		at[k].dcVolts = real(v)
+		at[k].dcVolts = real(s.shown.of(p, volts))
 	}
 	if lazy {
 		return

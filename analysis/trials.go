@@ -2,7 +2,6 @@ package analysis
 
 import (
 	"math"
-	"math/cmplx"
 	"runtime"
 	"sync"
 )
@@ -184,8 +183,8 @@ func (r *reader) state(way Way, t *trial, i int, without bool) {
 			if !t.forWorst && !judged {
 				continue
 			}
-			volts, dcVolts := cmplx.Abs(seen.volts), math.Abs(seen.dcVolts)
-			hopeless := !t.forWorst || r.oneFault[k].hopeless(volts, dcVolts) && (len(t.faults) > 0 || r.normal[k].hopeless(volts, dcVolts))
+			volts, dcVolts, ohms := modulus(seen.volts), math.Abs(seen.dcVolts), real(d.c.body)
+			hopeless := !t.forWorst || r.oneFault[k].hopeless(volts, dcVolts, ohms) && (len(t.faults) > 0 || r.normal[k].hopeless(volts, dcVolts, ohms))
 			if hopeless && (!judged || volts/ES2VoltsAC+dcVolts/ES2VoltsDC <= 1) {
 				continue
 			}

@@ -38,10 +38,19 @@ func plainnessOf(faults []*Fault, rectifier string, way Way) plainness {
 
 func (p plainness) compare(q plainness) int { return slices.Compare(p[:], q[:]) }
 
-// hopeless tells whether a reading of such open volts cannot be the worst, whatever its current.
-func (w *worst) hopeless(volts, dcVolts float64) bool {
-	return w.band == Live && volts/ES2VoltsAC+dcVolts/ES2VoltsDC <= 1
+// hopeless tells whether a reading of such open volts cannot be the worst, whatever stands behind them:
+// no set of passive parts has an impedance of less than 0 Ω real, so that the body's own resistance
+// bounds the current.
+func (w *worst) hopeless(volts, dcVolts, bodyOhms float64) bool {
+	if w.band != Live {
+		return false
+	}
+	most := 1e3*volts/bodyOhms/ES2AmpsAC + 1e3*dcVolts/BodyDCOhms/ES2AmpsDC
+	return volts/ES2VoltsAC+dcVolts/ES2VoltsDC <= 1 || most < hopelessShare*w.most
 }
+
+// hopelessShare is tieShare with room for the last digits.
+const hopelessShare = 0.98
 
 func (w *worst) add(r Reading, plain plainness, state func() State) {
 	band, severity := r.Band(), r.Severity()

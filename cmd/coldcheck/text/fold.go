@@ -3,7 +3,6 @@ package text
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"coldcheck/analysis"
 )
@@ -19,6 +18,8 @@ type Fold struct {
 	faults   [][]*analysis.Fault // every set of faults, in the order in which it came
 	differs  [][]bool            // by point and point: some row reads them apart
 	rows     int
+	key      []byte // of the last setting, its room used again
+	told     *space // of the settings when it was last asked for
 }
 
 // alike is states that read alike.
@@ -114,24 +115,26 @@ func (f *Fold) group(row analysis.Row) *alike {
 
 // setting numbers what a state is apart from its faults.
 func (f *Fold) setting(s analysis.State) int {
-	key := settingKey(s)
-	id, known := f.ids[key]
+	f.key = appendSettingKey(f.key[:0], s)
+	id, known := f.ids[string(f.key)]
 	if !known {
 		id = len(f.settings)
-		f.ids[key] = id
+		f.ids[string(f.key)] = id
 		f.settings = append(f.settings, analysis.State{Plug: s.Plug, Settings: s.Settings, Rectifier: s.Rectifier})
 	}
 	return id
 }
 
-func settingKey(s analysis.State) string {
-	var b strings.Builder
-	b.WriteString(string(s.Plug))
+func settingKey(s analysis.State) string { return string(appendSettingKey(nil, s)) }
+
+func appendSettingKey(key []byte, s analysis.State) []byte {
+	key = append(key, s.Plug...)
 	for _, x := range s.Settings {
-		b.WriteString("\x00" + x.At)
+		key = append(key, 0)
+		key = append(key, x.At...)
 	}
-	b.WriteString("\x00" + s.Rectifier)
-	return b.String()
+	key = append(key, 0)
+	return append(key, s.Rectifier...)
 }
 
 // sorted gives the groups, live ones first, then those that need no fault, then by what the worst

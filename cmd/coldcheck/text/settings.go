@@ -14,19 +14,29 @@ import (
 type space struct {
 	settings []analysis.State
 	axes     []axis
+	looks    int // how often values of some settings were marked
 }
 
-// axis is one thing that can stand in several ways.
+// axis is one thing that can stand in several ways. Its values go by number: there may be a thousand
+// positions, and each is compared often.
 type axis struct {
-	at    func(analysis.State) string
 	all   []string // in the order in which they came
+	at    []int    // by setting, in all
+	seen  []int    // by value, the last of space.looks that met it
 	words func(at []string) string
 }
 
 func (f *Fold) space() *space {
-	s := &space{settings: f.settings}
+	if f.told == nil || len(f.told.settings) < len(f.settings) {
+		f.told = newSpace(f.circuit, f.settings)
+	}
+	return f.told
+}
+
+func newSpace(c *analysis.Circuit, settings []analysis.State) *space {
+	s := &space{settings: settings}
 	s.add(func(x analysis.State) string { return string(x.Plug) }, func(at []string) string { return "plug " + plugWay(at[0]) })
-	for i, control := range f.circuit.Controls {
+	for i, control := range c.Controls {
 		s.add(func(x analysis.State) string { return x.Settings[i].At }, func(at []string) string { return positionWords(control, at) })
 	}
 	s.add(func(x analysis.State) string { return x.Rectifier }, rectifierWords)
@@ -34,12 +44,18 @@ func (f *Fold) space() *space {
 }
 
 func (s *space) add(at func(analysis.State) string, words func([]string) string) {
-	a := axis{at: at, words: words}
+	a := axis{words: words}
+	numbers := map[string]int{}
 	for _, x := range s.settings {
-		if !slices.Contains(a.all, at(x)) {
+		n, known := numbers[at(x)]
+		if !known {
+			n = len(a.all)
+			numbers[at(x)] = n
 			a.all = append(a.all, at(x))
 		}
+		a.at = append(a.at, n)
 	}
+	a.seen = make([]int, len(a.all))
 	s.axes = append(s.axes, a)
 }
 
@@ -71,8 +87,8 @@ func rectifierWords(at []string) string {
 // describe tells a set of settings, by their ids, in as few phrases as the axes allow: "plug
 // reversed, S1 on". lacks tells rectifiers that cannot conduct in these states, and need no word.
 func (s *space) describe(ids []int, lacks func(string) bool) []string {
-	if values, whole := s.product(ids); whole {
-		return []string{s.phrase(values, lacks)}
+	if s.whole(ids) {
+		return []string{s.phrase(ids, lacks)}
 	}
 	var phrases []string
 	for _, part := range s.split(ids) {
@@ -85,54 +101,93 @@ func (s *space) describe(ids []int, lacks func(string) bool) []string {
 func (s *space) split(ids []int) [][]int {
 	var best [][]int
 	most := -1
-	for _, a := range s.axes {
-		var parts [][]int
+	for i := range s.axes {
+		parts := s.axes[i].parts(ids)
+		if len(parts) < 2 {
+			continue
+		}
 		told := 0
-		for _, at := range a.all {
-			part := slices.DeleteFunc(slices.Clone(ids), func(id int) bool { return a.at(s.settings[id]) != at })
-			if len(part) == 0 {
-				continue
-			}
-			parts = append(parts, part)
-			if _, whole := s.product(part); whole {
+		for _, part := range parts {
+			if s.whole(part) {
 				told += len(part)
 			}
 		}
-		if len(parts) > 1 && told > most {
+		if told > most {
 			best, most = parts, told
 		}
 	}
 	return best
 }
 
-// product gives the values that settings have on each axis, and whether they are all the
-// combinations of those.
-func (s *space) product(ids []int) (values [][]string, whole bool) {
-	values = make([][]string, len(s.axes))
-	n := 1
-	for i, a := range s.axes {
-		seen := map[string]bool{}
-		for _, id := range ids {
-			seen[a.at(s.settings[id])] = true
-		}
-		for _, at := range a.all {
-			if seen[at] {
-				values[i] = append(values[i], at)
-			}
-		}
-		n *= len(values[i])
+// parts are the settings of each value, in the order of the values.
+func (a *axis) parts(ids []int) [][]int {
+	ends := make([]int, len(a.all)) // of each value's part, its beginning until it is filled
+	for _, id := range ids {
+		ends[a.at[id]]++
 	}
-	return values, n == len(ids)
+	begin := 0
+	for n, size := range ends {
+		ends[n] = begin
+		begin += size
+	}
+	sorted := make([]int, len(ids))
+	for _, id := range ids {
+		n := a.at[id]
+		sorted[ends[n]] = id
+		ends[n]++
+	}
+	var parts [][]int
+	begin = 0
+	for _, end := range ends {
+		if end > begin {
+			parts = append(parts, sorted[begin:end:end])
+			begin = end
+		}
+	}
+	return parts
 }
 
-func (s *space) phrase(values [][]string, lacks func(string) bool) string {
+// mark marks the values that settings have on an axis, and counts them.
+func (s *space) mark(a *axis, ids []int) int {
+	s.looks++
+	n := 0
+	for _, id := range ids {
+		if at := a.at[id]; a.seen[at] != s.looks {
+			a.seen[at] = s.looks
+			n++
+		}
+	}
+	return n
+}
+
+// whole tells whether settings are all the combinations of the values that they have on each axis.
+func (s *space) whole(ids []int) bool {
+	n := 1
+	for i := range s.axes {
+		if n *= s.mark(&s.axes[i], ids); n > len(ids) {
+			return false
+		}
+	}
+	return n == len(ids)
+}
+
+// phrase tells settings that are whole: the values on each axis that has others too.
+func (s *space) phrase(ids []int, lacks func(string) bool) string {
 	var words []string
-	for i, a := range s.axes {
-		missing := slices.DeleteFunc(slices.Clone(a.all), func(at string) bool {
-			return slices.Contains(values[i], at) || i == len(s.axes)-1 && lacks(at)
-		})
-		if len(missing) > 0 {
-			words = append(words, a.words(values[i]))
+	for i := range s.axes {
+		a := &s.axes[i]
+		s.mark(a, ids)
+		var values []string
+		missing := false
+		for n, at := range a.all {
+			if a.seen[n] == s.looks {
+				values = append(values, at)
+			} else if i < len(s.axes)-1 || !lacks(at) {
+				missing = true
+			}
+		}
+		if missing {
+			words = append(words, a.words(values))
 		}
 	}
 	if len(words) == 0 {

@@ -12,6 +12,7 @@ import (
 // Traces tells the paths, point by point; states with the same paths and the same figures once.
 func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 	p.header(c)
+	settings := newSettings(c)
 	for i := 0; i < len(traces); {
 		n := i + 1
 		for n < len(traces) && traces[n].To == traces[i].To {
@@ -19,7 +20,7 @@ func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 		}
 		if traces[i].Metal == traces[i].To {
 			p.Blank()
-			p.tracesTo(c, traces[i:n])
+			p.tracesTo(c, settings, traces[i:n])
 		}
 		i = n
 	}
@@ -31,10 +32,10 @@ func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 type traced struct {
 	trace.Trace
 	states []analysis.State
-	told   string
+	lines  []string // its paths
 }
 
-func (p *Page) tracesTo(c *analysis.Circuit, traces []trace.Trace) {
+func (p *Page) tracesTo(c *analysis.Circuit, settings *settings, traces []trace.Trace) {
 	name := netlist.Visible(traces[0].To)
 	if traces[0].Point != nil {
 		name = guarded(traces[0].Point)
@@ -48,33 +49,31 @@ func (p *Page) tracesTo(c *analysis.Circuit, traces []trace.Trace) {
 	}
 	p.Para("", p.paint(bold, "to "+List(names)))
 	var groups []*traced
+	byWords := map[string]*traced{}
 	for _, t := range traces {
-		told := t.From + "\x00" + t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + strings.Join(pathLines(c.Set, t), "\x00")
-		var home *traced
-		for _, g := range groups {
-			if g.told == told {
-				home = g
-			}
-		}
+		lines := pathLines(c.Set, t)
+		told := t.From + "\x00" + t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + strings.Join(lines, "\x00")
+		home := byWords[told]
 		if home == nil {
-			home = &traced{Trace: t, told: told}
+			home = &traced{Trace: t, lines: lines}
+			byWords[told] = home
 			groups = append(groups, home)
 		}
 		home.states = append(home.states, t.State)
 	}
 	for _, g := range groups {
-		p.trace(c, g)
+		p.trace(settings, g)
 	}
 }
 
-func (p *Page) trace(c *analysis.Circuit, g *traced) {
+func (p *Page) trace(settings *settings, g *traced) {
 	from := netlist.Visible(g.From)
 	if g.Side != "" {
 		from += " (" + g.Side + ")"
 	}
-	p.Para("  from ", fmt.Sprintf("%s; %s", from, settingsOf(c, g.states)))
+	p.Para("  from ", fmt.Sprintf("%s; %s", from, settings.of(g.states)))
 	p.Para("    reads ", figuresOf(g.Trace))
-	for _, line := range pathLines(c.Set, g.Trace) {
+	for _, line := range g.lines {
 		p.Para("    path  ", line)
 	}
 	if words := disagreement(g.Trace); words != "" {
@@ -82,20 +81,32 @@ func (p *Page) trace(c *analysis.Circuit, g *traced) {
 	}
 }
 
-// settingsOf tells the states of a group.
-func settingsOf(c *analysis.Circuit, states []analysis.State) string {
+// settings are all that a set can stand in, found by their keys.
+type settings struct {
+	space *space
+	ids   map[string]int
+}
+
+func newSettings(c *analysis.Circuit) *settings {
+	all := c.Normal()
+	s := &settings{newSpace(c, all), make(map[string]int, len(all))}
+	for id, x := range all {
+		s.ids[settingKey(x)] = id
+	}
+	return s
+}
+
+// of tells the states of a group.
+func (s *settings) of(states []analysis.State) string {
 	rectifier := states[0].Rectifier
-	f := &Fold{circuit: c, settings: c.Normal()}
 	ids := make([]int, 0, len(states))
-	for _, s := range states {
-		s.Rectifier = ""
-		for id, x := range f.settings {
-			if settingKey(x) == settingKey(s) {
-				ids = append(ids, id)
-			}
+	for _, x := range states {
+		x.Rectifier = ""
+		if id, known := s.ids[settingKey(x)]; known {
+			ids = append(ids, id)
 		}
 	}
-	words := strings.Join(f.space().describe(ids, func(string) bool { return false }), "; or ")
+	words := strings.Join(s.space.describe(ids, func(string) bool { return false }), "; or ")
 	if rectifier != "" {
 		words += "; " + rectifier + " conducting"
 	}
