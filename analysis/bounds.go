@@ -1,11 +1,15 @@
 package analysis
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // What a search may take. Beyond it the search looks at fewer failures at once, and says so.
 const (
-	// mostLooks is how many states with a set of faults are looked at, some 200 ns each.
-	mostLooks = 12e6
+	// mostLooks is how many states with a set of faults are looked at, some 200 ns each at a set of few
+	// touch points.
+	mostLooks = 20e6
 	// mostBytes is what the equations of all switch positions may take together.
 	mostBytes = 250 << 20
 	// mostPositions is how many switch positions there may be, times the parts: each is laid out and
@@ -72,7 +76,32 @@ func (c *Circuit) looks(limit, suspects int) float64 {
 			}
 		}
 	}
-	return sets * float64(len(ways)*len(c.combos)*(1+len(c.Rectifiers))) * c.lookCost()
+	states := float64(len(ways) * len(c.combos) * (1 + len(c.Rectifiers)))
+	return states * (sets*c.lookCost() + c.afresh(limit)*float64(len(c.Set.Nodes)+c.branches))
+}
+
+// afresh counts the sets of faults up to K for which the equations are written afresh, at about one
+// look an unknown: those with two that make one node of two, or two of one.
+func (c *Circuit) afresh(limit int) float64 {
+	joins := map[int]bool{}
+	for _, e := range c.elements {
+		joins[e.openPort] = e.sort == link
+	}
+	free, n := 0.0, 0.0
+	for _, f := range c.Faults {
+		if slices.ContainsFunc(f.ports, func(p int) bool { return c.ports[p].joins || joins[p] }) {
+			n++
+			free += float64(flag(f.Cost == 0))
+		}
+	}
+	switch pairs := n * (n - 1) / 2; limit {
+	case 0, 1: // one of the two costs nothing
+		return free * (n - 1)
+	case 2:
+		return pairs
+	default:
+		return pairs * float64(len(c.Faults))
+	}
 }
 
 // Milliseconds estimates what it takes to examine the circuit at single failures and to judge it:
@@ -86,10 +115,11 @@ func (c *Circuit) Milliseconds() float64 {
 // lookCost is what one look takes against one at a set of few touch points: of many, each look is a
 // solution of its own, read at every point.
 func (c *Circuit) lookCost() float64 {
-	if n := len(c.Points); n > bitsOfPoints {
-		return 50 + float64(n)/2
+	n := float64(len(c.Points))
+	if n > bitsOfPoints {
+		return 50 + n/2
 	}
-	return 1
+	return 1 + n*n/400 // each look judges them, and few are ruled out where they are many
 }
 
 // columnBytes is what the columns of all ports take that the search of larger sets keeps.

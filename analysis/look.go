@@ -2,6 +2,7 @@ package analysis
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -42,6 +43,36 @@ type looking struct {
 	emf          [2][]float64 // by plug way, by rectifier
 	volts        [2][]float64 // at DC, by plug way, by touch point
 	pulled       []bool
+	// The figures that are asked for of the rows at AC, at DC and with a rectifier conducting; nil for
+	// all.
+	acSome, dcSome, heldSome []int
+}
+
+// ask notes the figures that tell of some points; where those are most of the points, all figures are
+// worked out, which is quicker.
+func (l *looking) ask(points uint64, n, sections int) {
+	l.acSome, l.dcSome, l.heldSome = l.acSome[:0], l.dcSome[:0], l.heldSome[:0]
+	if 2*bits.OnesCount64(points) > n {
+		return
+	}
+	l.acSome = append(l.acSome, 0, 1, acSources+n, acSources+n+1)
+	l.dcSome = append(l.dcSome, 0)
+	l.heldSome = append(l.heldSome, 0, 1)
+	for r := range sections {
+		l.acSome, l.dcSome = append(l.acSome, acSources+n+2+r), append(l.dcSome, dcSources+n+r)
+	}
+	for ; points != 0; points &= points - 1 {
+		k := bits.TrailingZeros64(points)
+		l.acSome, l.dcSome, l.heldSome = append(l.acSome, acSources+k), append(l.dcSome, dcSources+k), append(l.heldSome, acSources+k)
+	}
+}
+
+// orAll is nil for none.
+func orAll(some []int) []int {
+	if len(some) == 0 {
+		return nil
+	}
+	return some
 }
 
 // prepare makes the bases and fills in their columns, which the searchers then only read.
@@ -207,7 +238,8 @@ func (s *searcher) read(v *views, l *level, g *Fault, from, to int, need, live *
 	}
 	a, direct, held := &s.looking.ac, &s.looking.dc, &s.looking.held
 	ports := s.portsFor(g, from)
-	if v.weak || !v.ac.add(ports, a) {
+	s.looking.ask(need[0]|need[1], n, len(c.sections))
+	if v.weak || !v.ac.add(ports, a, orAll(s.looking.acSome)) {
 		giveUp()
 		return
 	}
@@ -240,7 +272,7 @@ func (s *searcher) read(v *views, l *level, g *Fault, from, to int, need, live *
 		for r, puller := range s.puller {
 			s.looking.pulled[r] = l.pulled[r] || puller != nil && puller == g
 		}
-		if !v.dc.add(ports, direct) {
+		if !v.dc.add(ports, direct, orAll(s.looking.dcSome)) {
 			giveUp()
 			return
 		}
@@ -275,7 +307,7 @@ func (s *searcher) read(v *views, l *level, g *Fault, from, to int, need, live *
 		if s.looking.pulled[r] {
 			continue
 		}
-		if !v.held[r].add(ports, held) {
+		if !v.held[r].add(ports, held, orAll(s.looking.heldSome)) {
 			giveUp()
 			return
 		}

@@ -8,7 +8,7 @@ type PairResult struct {
 }
 
 // pairedPoints is how many touch points are looked at in pairs: of more, the pairs are too many.
-const pairedPoints = 64
+const pairedPoints = 40
 
 // pairProbes are the pairs of touch points, in the order of the file; none where the points are more
 // than pairedPoints.

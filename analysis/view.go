@@ -18,6 +18,8 @@ type view struct {
 	joint bool           // one of the ports makes one node of two, or two of one
 	weak  bool           // the ports cannot be solved apart to the digits needed
 	ch    change
+	// inverse is that of the small system of two ports, row by row.
+	inverse [4]complex128
 }
 
 // seen is what the ports of a base show: a row a port, with what each source shows there first, then
@@ -75,35 +77,65 @@ func (v *view) build(b *base, s *seen, ports []int, known int) {
 		}
 	}
 	v.own = resizeRows(v.own, known, s.width())
+	if len(v.ports) == 2 {
+		for j := range 2 {
+			unit := [2]complex128{complex(float64(1-j), 0), complex(float64(j), 0)}
+			v.ch.response(unit[:])
+			v.inverse[j], v.inverse[2+j] = unit[0], unit[1]
+		}
+	}
 	var currents [maxChanged]complex128
 	for m := range known {
-		v.row(s.watch[m], v.own[m], &currents)
+		v.row(s.watch[m], v.own[m], &currents, nil)
 	}
 }
 
 // row fills in what a port shows with the faults in, and the currents in their ports for a unit into
-// it.
-func (v *view) row(q int, into []complex128, currents *[maxChanged]complex128) {
+// it. Some are the figures that are asked for, nil for all.
+func (v *view) row(q int, into []complex128, currents *[maxChanged]complex128, some []int) {
 	plain := v.seen.rows[q]
-	k := len(v.ports)
-	if k == 1 { // by far the most
-		amps := v.cols[0][q] * v.ch.lu[0]
-		currents[0] = amps
-		row, into := v.rows[0][:len(plain)], into[:len(plain)]
+	into = into[:len(plain)]
+	switch k := len(v.ports); {
+	case k == 1 && some == nil:
+		currents[0] = v.cols[0][q] * v.ch.lu[0]
+		amps, row := currents[0], v.rows[0][:len(plain)]
 		for m, x := range plain {
 			into[m] = x - row[m]*amps
 		}
-		return
-	}
-	copy(into, plain)
-	for i := range k {
-		currents[i] = v.cols[i][q]
-	}
-	v.ch.response(currents[:k])
-	for i := range k {
-		amps := currents[i]
-		for m, x := range v.rows[i] {
-			into[m] -= x * amps
+	case k == 2:
+		a, b := v.cols[0][q], v.cols[1][q]
+		a, b = v.inverse[0]*a+v.inverse[1]*b, v.inverse[2]*a+v.inverse[3]*b
+		currents[0], currents[1] = a, b
+		first, second := v.rows[0][:len(plain)], v.rows[1][:len(plain)]
+		if some == nil {
+			for m, x := range plain {
+				into[m] = x - first[m]*a - second[m]*b
+			}
+		}
+		for _, m := range some {
+			into[m] = plain[m] - first[m]*a - second[m]*b
+		}
+	default:
+		for i := range k {
+			currents[i] = v.cols[i][q]
+		}
+		v.ch.response(currents[:k])
+		if some == nil {
+			copy(into, plain)
+		}
+		for _, m := range some {
+			into[m] = plain[m]
+		}
+		for i := range k {
+			amps, row := currents[i], v.rows[i][:len(plain)]
+			if some == nil {
+				for m, x := range row {
+					into[m] -= x * amps
+				}
+			}
+			for _, m := range some {
+				into[m] -= row[m] * amps
+			}
 		}
 	}
 }
@@ -120,9 +152,9 @@ type added struct {
 // maxAdded is how many ports one fault may have here: a tube's heater sections and its shorts.
 const maxAdded = 4
 
-// add puts one more fault's ports on the view. It returns false where the ports are too many or
-// cannot be solved apart.
-func (v *view) add(ports []int, a *added) bool {
+// add puts one more fault's ports on the view, with some figures of their rows, nil for all. It returns
+// false where the ports are too many or cannot be solved apart.
+func (v *view) add(ports []int, a *added, some []int) bool {
 	a.n = 0
 	b := v.base
 	for _, p := range ports {
@@ -138,7 +170,7 @@ func (v *view) add(ports []int, a *added) bool {
 			}
 			a.ports[a.n] = p
 			a.rows[a.n] = resize(a.rows[a.n], v.seen.width())
-			v.row(p, a.rows[a.n], &a.currents[a.n])
+			v.row(p, a.rows[a.n], &a.currents[a.n], some)
 			a.n++
 		}
 	}

@@ -42,11 +42,12 @@ func (p plainness) compare(q plainness) int { return slices.Compare(p[:], q[:]) 
 // no set of passive parts has an impedance of less than 0 Ω real, so that the body's own resistance
 // bounds the current.
 func (w *worst) hopeless(volts, dcVolts, bodyOhms float64) bool {
-	if w.band != Live {
+	if len(w.seen) == 0 {
 		return false
 	}
-	most := 1e3*volts/bodyOhms/ES2AmpsAC + 1e3*dcVolts/BodyDCOhms/ES2AmpsDC
-	return volts/ES2VoltsAC+dcVolts/ES2VoltsDC <= 1 || most < hopelessShare*w.most
+	most := Reading{VoltsOpen: volts, Milliamps: 1e3 * volts / bodyOhms, VoltsDC: dcVolts, MilliampsDC: 1e3 * dcVolts / BodyDCOhms}
+	band := most.Band()
+	return band < w.band || band == w.band && most.Severity() < hopelessShare*w.most
 }
 
 // hopelessShare is tieShare with room for the last digits.

@@ -81,8 +81,11 @@ func Check(c *analysis.Circuit, options analysis.Options) *Report {
 func (r *Report) Slim() {
 	k := r.Case
 	k.lineSide() // what Fed asks for
-	k.Normal, k.rows = nil, nil
+	k.everyGap() // no one is at work on it any more
+	k.everyGap = nil
+	k.Normal, k.rows, k.wirings, k.sound = nil, nil, nil, nil
 	clear(k.solutions)
+	clear(k.lives)
 	clear(k.single)
 	k.Circuit.Forget()
 }
