@@ -74,10 +74,6 @@ func runRework(c *call) int {
 		return status
 	}
 	status := c.failStatus(comparison.Worst())
-	unlooked := unlookedWords(comparison)
-	if unlooked != "" && c.options.format != formatText {
-		c.sayLine("not looked at: " + unlooked)
-	}
 	return max(status, c.write("", func(o *output) {
 		if c.options.format == formatJSON {
 			if err := jsonout.Write(o, jsonout.OfRework(comparison)); err != nil {
@@ -86,31 +82,13 @@ func runRework(c *call) int {
 			return
 		}
 		if c.options.format == formatHTML {
-			if err := browser.Rework(o, comparison.Before, comparison.After); err != nil {
+			if err := browser.Rework(o, comparison); err != nil {
 				o.spoil(err)
 			}
 			return
 		}
-		p := text.NewPage(o, o.colour)
-		p.Rework(comparison)
-		if unlooked != "" {
-			p.Para("not looked at  ", unlooked)
-		}
+		text.NewPage(o, o.colour).Rework(comparison)
 	}))
-}
-
-// unlookedWords tell the stages on the way that were not looked at, "" where all were.
-func unlookedWords(c *rework.Comparison) string {
-	if c.Unlooked == 0 {
-		return ""
-	}
-	last := len(c.Plan.Steps)
-	steps := fmt.Sprintf("steps %d to %d", c.Unlooked, last-1)
-	if c.Unlooked == last-1 {
-		steps = fmt.Sprintf("step %d", c.Unlooked)
-	}
-	return fmt.Sprintf("what stands on the way after %s, for the set is too large to look at every stage; do not plug in before step %d is done",
-		steps, last)
 }
 
 // compare reads both files and compares; the document is the set as it will be, nil with two sets.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 )
@@ -126,7 +128,7 @@ func TestReworkWrites(t *testing.T) {
 	})
 }
 
-// TestReworkUnlooked: what is not looked at of a large set is told, in the report or beside it.
+// TestReworkUnlooked: what is not looked at of a large set is told in every form of the report.
 func TestReworkUnlooked(t *testing.T) {
 	t.Chdir(t.TempDir())
 	set := "[set]\nname = \"Switches\"\n[nodes]\nchassis = { touch = \"chassis\" }\n[parts]\n" +
@@ -143,18 +145,40 @@ func TestReworkUnlooked(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for format, ending := range map[string]string{formatText: "not looked at  what stands on the way after steps ", formatJSON: "not looked at: what stands on the way after steps "} {
+	for _, format := range []string{formatText, formatJSON, formatHTML} {
 		var out, errs bytes.Buffer
-		if status := run([]string{"rework", "--format", format, "set.toml", "plan.toml"}, nil, &out, &errs); status != statusFound {
+		if status := run([]string{"rework", "--format", format, "set.toml", "plan.toml"}, nil, &out, &errs); status != statusFound || errs.Len() > 0 {
 			t.Fatalf("%s: status %d: %s", format, status, &errs)
 		}
-		told := out.String()
-		if format != formatText {
-			told = errs.String()
+		if format == formatJSON {
+			checkUnlooked(t, out.String())
+			continue
 		}
+		begin := map[string]string{formatText: "not looked at  what stands on the way after steps ", formatHTML: "Not looked at:</strong> what stands on the way after steps "}[format]
+		told := out.String()
 		flat := strings.Join(strings.Fields(told), " ")
-		if !strings.Contains(told, ending) || !strings.Contains(flat, "do not plug in before step 8 is done") {
+		if !strings.Contains(told, begin) || !strings.Contains(flat, "do not plug in before step 8 is done") {
 			t.Errorf("%s does not tell what was not looked at:\n%s", format, told)
 		}
 	}
+}
+
+// checkUnlooked holds the JSON of eight steps, not all of them looked at, to say which.
+func checkUnlooked(t *testing.T, text string) {
+	t.Helper()
+	var got struct {
+		Unlooked int `json:"unlooked_from"`
+		Searched int
+		Stages   []struct{ Step int }
+	}
+	if err := json.Unmarshal([]byte(text), &got); err != nil {
+		t.Fatal(err)
+	}
+	if n := len(got.Stages); n == 0 || n >= 7 || got.Unlooked != got.Stages[n-1].Step+1 {
+		t.Errorf("stages %v are told, and those from step %d on were not looked at", got.Stages, got.Unlooked)
+	}
+	if got.Searched != analysis.DefaultFaults {
+		t.Errorf("looked at up to %d failures at once, want %d", got.Searched, analysis.DefaultFaults)
+	}
+	checkJSON(t, printedSchema(t, "rework", true), text)
 }

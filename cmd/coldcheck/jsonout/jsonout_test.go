@@ -9,6 +9,8 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules"
+	"coldcheck/rules/rework"
 )
 
 func TestRound(t *testing.T) {
@@ -27,7 +29,7 @@ func TestNoNumber(t *testing.T) {
 		if err := Write(&bytes.Buffer{}, Worst{Milliamps: rounded(x)}); err == nil {
 			t.Errorf("%g was written", x)
 		}
-		table := &States{w: &bytes.Buffer{}, points: []statesPoint{{}}}
+		table := &States{w: &bytes.Buffer{}, points: []statesPoint{{}}, words: map[string][]byte{}}
 		if err := table.Row(analysis.Row{Readings: []analysis.Reading{{Milliamps: x}}}); err == nil {
 			t.Errorf("%g was written in a row", x)
 		}
@@ -125,6 +127,50 @@ R2 = { kind = "resistor", ends = ["b", "chassis é"], value = "100k" }
 		}
 		if stop < 0 && !stuck {
 			t.Error("no stuck pole with its two nodes")
+		}
+	}
+}
+
+// TestReworkSaysHowFar: JSON of a change says up to how many failures at once its outcome was looked
+// at, and from which step on the stages were not, where some were not.
+func TestReworkSaysHowFar(t *testing.T) {
+	set, err := netlist.Load("test.toml", strings.NewReader(`
+[set]
+name = "Test set"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
+R1 = { kind = "resistor", ends = ["line 1", "line 2"], value = "1k" }
+C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type = "film" }
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := analysis.New(set, analysis.Bench{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	report := func(faults int) *rules.Report { return rules.Check(c, analysis.Options{Faults: faults}) }
+	for _, faults := range []int{1, 2} {
+		change := rework.Compare(report(3-faults), report(faults))
+		got := OfRework(change)
+		if got.Searched != faults {
+			t.Errorf("searched %d, want %d", got.Searched, faults)
+		}
+		proposals := OfProposals(&rework.Proposals{Report: report(2), Plans: []rework.Proposal{{Plan: &netlist.Plan{}, Comparison: change}}})
+		if len(proposals.Proposals) != 1 || proposals.Proposals[0].Searched != faults {
+			t.Errorf("proposals %+v, want one with searched %d", proposals.Proposals, faults)
+		}
+		for _, from := range []int{0, 3} {
+			change.Unlooked = from
+			var b bytes.Buffer
+			if err := Write(&b, OfRework(change)); err != nil {
+				t.Fatal(err)
+			}
+			if told := strings.Contains(b.String(), `"unlooked_from": 3`); told != (from == 3) || strings.Contains(b.String(), "unlooked_from") != told {
+				t.Errorf("not looked at from step %d on: %s", from, &b)
+			}
 		}
 	}
 }

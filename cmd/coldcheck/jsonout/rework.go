@@ -17,8 +17,11 @@ type Rework struct {
 	Cured       []ReworkFinding `json:"cured"`
 	Left        []ReworkFinding `json:"left"`
 	New         []ReworkFinding `json:"new"`
+	Searched    int             `json:"searched"` // at once, of the set as it will be
 	TouchPoints []PointChange   `json:"touch_points"`
 	Stages      []Stage         `json:"stages"`
+	// UnlookedFrom is the step from which on the stages on the way were not looked at, 0 where all were.
+	UnlookedFrom int `json:"unlooked_from,omitempty"`
 }
 
 // Plan is a plan as carried out.
@@ -85,6 +88,7 @@ func OfRework(c *rework.Comparison) *Rework {
 	out := &Rework{
 		Format: Format, Set: setOf(before, ""), After: setOf(after, ""), TouchPoints: []PointChange{}, Stages: []Stage{},
 		Cured: itemsOf(before, c.Cured), Left: itemsOf(after, c.Left), New: itemsOf(after, c.New),
+		Searched: c.After.Case.Result.Options.Faults, UnlookedFrom: c.Unlooked,
 	}
 	if c.Plan != nil {
 		out.Plan = planOf(c.Plan)

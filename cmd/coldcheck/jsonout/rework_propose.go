@@ -31,6 +31,7 @@ type Proposal struct {
 	Cured       []ReworkFinding `json:"cured"`
 	Left        []ReworkFinding `json:"left"`
 	New         []ReworkFinding `json:"new"`
+	Searched    int             `json:"searched"` // at once, of the set as it will be
 	TouchPoints []PointChange   `json:"touch_points"`
 }
 
@@ -46,7 +47,7 @@ func OfProposals(all *rework.Proposals) *Proposals {
 		if err := p.Plan.Write(&file); err != nil {
 			continue // its values come from a set file, which has none that cannot be written
 		}
-		out.Proposals = append(out.Proposals, Proposal{p.Kind, p.Edits, r.Plan, file.String(), r.Cured, r.Left, r.New, r.TouchPoints})
+		out.Proposals = append(out.Proposals, Proposal{p.Kind, p.Edits, r.Plan, file.String(), r.Cured, r.Left, r.New, r.Searched, r.TouchPoints})
 	}
 	for i := range all.Beyond {
 		out.NotCured = append(out.NotCured, findingOf(circuit, &all.Beyond[i]))

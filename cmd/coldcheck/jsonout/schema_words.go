@@ -53,7 +53,9 @@ var meanings = map[string]string{
 	"touch_points": "every piece of metal that a hand can reach", "Rework.touch_points": "every touch point before and after",
 	"Proposal.touch_points": "every touch point before and after",
 	"findings":              "what was found, strongest first", "between": "each pair of touch points, hand to hand", "together": "all bare touch points, joined as by one hand",
-	"stored": "capacitors that stay over 60 V DC after unplugging", "reduced": "there where the search looked at fewer failures at once than it was asked to, as the set is too large", "asked": "safeguards that may fail at once, as asked for", "searched": "how many were", "suspects": "how many suspect parts were tried together",
+	"stored": "capacitors that stay over 60 V DC after unplugging", "reduced": "there where the search looked at fewer failures at once than it was asked to, as the set is too large", "asked": "safeguards that may fail at once, as asked for", "searched": "how many were",
+	"Rework.searched": "up to how many safeguards failing at once the set as it will be was looked at", "Proposal.searched": "up to how many safeguards failing at once the set as it will be was looked at",
+	"suspects":   "how many suspect parts were tried together",
 	"not_judged": "states that were not judged, as the line is shorted in them",
 	"states":     "every state", "Count.states": "so many states", "of": "of so many",
 
@@ -82,7 +84,8 @@ var meanings = map[string]string{
 	"do": "what is done", "text": "in words", "Proposal.text": "the plan file", "why": "why it is done", "Stage.why": "why the parts are no set then", "was": "the signal word that it had before",
 	"from_step": "the first of the steps that did it together", "before": "as it was; null where it was none", "PointChange.after": "as it will be; null where it will be none",
 	"whole": "the parts are a set then", "cord_off": "a blade of the plug leads nowhere", "passing": "findings of the way alone", "until_step": "the step that ends it",
-	"proposals": "the plans that were found", "not_cured": "findings that no edit of the list cures", "partial": "the one plan leaves a WARNING or more",
+	"unlooked_from": "there where the set is too large to look at every stage: what stands after this step and each later one but the last was not looked at, so do not plug in between",
+	"proposals":     "the plans that were found", "not_cured": "findings that no edit of the list cures", "partial": "the one plan leaves a WARNING or more",
 	"examined": "how many altered sets were examined", "complete": "no bound ended the search", "first_is_smallest": "there is no smaller plan than the first",
 	"Proposal.kind": "what the plan rests on", "edits": "how many edits it is made of",
 

@@ -18,6 +18,7 @@ type States struct {
 	began  bool
 	bad    bool // a figure is no number
 	faults map[*analysis.Fault][]byte
+	words  map[string][]byte // as JSON: names and positions come in every row
 }
 
 type statesPoint struct {
@@ -27,7 +28,7 @@ type statesPoint struct {
 
 // NewStates begins the table. points are those to write, by their index in Circuit.Points.
 func NewStates(w io.Writer, c *analysis.Circuit, supply string, points []int) (*States, error) {
-	s := &States{w: w, faults: map[*analysis.Fault][]byte{}}
+	s := &States{w: w, faults: map[*analysis.Fault][]byte{}, words: map[string][]byte{}}
 	for _, k := range points {
 		head := append([]byte(`      {"node": `), quote(c.Points[k].Name)...)
 		s.points = append(s.points, statesPoint{k, head})
@@ -54,16 +55,16 @@ func (s *States) Row(row analysis.Row) error {
 	}
 	s.began = true
 	b = append(b, "\n    {\"plug\": "...)
-	b = append(b, quote(string(row.State.Plug))...)
+	b = append(b, s.word(string(row.State.Plug))...)
 	b = append(b, `, "switches": {`...)
 	for i, x := range row.State.Settings {
 		b = comma(b, i)
-		b = append(b, quote(x.Control)...)
+		b = append(b, s.word(x.Control)...)
 		b = append(b, ": "...)
-		b = append(b, quote(x.At)...)
+		b = append(b, s.word(x.At)...)
 	}
 	b = append(b, `}, "rectifier": `...)
-	b = append(b, quote(row.State.Rectifier)...)
+	b = append(b, s.word(row.State.Rectifier)...)
 	b = append(b, `, "faults": [`...)
 	for i, f := range row.State.Faults {
 		b = comma(b, i)
@@ -120,7 +121,20 @@ func (s *States) figure(b []byte, name string, x float64) []byte {
 	b = append(b, name...)
 	b = append(b, `": `...)
 	s.bad = s.bad || math.IsNaN(x) || math.IsInf(x, 0)
+	if math.Abs(x) < nothing {
+		return append(b, '0')
+	}
 	return strconv.AppendFloat(b, round(x), 'f', -1, 64)
+}
+
+// word is the JSON of a word of the states.
+func (s *States) word(word string) []byte {
+	text, ok := s.words[word]
+	if !ok {
+		text = quote(word)
+		s.words[word] = text
+	}
+	return text
 }
 
 // fault is a fault's JSON on one line. There are few faults, and each comes often.

@@ -11,6 +11,7 @@ import (
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/rework"
 )
 
 // checklistOf cuts the checklist of a set out of a page.
@@ -238,7 +239,7 @@ func TestChecklistTables(t *testing.T) {
 // A rework's page has a checklist for the set before and one for it after, each by its name.
 func TestChecklistOfRework(t *testing.T) {
 	var b strings.Builder
-	if err := Rework(&b, exampleReport(t, "hot-chassis"), exampleReport(t, "done-properly")); err != nil {
+	if err := Rework(&b, rework.Compare(exampleReport(t, "hot-chassis"), exampleReport(t, "done-properly"))); err != nil {
 		t.Fatal(err)
 	}
 	for id, name := range map[string]string{"before": "hot-chassis", "after": "done-properly"} {

@@ -13,6 +13,7 @@ import (
 
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/rules"
+	"coldcheck/rules/rework"
 )
 
 //go:embed page.html.tmpl
@@ -51,6 +52,8 @@ type document struct {
 	Sets    []*view
 	Rework  bool
 	Changes []changeView
+	// Unlooked tells the stages on the way that were not looked at, "" where all were.
+	Unlooked string
 }
 
 // changeView is a touch point before and after.
@@ -75,10 +78,11 @@ func Inspect(w io.Writer, reports []*rules.Report) error {
 }
 
 // Rework writes a page about a set before and after it is rewired, side by side.
-func Rework(w io.Writer, before, after *rules.Report) error {
+func Rework(w io.Writer, c *rework.Comparison) error {
+	before, after := c.Before, c.After
 	d := &document{Title: "Before and after: what stands between the line and a hand", Rework: true}
 	d.Sets = []*view{newView(before, "before", "Before"), newView(after, "after", "After")}
-	d.Changes = changes(before, after)
+	d.Changes, d.Unlooked = changes(before, after), text.Unlooked(c)
 	return d.write(w)
 }
 

@@ -16,6 +16,7 @@ import (
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/rework"
 )
 
 // The same set gives the same bytes.
@@ -273,7 +274,7 @@ func luminance(hex string) float64 {
 func TestRework(t *testing.T) {
 	var b bytes.Buffer
 	before, after := exampleReport(t, "hot-chassis"), exampleReport(t, "done-properly")
-	if err := Rework(&b, before, after); err != nil {
+	if err := Rework(&b, rework.Compare(before, after)); err != nil {
 		t.Fatal(err)
 	}
 	page := b.String()

@@ -16,7 +16,7 @@ type Fold struct {
 	ids      map[string]int // of settings, by settingKey
 	groups   map[string]*alike
 	faults   [][]*analysis.Fault // every set of faults, in the order in which it came
-	differs  [][]bool            // by point and point: some row reads them apart
+	same     [][]int             // by point: those before it that no row reads apart from it
 	rows     int
 	key      []byte // of the last setting, its room used again
 	told     *space // of the settings when it was last asked for
@@ -49,8 +49,12 @@ type faultRow struct {
 // NewFold makes an empty fold. points are those to look at, by their index in Circuit.Points.
 func NewFold(c *analysis.Circuit, points []int) *Fold {
 	f := &Fold{circuit: c, points: points, ids: map[string]int{}, groups: map[string]*alike{}}
-	for range points {
-		f.differs = append(f.differs, make([]bool, len(points)))
+	for i := range points {
+		same := make([]int, i)
+		for j := range same {
+			same[j] = j
+		}
+		f.same = append(f.same, same)
 	}
 	return f
 }
@@ -82,8 +86,8 @@ func (f *Fold) Add(row analysis.Row) {
 			state.Faults = f.faults[set]
 			g.worst = worstRow{i, r, state}
 		}
-		for j := range i {
-			f.differs[i][j] = f.differs[i][j] || !row.Cleared && apart(r, row.Readings[f.points[j]])
+		if !row.Cleared {
+			f.same[i] = slices.DeleteFunc(f.same[i], func(j int) bool { return apart(r, row.Readings[f.points[j]]) })
 		}
 	}
 }
@@ -168,13 +172,16 @@ func (g *alike) band() analysis.Band {
 // together.
 func (f *Fold) classes() [][]int {
 	var classes [][]int
+	first := map[int]int{} // of a point, the class that it is the first of
 	for i := range f.points {
-		home := slices.IndexFunc(classes, func(c []int) bool { return !f.differs[i][c[0]] })
+		home := slices.IndexFunc(f.same[i], func(j int) bool { _, leads := first[j]; return leads })
 		if home < 0 {
+			first[i] = len(classes)
 			classes = append(classes, []int{i})
 			continue
 		}
-		classes[home] = append(classes[home], i)
+		class := first[f.same[i][home]]
+		classes[class] = append(classes[class], i)
 	}
 	return classes
 }

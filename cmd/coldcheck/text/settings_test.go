@@ -87,6 +87,43 @@ func TestDescribeIsExact(t *testing.T) {
 	})
 }
 
+// TestWhole: settings are whole where no other has on every axis a value that one of them has there.
+func TestWhole(t *testing.T) {
+	s := spaceOf(t, twoSwitches)
+	rapid.Check(t, func(t *rapid.T) {
+		var ids []int
+		chosen := map[string]bool{}
+		for _, a := range s.axes {
+			for _, at := range a.all {
+				chosen[at] = rapid.Bool().Draw(t, at)
+			}
+		}
+		spare := rapid.IntRange(-1, len(s.settings)-1).Draw(t, "left out")
+		for id, x := range s.settings {
+			if id != spare && chosen[string(x.Plug)] && !slices.ContainsFunc(x.Settings, func(y analysis.Setting) bool { return !chosen[y.At] }) {
+				ids = append(ids, id)
+			}
+		}
+		if len(ids) == 0 {
+			return
+		}
+		alike := func(x analysis.State, at func(analysis.State) string) bool {
+			return slices.ContainsFunc(ids, func(id int) bool { return at(s.settings[id]) == at(x) })
+		}
+		within := 0
+		for _, x := range s.settings {
+			in := alike(x, func(y analysis.State) string { return string(y.Plug) })
+			for i := range x.Settings {
+				in = in && alike(x, func(y analysis.State) string { return y.Settings[i].At })
+			}
+			within += flag(in)
+		}
+		if got, want := s.whole(ids), within == len(ids); got != want {
+			t.Fatalf("whole(%v) = %v, want %v", ids, got, want)
+		}
+	})
+}
+
 func flag(b bool) int {
 	if b {
 		return 1
