@@ -104,6 +104,7 @@ type Circuit struct {
 	bases        map[baseKey]*base
 	layouts      map[layoutKey]*layout
 	keepsColumns bool // every base is made with all its columns
+	solvers      sync.Pool
 }
 
 // New makes a set ready on a bench. It fails only where the bench names a node that is not there.

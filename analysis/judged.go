@@ -7,7 +7,11 @@ import "slices"
 // left out.
 func (c *Circuit) Judged(faults ...*Fault) []Row {
 	var rows []Row
-	s := newSolver(c)
+	s, ok := c.solvers.Get().(*solver)
+	if !ok {
+		s = newSolver(c)
+	}
+	defer c.solvers.Put(s)
 	probes := c.touchProbes()
 	var run func(way Way, combo int, without bool)
 	run = func(way Way, combo int, without bool) {
@@ -32,6 +36,18 @@ func (c *Circuit) Judged(faults ...*Fault) []Row {
 		}
 	}
 	return rows
+}
+
+// JudgedEach is Judged for each of some faults alone, several at a time where the equations are only
+// read. Visit may be called from several goroutines at once, once for each place in the list.
+func (c *Circuit) JudgedEach(faults []*Fault, visit func(i int, rows []Row)) {
+	if !c.keepsColumns {
+		for i, f := range faults {
+			visit(i, c.Judged(f))
+		}
+		return
+	}
+	sideBySide(len(faults), func(i int) { visit(i, c.Judged(faults[i])) })
 }
 
 // WorstOf is the worst, at the point of that index in Points, of the rows that are not cleared and

@@ -78,7 +78,7 @@ func (m *Metal) guardWords() string {
 
 func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
 	k := &Case{Set: c.Set, Circuit: c, Result: result, solutions: map[*analysis.Fault][]*analysis.Solution{},
-		lives: map[*Metal]*liveness{}, openTold: map[openFault]bool{}}
+		lives: map[*Metal]*liveness{}, openTold: map[openFault]bool{}, single: map[*analysis.Fault]map[*Metal]*analysis.Worst{}}
 	k.Mains = c
 	if c.Bench.Isolated || len(c.Bench.Earthed) > 0 {
 		k.Mains, _ = analysis.New(c.Set, analysis.Bench{}) // no bench, so no node to miss

@@ -78,12 +78,7 @@ func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
 func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Band) (Finding, bool) {
 	var most *analysis.Worst
 	var others, live []string
-	for _, fault := range k.Circuit.Faults {
-		switch fault.Kind {
-		case analysis.EarthLost, analysis.Pulled, analysis.Open, analysis.NeutralLost:
-		default:
-			continue
-		}
+	for _, fault := range k.opening() {
 		w := k.worstWith(fault, m)
 		if w == nil || w.Band() <= beyond || m.Guarded() {
 			continue
@@ -214,15 +209,38 @@ func (k *Case) between(p *analysis.Path) string {
 // worstWith is the worst at a piece of metal with one fault, nil where every state is cleared. Several
 // rules ask for it, of every metal.
 func (k *Case) worstWith(f *analysis.Fault, m *Metal) *analysis.Worst {
-	if k.single == nil {
-		k.single = map[*analysis.Fault]map[*Metal]*analysis.Worst{}
-	}
 	if k.single[f] == nil {
-		rows := k.Circuit.Judged(f)
-		k.single[f] = map[*Metal]*analysis.Worst{}
-		for _, m := range k.Metals {
-			k.single[f][m] = analysis.WorstOf(rows, m.index, nil)
-		}
+		k.judge([]*analysis.Fault{f})
 	}
 	return k.single[f][m]
+}
+
+// judge fills in the worsts of some faults.
+func (k *Case) judge(faults []*analysis.Fault) {
+	worsts := make([]map[*Metal]*analysis.Worst, len(faults))
+	k.Circuit.JudgedEach(faults, func(i int, rows []analysis.Row) {
+		worsts[i] = make(map[*Metal]*analysis.Worst, len(k.Metals))
+		for _, m := range k.Metals {
+			worsts[i][m] = analysis.WorstOf(rows, m.index, nil)
+		}
+	})
+	for i, f := range faults {
+		k.single[f] = worsts[i]
+	}
+}
+
+// opening lists the faults that open something that is no safeguard, and judges them.
+func (k *Case) opening() []*analysis.Fault {
+	var all, open []*analysis.Fault
+	for _, f := range k.Circuit.Faults {
+		switch f.Kind {
+		case analysis.EarthLost, analysis.Pulled, analysis.Open, analysis.NeutralLost:
+			all = append(all, f)
+			if k.single[f] == nil {
+				open = append(open, f)
+			}
+		}
+	}
+	k.judge(open)
+	return all
 }
