@@ -89,10 +89,11 @@ func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
 	}
 	k.findMetals()
 	k.oneWay()
-	k.lineSide, k.everyGap = sync.OnceValue(k.findLineSide), sync.OnceValue(func() *gaps { return k.gaps("") })
+	side, gap := sync.OnceValue(k.findLineSide), sync.OnceValue(func() *gaps { return k.gaps("") })
+	k.lineSide, k.everyGap = side, gap
 	go func() { // while the first rules look at other things
-		k.lineSide()
-		k.everyGap()
+		side()
+		gap()
 	}()
 	return k
 }
