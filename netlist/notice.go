@@ -116,13 +116,22 @@ func (b *builder) noticeUndeclared() {
 	}
 }
 
+// paddedTouchWords are the touchWords between blanks, in the singular and the plural.
+var paddedTouchWords = sync.OnceValue(func() [][2]string {
+	padded := make([][2]string, len(touchWords))
+	for i, w := range touchWords {
+		padded[i] = [2]string{" " + w + " ", " " + w + "s "}
+	}
+	return padded
+})
+
 // touchWord returns the word in a name that speaks of metal within reach, "" where there is none.
 func touchWord(name string) string {
 	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) })
 	padded := " " + strings.Join(words, " ") + " "
-	for _, w := range touchWords {
-		if strings.Contains(padded, " "+w+" ") || strings.Contains(padded, " "+w+"s ") {
-			return w
+	for i, w := range paddedTouchWords() {
+		if strings.Contains(padded, w[0]) || strings.Contains(padded, w[1]) {
+			return touchWords[i]
 		}
 	}
 	return ""
