@@ -62,9 +62,13 @@ func (r *partReader) decks(d *Selector, v Value) {
 			continue
 		}
 		deck := r.deck(common.Value, throws.Value, fmt.Sprintf("deck %d ", i+1))
-		if n := len(d.Decks); n > 0 && len(deck.Throws) != len(d.Decks[0].Throws) {
-			r.addf(throws.Value.Pos, "%s has %s and deck 1 has %d; all decks have as many, \"\" for an open one",
-				where, count(len(deck.Throws), "throw"), len(d.Decks[0].Throws))
+		first := deck
+		if len(d.Decks) > 0 {
+			first = d.Decks[0]
+		}
+		// A deck with no throws could not be read, which has been told.
+		if n, of := len(deck.Throws), len(first.Throws); n != of && n > 0 && of > 0 {
+			r.addf(throws.Value.Pos, "%s has %s and deck 1 has %d; all decks have as many, \"\" for an open one", where, count(n, "throw"), of)
 		}
 		d.Decks = append(d.Decks, deck)
 	}

@@ -58,6 +58,9 @@ func inspect(c *call) int {
 	if len(c.args) == 0 {
 		return c.usage("inspect needs a set file behind it, or - for standard input")
 	}
+	if i := slices.Index(c.args, "-"); i >= 0 && slices.Contains(c.args[i+1:], "-") {
+		return c.usage("only one of the files can be standard input")
+	}
 	if c.options.write != "" && c.options.write != "-" {
 		if err := mustBeFree(c.options.write); err != nil {
 			c.say(err)
