@@ -5,7 +5,9 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"testing"
+	"time"
 )
 
 // line is a program that prints one line: what any program takes.
@@ -16,8 +18,9 @@ import "fmt"
 func main() { fmt.Println("a line") }
 `
 
-// BenchmarkProcess times whole processes, beside one that only prints a line. COLDCHECK_LARGE names a
-// folder with the larger sets, as go test ./analysis -run TestWriteLarge writes them.
+// BenchmarkProcess times whole processes: those of 60 parts by the median, and against the median of
+// one that only prints a line, as so many lines. COLDCHECK_LARGE names a folder with the larger sets,
+// as go test ./analysis -run TestWriteLarge writes them.
 func BenchmarkProcess(b *testing.B) {
 	folder := b.TempDir()
 	source := filepath.Join(folder, "line.go")
@@ -34,22 +37,41 @@ func BenchmarkProcess(b *testing.B) {
 		return program
 	}
 	printer, coldcheck := build("line", source), build("coldcheck", ".")
+	once := func(b *testing.B, program string, args ...string) time.Duration {
+		c := exec.Command(program, args...)
+		c.Stdout, c.Stderr = io.Discard, os.Stderr
+		start := time.Now()
+		err := c.Run()
+		if exit, ok := err.(*exec.ExitError); err != nil && (!ok || exit.ExitCode() != statusFound) {
+			b.Fatal(err)
+		}
+		return time.Since(start)
+	}
 	process := func(name, program string, args ...string) {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				c := exec.Command(program, args...)
-				c.Stdout, c.Stderr = io.Discard, os.Stderr
-				err := c.Run()
-				if exit, ok := err.(*exec.ExitError); err != nil && (!ok || exit.ExitCode() != statusFound) {
-					b.Fatal(err)
-				}
+				once(b, program, args...)
 			}
 		})
 	}
-	process("line", printer)
+	// beside runs the line before each run, as the machine's speed changes, and compares the medians.
+	beside := func(name string, args ...string) {
+		b.Run(name, func(b *testing.B) {
+			var lines, runs []time.Duration
+			for b.Loop() {
+				lines = append(lines, once(b, printer))
+				runs = append(runs, once(b, coldcheck, args...))
+			}
+			slices.Sort(lines)
+			slices.Sort(runs)
+			half := len(runs) / 2
+			b.ReportMetric(float64(runs[half])/float64(lines[half]), "lines")
+			b.ReportMetric(float64(runs[half])/1e6, "ms")
+		})
+	}
 	sixty := filepath.Join("..", "..", "testdata", "large", "sixty-parts.toml")
-	process("parts=60/faults=2", coldcheck, "inspect", "--faults", "2", sixty)
-	process("parts=60/faults=3", coldcheck, "inspect", "--faults", "3", sixty)
+	beside("parts=60/faults=2", "inspect", "--faults", "2", sixty)
+	beside("parts=60/faults=3", "inspect", "--faults", "3", sixty)
 	large := os.Getenv("COLDCHECK_LARGE")
 	if large == "" {
 		return
