@@ -13,8 +13,8 @@
 //  5. Readings are what a meter and a body would find at a touch point (reading.go), for every
 //     state (evaluate.go).
 //  6. Examine searches all sets of faults up to a limit and gives the safeguard depth, the worst
-//     states and the minimal fault sets of each touch point (depth.go; search.go and view.go for
-//     the larger sets; bounds.go for what is too much).
+//     states and the minimal fault sets of each touch point (depth.go; search.go, look.go and view.go
+//     for the larger sets; bounds.go for what is too much).
 //  7. Checks lays out what to measure (checks.go), and Explain ranks what would explain readings
 //     that the wiring cannot give (explain.go).
 //
