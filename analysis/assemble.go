@@ -105,8 +105,8 @@ func (c *Circuit) dropColumns() {
 	}
 }
 
-// Forget lets go of the equations and the wirings, which may be large. They are made again when they are asked
-// for.
+// Forget lets go of the equations and the wirings, which may be large. They are made again when they
+// are asked for.
 func (c *Circuit) Forget() {
 	c.guard.Lock()
 	defer c.guard.Unlock()

@@ -25,34 +25,46 @@ const (
 type Reduced struct {
 	Asked    int     // the K that was asked for
 	Suspects int     // how many suspect parts are tried together, suspectsTogether in full
-	Looks    float64 // how many states with a set of faults the whole search would have looked at
+	Looks    float64 // how many states with a set of faults there are
 }
 
 // bounded lowers what is looked at at once to what can be finished: suspect parts together first,
-// then K. Single failures are always looked at.
-func (c *Circuit) bounded(limit int) (k, suspects int, reduced *Reduced) {
-	k, suspects = limit, suspectsTogether
-	looks := c.looks(k, suspects)
-	for c.looks(k, suspects) > mostLooks || k > 1 && c.columnBytes() > mostColumns {
+// then K, then suspect parts beside other failures. Single failures are always looked at.
+func (c *Circuit) bounded(asked Options) (o Options, suspects int, reduced *Reduced) {
+	o, suspects = asked, suspectsTogether
+	plain := c.states() * c.sets(o, suspects)
+	for c.looks(o, suspects) > mostLooks || o.Faults > 1 && c.columnBytes() > mostColumns {
 		switch {
-		case suspects > 2 && c.looks(k, suspects-1) < c.looks(k, suspects):
+		case suspects > 2 && c.looks(o, suspects-1) < c.looks(o, suspects):
 			suspects--
-		case k > 1:
-			k--
+		case o.Faults > 1:
+			o.Faults--
+		case o.Together > o.Faults+1:
+			o.Together--
 		case suspects > 1:
 			suspects--
 		default:
-			return k, suspects, &Reduced{limit, suspects, looks}
+			return o, suspects, &Reduced{asked.Faults, suspects, plain}
 		}
 	}
-	if k < limit || suspects < suspectsTogether {
-		reduced = &Reduced{limit, suspects, looks}
+	if o != asked || suspects < suspectsTogether {
+		reduced = &Reduced{asked.Faults, suspects, plain}
 	}
-	return k, suspects, reduced
+	return o, suspects, reduced
 }
 
-// looks estimates how many states with a set of faults a search up to K looks at.
-func (c *Circuit) looks(limit, suspects int) float64 {
+// looks estimates what a search up to K takes, in looks at a state of a set with few touch points.
+func (c *Circuit) looks(o Options, suspects int) float64 {
+	return c.states() * (c.sets(o, suspects)*c.lookCost() + c.afresh(o.Faults)*float64(len(c.Set.Nodes)+c.branches))
+}
+
+// states counts the states with no fault, each rectifier conducting in one of them.
+func (c *Circuit) states() float64 {
+	return float64(len(ways) * len(c.combos) * (1 + len(c.Rectifiers)))
+}
+
+// sets counts the sets of faults that a search goes through, so many suspect parts together.
+func (c *Circuit) sets(o Options, suspects int) float64 {
 	free, costly := 0.0, 0.0
 	for _, f := range c.Faults {
 		if f.Cost == 0 {
@@ -70,14 +82,13 @@ func (c *Circuit) looks(limit, suspects int) float64 {
 	}
 	sets := 0.0
 	for k := range suspects + 1 {
-		for paid := range limit + 1 {
-			if k+paid <= limit+1 || paid == 0 {
+		for paid := range o.Faults + 1 {
+			if k+paid <= o.Together || paid == 0 {
 				sets += choose(free, k) * choose(costly, paid)
 			}
 		}
 	}
-	states := float64(len(ways) * len(c.combos) * (1 + len(c.Rectifiers)))
-	return states * (sets*c.lookCost() + c.afresh(limit)*float64(len(c.Set.Nodes)+c.branches))
+	return sets
 }
 
 // afresh counts the sets of faults up to K for which the equations are written afresh, at about one
@@ -109,7 +120,7 @@ func (c *Circuit) afresh(limit int) float64 {
 func (c *Circuit) Milliseconds() float64 {
 	const base, perPart, perPoint, perPosition, perLook, mostSeen = 2, 0.15, 0.7, 0.5, 0.5e-3, 1e6
 	return base + perPart*float64(len(c.Set.Parts)) + perPoint*float64(len(c.Points)) + perPosition*float64(len(c.combos)) +
-		perLook*min(c.looks(1, suspectsTogether), mostSeen)
+		perLook*min(c.looks(Options{Faults: 1, Together: DefaultFaults + 1}, suspectsTogether), mostSeen)
 }
 
 // lookCost is what one look takes against one at a set of few touch points: of many, each look is a

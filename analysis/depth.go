@@ -11,6 +11,9 @@ import (
 type Options struct {
 	// Faults is K: sets of faults are searched up to this cost.
 	Faults int
+	// Together is how many faults a set of them may hold that costs anything: K + 1, or more where more
+	// is asked for.
+	Together int
 }
 
 // DefaultFaults is K where nothing else is asked for.
@@ -54,6 +57,9 @@ type Result struct {
 	Together *Worst
 	// NotPaired tells that the touch points are too many to look at in pairs.
 	NotPaired bool
+	// NotBeside tells that they are too many to look at in pairs where a suspect part fails beside
+	// another part.
+	NotBeside bool
 	// NotJudged counts the cleared ones among the states with no fault or one.
 	NotJudged Count
 	Stored    []Stored
@@ -78,12 +84,13 @@ const MostFaults = 3
 // Examine searches every state with every set of faults up to the limit, which is 0 to MostFaults.
 func (c *Circuit) Examine(options Options) *Result {
 	options.Faults = min(max(options.Faults, 0), MostFaults)
+	options.Together = max(options.Together, options.Faults+1)
 	r := &Result{Circuit: c}
 	suspects := 0
-	options.Faults, suspects, r.Reduced = c.bounded(options.Faults)
+	options, suspects, r.Reduced = c.bounded(options)
 	r.Options = options
 	d := newDepthSearch(c, options.Faults)
-	d.suspects = suspects
+	d.suspects, d.together = suspects, options.Together
 	d.run()
 	for k := range c.Points {
 		r.Points = append(r.Points, d.point(k))
@@ -92,6 +99,7 @@ func (c *Circuit) Examine(options Options) *Result {
 	r.NotJudged = d.notJudged
 	r.Between = d.pairs()
 	r.NotPaired = len(c.Points) > pairedPoints
+	r.NotBeside = len(c.Points) > pairedBeside && !r.NotPaired && len(d.free) > 0
 	r.Together = c.together()
 	r.Stored = c.stored()
 	return r
@@ -102,6 +110,7 @@ type depthSearch struct {
 	c         *Circuit
 	limit     int
 	suspects  int // free ones tried together
+	together  int // faults in a set that costs anything
 	touches   []probe
 	probes    []probe  // the touch points, then each pair of them
 	free      []*Fault // of cost 0
@@ -125,7 +134,7 @@ type depthSearch struct {
 
 func newDepthSearch(c *Circuit, limit int) *depthSearch {
 	n := len(c.Points)
-	d := &depthSearch{c: c, limit: limit, suspects: suspectsTogether, touches: c.touchProbes(),
+	d := &depthSearch{c: c, limit: limit, together: limit + 1, suspects: suspectsTogether, touches: c.touchProbes(),
 		found: make([]setIndex, n), marked: make([]int, n), guard: make([]int, n)}
 	d.probes = append(d.touches, c.pairProbes()...)
 	d.normal, d.oneFault = make([]worst, len(d.probes)), make([]worst, len(d.probes))
@@ -149,7 +158,7 @@ func newDepthSearch(c *Circuit, limit int) *depthSearch {
 const bitsOfPoints = 64
 
 // run goes through the sets by size, so that every proper subset of a set came before it: at most
-// K + 1 faults, or suspectsTogether where they all cost nothing. Those that bear on the worst states
+// together faults, or suspectsTogether where they all cost nothing. Those that bear on the worst states
 // are read whole; of the others only whether they make a point live.
 func (d *depthSearch) run() {
 	d.within = make([]uint64, d.limit+1)
@@ -161,11 +170,11 @@ func (d *depthSearch) run() {
 		}
 	}
 	d.makeReaders()
-	for size := 0; size <= max(d.limit+1, d.suspects); size++ {
+	for size := 0; size <= max(d.together, d.suspects); size++ {
 		plain := len(d.c.Points) > bitsOfPoints // too many to tell by bits
 		if size <= 2 || plain {
 			for free := 0; free <= size; free++ {
-				if size > d.limit+1 && free < size || size-free > d.limit || free > d.suspects {
+				if size > d.together && free < size || size-free > d.limit || free > d.suspects {
 					continue
 				}
 				if plain || size < 2 || size-free <= 1 {
@@ -180,7 +189,7 @@ func (d *depthSearch) run() {
 		case plain:
 		case size < 2:
 			d.noteCover()
-		case size == 2 && d.limit < 2, size > len(d.free) && (d.limit < 2 || size > d.limit+1):
+		case size == 2 && d.limit < 2, size > len(d.free) && (size > d.together || len(d.free)+d.limit < size):
 			// nothing of that size but what was looked at for the worst states
 		default:
 			d.larger(size)

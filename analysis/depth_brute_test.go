@@ -28,6 +28,7 @@ type bruteSearch struct {
 	names  []string
 	guards []int // cost of each point's guard, 0 for none
 	limit  int
+	most   int          // faults in a set that costs anything
 	states []bruteState // of sets with no fault, and of cost 1 or less in at most two faults
 	live   map[string][][]int
 	marked []int // least cost with the plug as marked
@@ -53,7 +54,7 @@ func bandOf(r Reading) int {
 func severityOf(r Reading) float64 { return r.Milliamps/5 + r.MilliampsDC/25 }
 
 func newBruteSearch(t fataler, c *Circuit, limit int) *bruteSearch {
-	b := &bruteSearch{t: t, w: newTwin(c.Set, c.Bench), limit: limit, live: map[string][][]int{}}
+	b := &bruteSearch{t: t, w: newTwin(c.Set, c.Bench), limit: limit, most: limit + 1, live: map[string][][]int{}}
 	b.list = b.w.faults()
 	for _, p := range c.Set.Nodes {
 		if p.Touch == "" {
@@ -70,10 +71,10 @@ func newBruteSearch(t fataler, c *Circuit, limit int) *bruteSearch {
 	return b
 }
 
-// within tells whether a set is among those that are searched: at most K + 1 faults, or four where
-// they cost nothing.
+// within tells whether a set is among those that are searched: at most K + 1 faults, or as many as
+// were asked for, or four where they cost nothing.
 func (b *bruteSearch) within(size, cost int) bool {
-	return cost <= b.limit && (size <= b.limit+1 || size <= 4 && cost == 0)
+	return cost <= b.limit && (size <= b.most || size <= 4 && cost == 0)
 }
 
 func (b *bruteSearch) run() {
@@ -81,7 +82,7 @@ func (b *bruteSearch) run() {
 	for i, f := range b.list {
 		place[f.part+"\x00"+string(f.kind)+"\x00"+strings.Join(f.short[:], "\x00")+itoa(f.pole)] = i
 	}
-	b.w.eachFaults(max(4, b.limit+1), func(faults []twinFault) {
+	b.w.eachFaults(max(4, b.most), func(faults []twinFault) {
 		cost, members := 0, []int{}
 		for _, f := range faults {
 			cost += f.cost

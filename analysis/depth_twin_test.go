@@ -14,29 +14,28 @@ import (
 // TestDepthAgainstBruteForce: depth, depth as marked, minimal fault sets, worst states at points and
 // hand to hand, and how many states were not judged.
 func TestDepthAgainstBruteForce(t *testing.T) {
-	for limit, times := range []int{1: 100, 2: 60, 3: 30} {
-		if limit == 0 {
-			continue
-		}
-		t.Run("K="+itoa(limit), func(t *testing.T) {
-			checkTimes(t, times, func(t *rapid.T) {
+	for _, c := range []struct{ limit, most, times int }{{1, 2, 100}, {1, 3, 100}, {2, 3, 60}, {3, 4, 30}} {
+		limit, most := c.limit, c.most
+		t.Run("K="+itoa(limit)+"/together="+itoa(most), func(t *testing.T) {
+			checkTimes(t, c.times, func(t *rapid.T) {
 				text := drawSet(t, limits{[2]int{2, 10 - limit}, 1, 1, true}).text()
 				set := loadText(t, text)
 				c := newCircuit(t, set, drawBench(t, set))
 				if count := len(c.Faults); count > 42/limit {
 					t.Skip("too many faults to try all of their sets")
 				}
-				compareDepth(t, c, limit, text)
+				compareDepth(t, c, limit, most, text)
 			})
 		})
 	}
 }
 
-func compareDepth(t fataler, c *Circuit, limit int, text string) {
+func compareDepth(t fataler, c *Circuit, limit, most int, text string) {
 	t.Helper()
 	b := newBruteSearch(t, c, limit)
+	b.most = most
 	b.run()
-	r := c.Examine(Options{Faults: limit})
+	r := c.Examine(Options{Faults: limit, Together: most})
 	b.compareSets(r, text)
 	for k, p := range r.Points {
 		name := b.names[k]
@@ -250,7 +249,7 @@ F1 = { kind = "fuse", ends = ["chassis", "strap"] }
 S1 = { kind = "switch", ends = ["L", "N"] }
 R1 = { kind = "resistor", ends = ["L", "N"], value = 22, frame = "chassis", frame_insulation = "basic" }`
 	c := circuitOf(t, text, "chassis", "strap")
-	compareDepth(t, c, 2, text)
+	compareDepth(t, c, 2, 3, text)
 	for _, node := range []string{"chassis", "strap"} {
 		want := map[string]int{"chassis": 4, "strap": 2}[node]
 		if p := c.Examine(Options{Faults: 2}).Point(node); p.Depth != 2 || len(p.FaultSets) != want {
@@ -271,7 +270,7 @@ B6 = { kind = "battery", positive = "N", negative = "L", volts = 67.5 }
 R7 = { kind = "resistor", ends = ["shaft", "chassis"], value = "1k" }
 R8 = { kind = "resistor", ends = ["B-", "building earth"], value = "150" }`, "chassis", "shaft")
 	c := newCircuit(t, loadText(t, text), Bench{Isolated: true})
-	compareDepth(t, c, 2, text)
+	compareDepth(t, c, 2, 3, text)
 	if p := c.Examine(Options{Faults: 2}).Point("shaft"); p.Depth != None {
 		t.Errorf("shaft: depth %d by %v; nothing drives it", p.Depth, p.FaultSets)
 	}

@@ -19,7 +19,7 @@ type channelGraph struct {
 	next     [][]graph.Node
 	blocked  []bool         // nodes that may not be entered
 	pass     func(int) bool // channels that may
-	// some are the only vertices that count, where they are known; gonum makes room for each.
+	// some are the only vertices that count, nil for all; gonum makes room for each.
 	some    []graph.Node
 	shut    []bool    // by vertex: one that does not count
 	through []float64 // by vertex: the least weight of a way through it, where only ways up to most count
@@ -82,7 +82,7 @@ func (g *channelGraph) between(s, t int, reached []bool) *channelGraph {
 		}
 	}
 	narrow := *g
-	narrow.some = nil
+	narrow.some = []graph.Node{}
 	shut := make([]bool, len(ways))
 	for id, n := range ways {
 		if n > 0 {
@@ -113,10 +113,15 @@ func (g *channelGraph) Node(id int64) graph.Node {
 }
 
 func (g *channelGraph) Nodes() graph.Nodes {
+	return iterator.NewOrderedNodes(g.counted())
+}
+
+// counted are the vertices that count.
+func (g *channelGraph) counted() []graph.Node {
 	if g.some != nil {
-		return iterator.NewOrderedNodes(g.some)
+		return g.some
 	}
-	return iterator.NewOrderedNodes(g.vertices)
+	return g.vertices
 }
 
 func (g *channelGraph) From(id int64) graph.Nodes {
@@ -220,6 +225,7 @@ func (g *channelGraph) reach(from []int, blocked []bool, pass func(int) bool) []
 func components(g *channelGraph, pass func(int) bool) []int {
 	number := make([]int, g.nodes)
 	narrow := g.within(nil, pass)
+	narrow.some = []graph.Node{}
 	for id, v := range g.vertices {
 		if narrow.open(int64(id)) {
 			narrow.some = append(narrow.some, v)

@@ -97,7 +97,11 @@ func (s *searcher) prepare(among []int) {
 		watchDC = append(watchDC, c.elements[i].openPort)
 	}
 	for w, way := range ways {
-		if s.bases[w] = s.bases[0]; w > 0 && !c.Bench.Isolated {
+		if s.bases[w].ac != nil {
+			continue
+		}
+		if w > 0 && !c.Bench.Isolated {
+			s.bases[w] = s.bases[0]
 			break
 		}
 		whole := func(m mode) *base {

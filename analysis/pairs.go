@@ -8,7 +8,11 @@ type PairResult struct {
 }
 
 // pairedPoints is how many touch points are looked at in pairs: of more, the pairs are too many.
-const pairedPoints = 40
+// pairedBeside is how many where a suspect part fails beside another one, for such sets are many.
+const (
+	pairedPoints = 64
+	pairedBeside = 40
+)
 
 // pairProbes are the pairs of touch points, in the order of the file; none where the points are more
 // than pairedPoints.

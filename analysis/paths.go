@@ -104,17 +104,18 @@ func (w *Wiring) pathsWithin(slacks []float64, from, to string, n int, q Query) 
 	if !reached[t] {
 		return nil
 	}
-	g = g.between(s, t, reached)
 	best := func(g *channelGraph) [][]graph.Node {
 		return path.YenKShortestPaths(g, n, math.Inf(1), simple.Node(s), simple.Node(t))
 	}
 	var found [][]graph.Node
 	if len(slacks) > 0 {
-		through := w.through(g, s, t, q)
+		all := g
+		g = g.between(s, t, reached)
+		through := w.through(all, g, s, t, q)
 		for _, slack := range slacks {
 			most := through[s] + slack
-			if all := best(g.lighter(through, most)); len(all) == n && g.weigh(all[n-1]) <= most {
-				found = all
+			if light := best(g.lighter(through, most)); len(light) == n && g.weigh(light[n-1]) <= most {
+				found = light
 				break
 			}
 		}
@@ -129,22 +130,25 @@ func (w *Wiring) pathsWithin(slacks []float64, from, to string, n int, q Query) 
 	return paths
 }
 
-// through is, by vertex, the least weight of a way from s to t through it.
-func (w *Wiring) through(g *channelGraph, s, t int, q Query) []float64 {
-	from := w.weightsFrom(g, s, t, q)
-	weight := g.weightsFrom(t)
+// through is, by vertex, the least weight of a way from s to t through it, of the graph between them.
+// The weights from s in the whole of it are kept for the next target; one that is to be avoided, or
+// channels that may not pass, make another graph.
+func (w *Wiring) through(all, between *channelGraph, s, t int, q Query) []float64 {
+	var from []float64
+	if q.Pass != nil || slices.Contains(q.Avoid, w.c.Set.Nodes[t].Name) {
+		from = between.weightsFrom(s)
+	} else {
+		from = w.weightsFrom(all, s, q)
+	}
+	weight := between.weightsFrom(t)
 	for id := range weight {
 		weight[id] += from[id]
 	}
 	return weight
 }
 
-// weightsFrom is the weights from s, kept for the next target: one that is to be avoided, or channels
-// that may not pass, make another graph.
-func (w *Wiring) weightsFrom(g *channelGraph, s, t int, q Query) []float64 {
-	if q.Pass != nil || slices.Contains(q.Avoid, w.c.Set.Nodes[t].Name) {
-		return g.weightsFrom(s)
-	}
+// weightsFrom is the weights from s in a graph that no target bears on, kept.
+func (w *Wiring) weightsFrom(g *channelGraph, s int, q Query) []float64 {
 	key := w.c.Set.Nodes[s].Name + "\x00" + strings.Join(q.Avoid, "\x00")
 	w.guard.Lock()
 	defer w.guard.Unlock()
@@ -164,7 +168,7 @@ func (g *channelGraph) weightsFrom(s int) []float64 {
 	for id := range weight {
 		weight[id] = math.Inf(1)
 	}
-	for _, v := range g.some {
+	for _, v := range g.counted() {
 		weight[v.ID()] = from.WeightTo(v.ID())
 	}
 	return weight
@@ -174,7 +178,7 @@ func (g *channelGraph) weightsFrom(s int) []float64 {
 // every path that does not.
 func (g *channelGraph) lighter(through []float64, most float64) *channelGraph {
 	narrow := *g
-	narrow.through, narrow.most, narrow.some = through, most, nil
+	narrow.through, narrow.most, narrow.some = through, most, []graph.Node{}
 	for _, v := range g.some {
 		if through[v.ID()] <= most {
 			narrow.some = append(narrow.some, v)

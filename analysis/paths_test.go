@@ -360,3 +360,30 @@ func TestSameAnswerEveryTime(t *testing.T) {
 		}
 	}
 }
+
+// TestPathsInAnyOrder: what a large set's wiring keeps from one target bears on no other, so that the
+// targets may be asked for in any order, as they are side by side.
+func TestPathsInAnyOrder(t *testing.T) {
+	checkTimes(t, 300, func(t *rapid.T) {
+		text := drawSet(t, limits{[2]int{3, 14}, 1, 1, true}).text()
+		set := loadText(t, text)
+		ask := func(reverse bool) map[string][]Path {
+			c := newCircuit(t, set, Bench{})
+			state := c.Normal()[0]
+			w := c.Wiring(state)
+			hot, _ := c.Blades(state.Plug)
+			nodes := slices.Clone(set.Nodes)
+			if reverse {
+				slices.Reverse(nodes)
+			}
+			told := map[string][]Path{}
+			for _, n := range nodes {
+				told[n.Name] = w.pathsWithin([]float64{0, 2, safeguardWeight + 2}, hot, n.Name, 3, Query{Avoid: w.Ends()})
+			}
+			return told
+		}
+		if there, back := ask(false), ask(true); !reflect.DeepEqual(there, back) {
+			t.Fatalf("in the order of the file %v, from its end %v\n%s", there, back, text)
+		}
+	})
+}

@@ -85,7 +85,7 @@ func compareByIndex(a, b []*Fault) int {
 
 func (d *depthSearch) makeSearchers() {
 	order := slices.Clone(d.free)
-	if d.limit >= 2 {
+	if d.limit >= 2 || d.together > d.limit+1 {
 		order = append(order, d.costly...)
 	}
 	among := d.c.portsOf(order)
@@ -94,6 +94,9 @@ func (d *depthSearch) makeSearchers() {
 	for combo := range combos {
 		for share := range shares {
 			s := &searcher{d: d, combo: combo, share: share, of: shares, order: order}
+			if share > 0 { // what the first lays out is only read
+				s.bases = d.searchers[len(d.searchers)-1].bases
+			}
 			s.prepare(among)
 			d.searchers = append(d.searchers, s)
 		}
@@ -162,7 +165,7 @@ func (s *searcher) prefixes(size, from, cost int) {
 
 // fits tells whether a set of that size may cost so much.
 func (s *searcher) fits(size, cost int) bool {
-	return cost <= s.d.limit && (size <= s.d.limit+1 || cost == 0)
+	return cost <= s.d.limit && (size <= s.d.together || cost == 0)
 }
 
 // extend looks at every set of one fault more than the prefix.

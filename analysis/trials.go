@@ -166,7 +166,7 @@ func (r *reader) state(way Way, t *trial, i int, without bool) {
 	d := r.d
 	again := false
 	probes := d.touches
-	if t.forWorst {
+	if t.forWorst && (len(t.faults) < 2 || len(d.c.Points) <= pairedBeside) {
 		probes = d.probes
 	}
 	r.solver.run(way, r.combo, t.faults, without, nil, probes, wanted{dc: true, held: true, lazy: true}, func(rectifier string, cleared bool, at []thevenin) bool {

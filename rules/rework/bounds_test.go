@@ -94,6 +94,40 @@ func TestComparedAtOneFailure(t *testing.T) {
 	}
 }
 
+// TestSuspectsBesideAFailure: a look for one failure finds every WARNING that a look for two does, also
+// where two suspect parts fail with the one.
+func TestSuspectsBesideAFailure(t *testing.T) {
+	const three = `[set]
+name = "three in a row"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
+M1 = { kind = "motor", ends = ["line 1", "line 2"], volts = 120, watts = 20 }
+C1 = { kind = "capacitor", ends = ["line 1", "a"], value = "0.001 uF", rating = "400 V", type = "paper" }
+C2 = { kind = "capacitor", ends = ["a", "b"], value = "0.001 uF", rating = "400 V", type = "paper" }
+C3 = { kind = "capacitor", ends = ["b", "chassis"], value = "0.001 uF", rating = "400 V", type = "film" }
+C4 = { kind = "capacitor", ends = ["chassis", "line 2"], value = "0.001 uF", rating = "400 V", class = "Y1" }
+`
+	texts := map[string]string{"three in a row": three}
+	for _, e := range netlist.Examples() {
+		texts[e.Name] = e.Text
+	}
+	for name, text := range texts {
+		set := load(t, text)
+		warnings := func(failures int) []rules.Finding {
+			return slices.DeleteFunc(check(set, failures).Findings, func(f rules.Finding) bool { return f.Signal < rules.Warning })
+		}
+		one, two := namesOf(warnings(searchFaults)), namesOf(warnings(analysis.DefaultFaults))
+		if !slices.Equal(one, two) {
+			t.Errorf("%s: at one failure %q, at two %q", name, one, two)
+		}
+		if name == "three in a row" && !slices.ContainsFunc(one, func(f string) bool { return strings.Contains(f, "one-capacitor") }) {
+			t.Errorf("%s: %q has no failure that suspect parts let through", name, one)
+		}
+	}
+}
+
 func namesOf(findings []rules.Finding) []string {
 	var names []string
 	for _, f := range findings {

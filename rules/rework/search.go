@@ -28,8 +28,10 @@ const (
 	fewCandidates = 8
 	// maxEdits is how many edits a plan has at most.
 	maxEdits = 12
-	// searchFaults is K while searching: a WARNING rests on one failure at most.
-	searchFaults = 1
+	// searchFaults is K while searching: a WARNING rests on one failure at most. It may rest on suspect
+	// parts beside it, of which searchTogether lets in as many as a look for two failures does.
+	searchFaults   = 1
+	searchTogether = analysis.DefaultFaults + 1
 )
 
 // search looks for the smallest plans for one set.
@@ -102,7 +104,7 @@ func (s *search) examine(edits []*Edit) *candidate {
 	}
 	c.set = set
 	circuit := circuitOf(set)
-	report := rules.Check(circuit, analysis.Options{Faults: searchFaults})
+	report := rules.Check(circuit, options(searchFaults))
 	circuit.Forget() // many candidates are kept
 	s.judge(c, report)
 	c.work = milliseconds(circuit) + findingMilliseconds*float64(max(0, len(c.open)-manyFindings))

@@ -104,7 +104,7 @@ func affordable(stages []netlist.PlanStage) int {
 }
 
 // inspectStages examines the stages that are sets, several at a time. Those on the way are looked
-// at for one failure: nothing at WARNING and above rests on more.
+// at for one failure, suspect parts beside it: nothing at WARNING and above rests on more.
 func inspectStages(stages []netlist.PlanStage) []*rules.Report {
 	reports := make([]*rules.Report, len(stages))
 	each(len(stages), workersFor(stages[0].Set), func(i int) {
@@ -146,10 +146,15 @@ func circuitOf(set *netlist.Set) *analysis.Circuit {
 // check examines a set on the bare mains.
 func check(set *netlist.Set, faults int) *rules.Report { return checkCircuit(circuitOf(set), faults) }
 
+// options look for that many failures.
+func options(faults int) analysis.Options {
+	return analysis.Options{Faults: faults, Together: searchTogether}
+}
+
 // checkCircuit examines a set and keeps of it what a comparison asks for: several such reports are
 // kept, and the solved states of a large set take far more room.
 func checkCircuit(circuit *analysis.Circuit, faults int) *rules.Report {
-	report := rules.Check(circuit, analysis.Options{Faults: faults})
+	report := rules.Check(circuit, options(faults))
 	report.Slim()
 	if circuit.Bytes() > collected {
 		runtime.GC() // the next such set would come on top of it

@@ -16,6 +16,8 @@ type Inspect struct {
 	Stored      []Stored  `json:"stored"`
 	NotJudged   Count     `json:"not_judged"`
 	Reduced     *Reduced  `json:"reduced,omitempty"`
+	NotPaired   bool      `json:"not_paired,omitempty"`        // hand to hand was not looked at
+	NotBeside   bool      `json:"not_paired_beside,omitempty"` // nor was it where a suspect part fails beside another
 }
 
 // Reduced says that the search looked at fewer failures at once than it was asked to.
@@ -113,6 +115,7 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 	if less := k.Result.Reduced; less != nil {
 		out.Reduced = &Reduced{less.Asked, k.Result.Options.Faults, less.Suspects}
 	}
+	out.NotPaired, out.NotBeside = k.Result.NotPaired, k.Result.NotBeside
 	for _, p := range k.Result.Points {
 		out.TouchPoints = append(out.TouchPoints, pointOf(p))
 	}

@@ -95,6 +95,7 @@ var meanings = map[string]string{
 	"proved": "parts whose stated failure the readings bear out", "explanations": "what would explain the readings, the most likely first",
 	"leading": "so many at the front that the readings cannot tell apart", "further": "the measurement that would tell those apart",
 	"pairs_left": "pairs of faults that were not tried", "unranked": "the set is too large for explanations",
+	"Inspect.not_paired": "there where hand to hand was not looked at: the touch points are too many to take in pairs", "not_paired_beside": "there where hand to hand was not looked at for a suspect part that fails beside another part: the touch points are too many",
 	"not_paired": "ohms from metal to metal are left out: there are too many pairs", "unguessed": "the set is too large to work out what other readings would mean",
 	"at": "where the meter's two leads are", "blades_tied": "the plug's blades are tied together", "quantity": "what is measured", "meter": "the meter's own Ω; null where it does not matter",
 	"expect": "the figure to expect; null where the meter shows open", "low": "the least that is still right", "high": "the most that is still right; null where open is",

@@ -136,6 +136,11 @@ func newView(r *rules.Report, id, stage string) *view {
 	for _, s := range k.Result.Stored {
 		v.Stored = append(v.Stored, storedWords(s))
 	}
+	for _, cut := range []string{text.Unpaired(k.Result), text.Reduced(k.Result)} {
+		if cut != "" {
+			v.Unseen = append([]string{cut}, v.Unseen...)
+		}
+	}
 	if n := k.Result.NotJudged; n.States > 0 {
 		v.NotJudged = fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens.", n.States, n.Of)
 	}

@@ -23,11 +23,11 @@ func (p *Page) closing(r *rules.Report) {
 	if n := k.Result.NotJudged; n.States > 0 {
 		p.label("not judged", fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens", n.States, n.Of))
 	}
-	if k.Result.Reduced != nil {
-		p.label("search cut", reducedWords(k.Result))
+	if words := Reduced(k.Result); words != "" {
+		p.label("search cut", words)
 	}
-	if k.Result.NotPaired {
-		p.label("not looked at", fmt.Sprintf("hand to hand: %d touch points are too many to take in pairs", len(k.Result.Points)))
+	if words := Unpaired(k.Result); words != "" {
+		p.label("not looked at", words)
 	}
 	if missing := undescribed(k.Set); len(missing) > 0 {
 		p.label("not described", strings.Join(missing, "; ")+": where the set has one, put it into the file")
@@ -37,9 +37,24 @@ func (p *Page) closing(r *rules.Report) {
 	p.label("in sum", tally(r)+". A set file can be wrong, and so can a set that was altered since: measure before you touch")
 }
 
-// reducedWords tells by how much a search was cut.
-func reducedWords(r *analysis.Result) string {
+// Unpaired tells what was not looked at hand to hand, "" where all was.
+func Unpaired(r *analysis.Result) string {
+	n := len(r.Points)
+	switch {
+	case r.NotPaired:
+		return fmt.Sprintf("hand to hand: %d touch points are too many to take in pairs", n)
+	case r.NotBeside:
+		return fmt.Sprintf("hand to hand where a suspect part fails beside another part: %d touch points are too many to take in pairs then", n)
+	}
+	return ""
+}
+
+// Reduced tells by how much a search was cut, "" where it was not.
+func Reduced(r *analysis.Result) string {
 	less := r.Reduced
+	if less == nil {
+		return ""
+	}
 	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, suspect parts up to %d together",
 		math.Ceil(less.Looks/1e6), less.Asked, counted(r.Options.Faults, "failure"), less.Suspects)
 }

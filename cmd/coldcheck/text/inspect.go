@@ -56,8 +56,11 @@ func (p *Page) brief(r *rules.Report, o InspectOptions) {
 	if len(r.Findings) == 0 {
 		p.Line(file + nothingFound)
 	}
-	if less := r.Case.Result.Reduced; less != nil {
-		p.Line(file + "search cut: " + reducedWords(r.Case.Result))
+	if words := Reduced(r.Case.Result); words != "" {
+		p.Line(file + "search cut: " + words)
+	}
+	if words := Unpaired(r.Case.Result); words != "" {
+		p.Line(file + "not looked at: " + words)
 	}
 }
 
