@@ -92,7 +92,8 @@ func (c *Circuit) sets(o Options, suspects int) float64 {
 }
 
 // afresh counts the sets of faults up to K for which the equations are written afresh, at about one
-// look an unknown: those with two that make one node of two, or two of one.
+// look an unknown: those with two that make one node of two, or two of one; and such a one beside one
+// that costs nothing, which is read to the last digit.
 func (c *Circuit) afresh(limit int) float64 {
 	joins := map[int]bool{}
 	for _, e := range c.elements {
@@ -100,18 +101,16 @@ func (c *Circuit) afresh(limit int) float64 {
 	}
 	free, n := 0.0, 0.0
 	for _, f := range c.Faults {
-		if slices.ContainsFunc(f.ports, func(p int) bool { return c.ports[p].joins || joins[p] }) {
-			n++
-			free += float64(flag(f.Cost == 0))
-		}
+		free += float64(flag(f.Cost == 0))
+		n += float64(flag(slices.ContainsFunc(f.ports, func(p int) bool { return c.ports[p].joins || joins[p] })))
 	}
 	switch pairs := n * (n - 1) / 2; limit {
-	case 0, 1: // one of the two costs nothing
-		return free * (n - 1)
+	case 0, 1:
+		return free * n
 	case 2:
-		return pairs
+		return free*n + pairs
 	default:
-		return pairs * float64(len(c.Faults))
+		return free*n + pairs*float64(len(c.Faults))
 	}
 }
 

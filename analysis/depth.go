@@ -129,6 +129,7 @@ type depthSearch struct {
 	within    []uint64 // by cost: the points that a set of that cost may speak of
 	cover     []uint64 // by fault: the points that it makes live alone
 	coverAll  uint64   // the points that are live with no fault
+	pairCover []uint64 // by two faults: the points that they make live together; nil until it is known
 	slow      sync.Mutex
 }
 
@@ -192,6 +193,9 @@ func (d *depthSearch) run() {
 		case size == 2 && d.limit < 2, size > len(d.free) && (size > d.together || len(d.free)+d.limit < size):
 			// nothing of that size but what was looked at for the worst states
 		default:
+			if size == 3 {
+				d.notePairs()
+			}
 			d.larger(size)
 		}
 	}
@@ -210,6 +214,39 @@ func (d *depthSearch) noteCover() {
 			}
 		}
 	}
+}
+
+// mostPaired is how many faults there may be for what two of them make live to be kept by pairs.
+const mostPaired = 1000
+
+// notePairs notes which points two faults together make live.
+func (d *depthSearch) notePairs() {
+	n := len(d.c.Faults)
+	if n > mostPaired {
+		return
+	}
+	d.pairCover = make([]uint64, n*n)
+	for k := range d.found {
+		for _, set := range d.found[k].sets {
+			if len(set) == 2 {
+				a, b := set[0].index, set[1].index
+				d.pairCover[a*n+b] |= 1 << k
+				d.pairCover[b*n+a] |= 1 << k
+			}
+		}
+	}
+}
+
+// coveredBy are the points that a fault makes live alone or with one of some others.
+func (d *depthSearch) coveredBy(f *Fault, others []*Fault) uint64 {
+	covered := d.cover[f.index]
+	if d.pairCover != nil {
+		row := d.pairCover[f.index*len(d.c.Faults):]
+		for _, o := range others {
+			covered |= row[o.index]
+		}
+	}
+	return covered
 }
 
 // openMarks are the points for which a set of that cost may lower the depth as marked.

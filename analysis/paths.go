@@ -88,6 +88,9 @@ func (w *Wiring) Paths(from, to string, n int, q Query) []Path {
 // lightest by over a slack: most of a large set lies far from any one touch point.
 const manyChannels = 2000
 
+// fewChannels is up to how many on it is quicker to leave in what no path can take.
+const fewChannels = 250
+
 // largeSlacks: 8 parts more, then a safeguard more as well.
 var largeSlacks = []float64{8, safeguardWeight + 8}
 
@@ -104,13 +107,15 @@ func (w *Wiring) pathsWithin(slacks []float64, from, to string, n int, q Query) 
 	if !reached[t] {
 		return nil
 	}
+	all := g
+	if len(w.Channels) > fewChannels || len(slacks) > 0 {
+		g = g.between(s, t, reached)
+	}
 	best := func(g *channelGraph) [][]graph.Node {
 		return path.YenKShortestPaths(g, n, math.Inf(1), simple.Node(s), simple.Node(t))
 	}
 	var found [][]graph.Node
 	if len(slacks) > 0 {
-		all := g
-		g = g.between(s, t, reached)
 		through := w.through(all, g, s, t, q)
 		for _, slack := range slacks {
 			most := through[s] + slack

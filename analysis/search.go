@@ -172,7 +172,7 @@ func (s *searcher) fits(size, cost int) bool {
 func (s *searcher) extend(size, from, cost int) {
 	covered := s.d.coverAll
 	for _, f := range s.set {
-		covered |= s.d.cover[f.index]
+		covered |= s.d.coveredBy(f, s.set)
 	}
 	s.level().ready = false
 	for k := from; k < len(s.order); k++ {
@@ -187,7 +187,7 @@ func (s *searcher) extend(size, from, cost int) {
 		if size == 2 && total <= 1 || g.Cost == 0 && len(s.set) >= s.d.suspects || !compatible(s.set, g) || s.changesNothing(g) {
 			continue
 		}
-		open := s.d.within[total] &^ (covered | s.d.cover[g.index])
+		open := s.d.within[total] &^ (covered | s.d.coveredBy(g, s.set))
 		need := [2]uint64{open, open}
 		need[0] |= s.d.within[total] & s.d.openMarks(total)
 		if need[0] == 0 {

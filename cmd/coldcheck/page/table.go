@@ -27,8 +27,8 @@ const (
 	leastTold = 0.02
 	// entriesMost is how many states, times pieces of metal, a page holds.
 	entriesMost = 60000
-	// workMost bounds what is worked out for it: about two seconds' work.
-	workMost = 4_000_000
+	// workMost bounds what is worked out for it: about a second's work.
+	workMost = 1_500_000
 )
 
 // faultCase is a set of faults that the bench offers: none, one, or a fault set that makes a point
