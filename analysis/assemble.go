@@ -86,7 +86,7 @@ func (c *Circuit) keepColumns(limit int) bool {
 	if len(c.sections) > 0 {
 		modes = append(modes, acHeld)
 	}
-	sideBySide(len(c.combos)*len(modes), func(i int) {
+	SideBySide(len(c.combos)*len(modes), func(i int) {
 		for _, way := range ways {
 			c.base(i/len(modes), modes[i%len(modes)], way, false)
 		}

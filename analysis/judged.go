@@ -47,7 +47,7 @@ func (c *Circuit) JudgedEach(faults []*Fault, visit func(i int, rows []Row)) {
 		}
 		return
 	}
-	sideBySide(len(faults), func(i int) { visit(i, c.Judged(faults[i])) })
+	SideBySide(len(faults), func(i int) { visit(i, c.Judged(faults[i])) })
 }
 
 // WorstOf is the worst, at the point of that index in Points, of the rows that are not cleared and

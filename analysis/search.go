@@ -37,7 +37,7 @@ func (d *depthSearch) larger(size int) {
 	if d.searchers == nil {
 		d.makeSearchers()
 	}
-	sideBySide(len(d.searchers), func(i int) {
+	SideBySide(len(d.searchers), func(i int) {
 		s := d.searchers[i]
 		s.hits = s.hits[:0]
 		s.prefixes(size, 0, 0)

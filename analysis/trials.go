@@ -91,7 +91,7 @@ func (d *depthSearch) try() {
 // readBatch reads the trials at hand and notes the sets that make points live. The trials of a batch
 // are of one size, so that none of them is within another.
 func (d *depthSearch) readBatch() {
-	sideBySide(len(d.readers), func(i int) { d.readers[i].readBatch() })
+	SideBySide(len(d.readers), func(i int) { d.readers[i].readBatch() })
 	for i, t := range d.batch {
 		for k := range d.c.Points {
 			live := false
@@ -109,8 +109,8 @@ func (d *depthSearch) readBatch() {
 	d.batch = d.batch[:0]
 }
 
-// sideBySide calls work for 0 to n-1, as many at a time as there are processors.
-func sideBySide(n int, work func(i int)) {
+// SideBySide calls work for 0 to n-1, as many at a time as there are processors.
+func SideBySide(n int, work func(i int)) {
 	workers := min(runtime.GOMAXPROCS(0), n)
 	if workers <= 1 {
 		for i := range n {

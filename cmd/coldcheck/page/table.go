@@ -28,7 +28,7 @@ const (
 	// entriesMost is how many states, times pieces of metal, a page holds.
 	entriesMost = 60000
 	// workMost bounds what is worked out for it: about a second's work.
-	workMost = 1_500_000
+	workMost = 1_000_000
 )
 
 // faultCase is a set of faults that the bench offers: none, one, or a fault set that makes a point
@@ -94,9 +94,8 @@ const (
 
 func newTable(k *rules.Case) *table {
 	t := &table{k: k, states: k.Circuit.Normal()}
-	for _, m := range k.Metals {
-		t.scenes = append(t.scenes, newScene(k, m))
-	}
+	t.scenes = make([]*scene, len(k.Metals))
+	analysis.SideBySide(len(k.Metals), func(i int) { t.scenes[i] = newScene(k, k.Metals[i]) })
 	t.cases = append(t.cases, faultCase{})
 	for _, f := range k.Circuit.Faults {
 		t.cases = append(t.cases, faultCase{[]*analysis.Fault{f}})
