@@ -3,9 +3,7 @@
 package trace
 
 import (
-	"runtime"
 	"slices"
-	"sync"
 
 	"coldcheck/analysis"
 )
@@ -75,7 +73,6 @@ func All(c *analysis.Circuit, q Query) []Trace {
 		}
 	}
 	var traces []Trace
-	var wait sync.WaitGroup
 	for _, to := range targets(c, q) {
 		first, with := metal(c, q, to, wirings)
 		for i := range states {
@@ -84,15 +81,7 @@ func All(c *analysis.Circuit, q Query) []Trace {
 			traces = append(traces, t)
 		}
 	}
-	free := make(chan bool, runtime.GOMAXPROCS(0))
-	for k := range traces {
-		free <- true
-		wait.Go(func() {
-			traces[k].follow(c, q, wirings[k%len(states)])
-			<-free
-		})
-	}
-	wait.Wait()
+	analysis.SideBySide(len(traces), func(k int) { traces[k].follow(c, q, wirings[k%len(states)]) })
 	return traces
 }
 
