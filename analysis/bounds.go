@@ -32,7 +32,7 @@ type Reduced struct {
 // then K, then suspect parts beside other failures. Single failures are always looked at.
 func (c *Circuit) bounded(asked Options) (o Options, suspects int, reduced *Reduced) {
 	o, suspects = asked, suspectsTogether
-	plain := c.states() * c.sets(o, suspects)
+	plain := c.States() * c.sets(o, suspects)
 	for c.looks(o, suspects) > mostLooks || o.Faults > 1 && c.columnBytes() > mostColumns {
 		switch {
 		case suspects > 2 && c.looks(o, suspects-1) < c.looks(o, suspects):
@@ -55,17 +55,16 @@ func (c *Circuit) bounded(asked Options) (o Options, suspects int, reduced *Redu
 
 // looks estimates what a search up to K takes, in looks at a state of a set with few touch points.
 func (c *Circuit) looks(o Options, suspects int) float64 {
-	return c.states() * (c.sets(o, suspects)*c.lookCost() + c.afresh(o.Faults)*float64(len(c.Set.Nodes)+c.branches))
+	return c.States() * (c.sets(o, suspects)*c.lookCost() + c.afresh(o.Faults)*float64(len(c.Set.Nodes)+c.branches))
 }
 
-// states counts the states with no fault, each rectifier conducting in one of them.
-func (c *Circuit) states() float64 {
+// States counts the states with no fault, each rectifier conducting in one of them.
+func (c *Circuit) States() float64 {
 	return float64(len(ways) * len(c.combos) * (1 + len(c.Rectifiers)))
 }
 
-// sets counts the sets of faults that a search goes through, so many suspect parts together.
-func (c *Circuit) sets(o Options, suspects int) float64 {
-	free, costly := 0.0, 0.0
+// CountFaults counts the faults that cost nothing and those that cost a safeguard.
+func (c *Circuit) CountFaults() (free, costly float64) {
 	for _, f := range c.Faults {
 		if f.Cost == 0 {
 			free++
@@ -73,6 +72,12 @@ func (c *Circuit) sets(o Options, suspects int) float64 {
 			costly++
 		}
 	}
+	return free, costly
+}
+
+// sets counts the sets of faults that a search goes through, so many suspect parts together.
+func (c *Circuit) sets(o Options, suspects int) float64 {
+	free, costly := c.CountFaults()
 	choose := func(n float64, k int) float64 {
 		ways := 1.0
 		for i := range k {
@@ -99,11 +104,11 @@ func (c *Circuit) afresh(limit int) float64 {
 	for _, e := range c.elements {
 		joins[e.openPort] = e.sort == link
 	}
-	free, n := 0.0, 0.0
+	n := 0.0
 	for _, f := range c.Faults {
-		free += float64(flag(f.Cost == 0))
 		n += float64(flag(slices.ContainsFunc(f.ports, func(p int) bool { return c.ports[p].joins || joins[p] })))
 	}
+	free, _ := c.CountFaults()
 	switch pairs := n * (n - 1) / 2; limit {
 	case 0, 1:
 		return free * n

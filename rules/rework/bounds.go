@@ -19,9 +19,9 @@ const (
 // failuresFor is at how many failures at once a plan's outcome is looked at: two, or one where two
 // would take long. A plan tells which, beside its depths.
 func failuresFor(c *analysis.Circuit) int {
-	free, costly := faultsOf(c)
+	free, costly := c.CountFaults()
 	// Of each two that cost, alone or with one that costs nothing.
-	looks := costly * costly / 2 * (1 + free) * statesOf(c)
+	looks := costly * costly / 2 * (1 + free) * c.States()
 	if n := len(c.Points); n > fewPoints {
 		looks *= float64(n)
 	}
@@ -34,22 +34,7 @@ func failuresFor(c *analysis.Circuit) int {
 // milliseconds is the work of examining a set at single failures, reckoned by counts, so that what
 // rests on it is the same on every machine.
 func milliseconds(c *analysis.Circuit) float64 {
-	free, costly := faultsOf(c)
-	readings := free * (costly + free/2) * statesOf(c) * float64(len(c.Points))
+	free, costly := c.CountFaults()
+	readings := free * (costly + free/2) * c.States() * float64(len(c.Points))
 	return c.Milliseconds() + perReading*max(0, readings-fewReadings)
 }
-
-// faultsOf counts the faults that cost nothing and those that cost a safeguard.
-func faultsOf(c *analysis.Circuit) (free, costly float64) {
-	for _, f := range c.Faults {
-		if f.Cost == 0 {
-			free++
-		} else {
-			costly++
-		}
-	}
-	return free, costly
-}
-
-// statesOf counts the states with nothing failed, each rectifier conducting in one of them.
-func statesOf(c *analysis.Circuit) float64 { return float64(len(c.Normal()) * (1 + len(c.Rectifiers))) }

@@ -59,7 +59,7 @@ func TestShowAll(t *testing.T) {
 // TestStatesIsWhole: the rows written one by one make one JSON document with the keys of a row,
 // also where there is no row.
 func TestStatesIsWhole(t *testing.T) {
-	set, err := netlist.Load("test.toml", strings.NewReader(`
+	c := circuitOf(t, `
 [set]
 name = "Test \"set\""
 [nodes]
@@ -69,14 +69,7 @@ PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
 S1 = { kind = "switch", poles = [["line 1", "a"], ["line 2", "b"]] }
 R1 = { kind = "resistor", ends = ["a", "chassis é"], value = "100k" }
 R2 = { kind = "resistor", ends = ["b", "chassis é"], value = "100k" }
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
+`)
 	for _, stop := range []int{0, 1, -1} {
 		var b bytes.Buffer
 		table, err := NewStates(&b, c, "mains", []int{0})
@@ -134,7 +127,7 @@ R2 = { kind = "resistor", ends = ["b", "chassis é"], value = "100k" }
 // TestReworkSaysHowFar: JSON of a change says up to how many failures at once its outcome was looked
 // at, and from which step on the stages were not, where some were not.
 func TestReworkSaysHowFar(t *testing.T) {
-	set, err := netlist.Load("test.toml", strings.NewReader(`
+	c := circuitOf(t, `
 [set]
 name = "Test set"
 [nodes]
@@ -143,14 +136,7 @@ chassis = { touch = "chassis" }
 PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
 R1 = { kind = "resistor", ends = ["line 1", "line 2"], value = "1k" }
 C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type = "film" }
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
+`)
 	report := func(faults int) *rules.Report { return rules.Check(c, analysis.Options{Faults: faults}) }
 	for _, faults := range []int{1, 2} {
 		change := rework.Compare(report(3-faults), report(faults))
@@ -173,4 +159,18 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 			}
 		}
 	}
+}
+
+// circuitOf is a set as written, on the bare mains.
+func circuitOf(t *testing.T, text string) *analysis.Circuit {
+	t.Helper()
+	set, err := netlist.Load("test.toml", strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := analysis.New(set, analysis.Bench{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
 }
