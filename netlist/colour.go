@@ -2,14 +2,15 @@ package netlist
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"coldcheck/netlist/internal/words"
 )
 
 // defaultTolerance is a resistor's tolerance in per cent where nothing says another: three bands.
-const defaultTolerance = 20.0
+const DefaultTolerance = 20.0
 
 // colours are the digits of IEC 60062, 0 to 9.
 var colours = []string{"black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white"}
@@ -23,39 +24,39 @@ var colourTolerance = map[string]float64{
 // colourNames are other ways to write a colour.
 var colourNames = map[string]string{"gray": "grey", "purple": "violet"}
 
-const bandsSample = `bands = "yellow violet yellow gold"`
+const BandsSample = `bands = "yellow violet yellow gold"`
 
 // parseBands reads a colour code of three to six bands (IEC 60062 clause 4): two digits and a
 // multiplier, from five bands on three digits and one, then the tolerance and the temperature
 // coefficient.
-func parseBands(text string) (ohms, tolerance float64, err error) {
-	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" \t,;/", r) })
-	for i, w := range words {
+func ParseBands(text string) (ohms, tolerance float64, err error) {
+	bands := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" \t,;/", r) })
+	for i, w := range bands {
 		if name, ok := colourNames[w]; ok {
-			words[i] = name
+			bands[i] = name
 		}
 	}
 	digits := 2
-	switch len(words) {
+	switch len(bands) {
 	case 3, 4:
 	case 5, 6:
 		digits = 3
 	default:
-		return 0, 0, fmt.Errorf("%s has %s; write three to six colours, like %s", quote(text), count(len(words), "band"), bandsSample)
+		return 0, 0, fmt.Errorf("%s has %s; write three to six colours, like %s", words.Quote(text), words.Count(len(bands), "band"), BandsSample)
 	}
 	known := append(slices.Clone(colours), "gold", "silver", "pink")
-	for i, w := range words {
+	for i, w := range bands {
 		if slices.Contains(known, w) {
 			continue
 		}
-		hint := "write " + bandsSample
-		if near := nearest(w, known); near != "" {
+		hint := "write " + BandsSample
+		if near := words.Nearest(w, known); near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
-		return 0, 0, fmt.Errorf("band %d, %s, is not a colour of the code; %s", i+1, quote(w), hint)
+		return 0, 0, fmt.Errorf("band %d, %s, is not a colour of the code; %s", i+1, words.Quote(w), hint)
 	}
 	number := 0
-	for i, w := range words[:digits] {
+	for i, w := range bands[:digits] {
 		digit := slices.Index(colours, w)
 		if digit < 0 {
 			return 0, 0, fmt.Errorf("band %d, %q, does not stand for a digit; read the bands from the other end", i+1, w)
@@ -63,13 +64,13 @@ func parseBands(text string) (ohms, tolerance float64, err error) {
 		number = 10*number + digit
 	}
 	if number == 0 {
-		return 0, 0, fmt.Errorf("%s is zero ohms; write such a link as kind = \"wire\"", quote(text))
+		return 0, 0, fmt.Errorf("%s is zero ohms; write such a link as kind = \"wire\"", words.Quote(text))
 	}
 	// The figures are put together as text: 47 times 0.1 is not 4.7 in binary.
-	ohms, _ = strconv.ParseFloat(fmt.Sprintf("%de%d", number, multiplierPower(words[digits])), 64)
-	tolerance = defaultTolerance
-	if len(words) > digits+1 {
-		band := words[digits+1]
+	ohms, _ = strconv.ParseFloat(fmt.Sprintf("%de%d", number, multiplierPower(bands[digits])), 64)
+	tolerance = DefaultTolerance
+	if len(bands) > digits+1 {
+		band := bands[digits+1]
 		if tolerance = colourTolerance[band]; tolerance == 0 {
 			return 0, 0, fmt.Errorf("band %d, %q, does not stand for a tolerance; read the bands from the other end", digits+2, band)
 		}
@@ -88,44 +89,4 @@ func multiplierPower(band string) int {
 		return -3
 	}
 	return slices.Index(colours, band)
-}
-
-// bands reads the key bands.
-func (r *partReader) bands(v Value) (ohms, tolerance float64) {
-	text, ok := v.Data.(string)
-	if !ok {
-		r.addf(v.Pos, "bands of %s is %s; write the colours in quotes, like %s", r.quoted, v.sort(), bandsSample)
-		return 0, defaultTolerance
-	}
-	ohms, tolerance, err := parseBands(text)
-	if err != nil {
-		r.addf(v.Pos, "bands of %s: %v", r.quoted, err)
-		return 0, defaultTolerance
-	}
-	return ohms, tolerance
-}
-
-// tolerance reads a number of per cent or "10 %".
-func (r *partReader) tolerance(v Value) float64 {
-	var x float64
-	switch data := v.Data.(type) {
-	case int64:
-		x = float64(data)
-	case float64:
-		x = data
-	case string:
-		text := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(data), "%"))
-		text = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(text, "±"), "+/-"))
-		var err error
-		if x, err = strconv.ParseFloat(text, 64); err != nil {
-			x = math.NaN()
-		}
-	default:
-		x = math.NaN()
-	}
-	if !(x > 0 && x <= 100) {
-		r.addf(v.Pos, "tolerance of %s is not between 0 and 100 per cent; write tolerance = \"10 %%\"", r.quoted)
-		return defaultTolerance
-	}
-	return x
 }

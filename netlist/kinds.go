@@ -3,6 +3,8 @@ package netlist
 import (
 	"slices"
 	"sync"
+
+	"coldcheck/netlist/internal/words"
 )
 
 // Sort is what a key's value is, in the words of a message: "… is two points".
@@ -65,10 +67,10 @@ type KindInfo struct {
 
 // Key returns what the kind says of a key, its own or one that any part may have.
 func (k *KindInfo) Key(name string) *KeyInfo {
-	if info := findKey(k.Keys, name); info != nil {
+	if info := FindKey(k.Keys, name); info != nil {
 		return info
 	}
-	return findKey(partKeys, name)
+	return FindKey(partKeys, name)
 }
 
 // Kinds returns the table of kinds, in the order of the format. The caller must not change it.
@@ -87,26 +89,26 @@ func FindKind(kind Kind) *KindInfo {
 // KindByWord finds the kind that a word means: its name, its section, or another word of the
 // trade for it, in the singular or the plural. It returns nil where no kind is meant.
 func KindByWord(word string) *KindInfo {
-	if len(word) > maxCompared {
+	if len(word) > words.MaxCompared {
 		return nil
 	}
-	return kindWords()[foldWord(word)]
+	return kindWords()[words.FoldWord(word)]
 }
 
 // kindWords are all words that mean a kind, folded, singular and plural.
 var kindWords = sync.OnceValue(func() map[string]*KindInfo {
-	words := map[string]*KindInfo{}
+	found := map[string]*KindInfo{}
 	for i := range kinds {
 		k := &kinds[i]
 		for _, w := range slices.Concat([]string{string(k.Kind), k.Section}, k.Words) {
 			for _, form := range []string{w, w + "s", w + "es"} {
-				if f := foldWord(form); w != "" && words[f] == nil {
-					words[f] = k
+				if f := words.FoldWord(form); w != "" && found[f] == nil {
+					found[f] = k
 				}
 			}
 		}
 	}
-	return words
+	return found
 })
 
 // PartKeys, SetKeys, NodeKeys, ReadingKeys and TubeTypeKeys are the keys of the format that belong
@@ -117,7 +119,14 @@ func NodeKeys() []KeyInfo     { return nodeKeys }
 func ReadingKeys() []KeyInfo  { return readingKeys }
 func TubeTypeKeys() []KeyInfo { return tubeTypeKeys }
 
-func findKey(keys []KeyInfo, name string) *KeyInfo {
+// HeaterKeys, TapKeys, SectionKeys and DeckKeys are the keys of the tables inside those: of a heater, of
+// its tap, of a rectifying section, of a selector's deck.
+func HeaterKeys() []KeyInfo  { return heaterKeys }
+func TapKeys() []KeyInfo     { return tapKeys }
+func SectionKeys() []KeyInfo { return sectionKeys }
+func DeckKeys() []KeyInfo    { return deckKeys }
+
+func FindKey(keys []KeyInfo, name string) *KeyInfo {
 	for i := range keys {
 		if keys[i].Name == name {
 			return &keys[i]
@@ -126,7 +135,7 @@ func findKey(keys []KeyInfo, name string) *KeyInfo {
 	return nil
 }
 
-func keyNames(keys []KeyInfo) []string {
+func KeyNames(keys []KeyInfo) []string {
 	names := make([]string, len(keys))
 	for i, k := range keys {
 		names[i] = k.Name
@@ -135,7 +144,7 @@ func keyNames(keys []KeyInfo) []string {
 }
 
 // sectionKind returns the kind of a section such as [capacitors].
-func sectionKind(section string) *KindInfo {
+func SectionKind(section string) *KindInfo {
 	for i := range kinds {
 		if section != "" && kinds[i].Section == section {
 			return &kinds[i]

@@ -10,7 +10,11 @@
 // The package knows nothing of hazards: it does not say what a fault is, nor what is dangerous.
 package netlist
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/netlist/internal/words"
+)
 
 // Pos is a place in a file. Line and Col count from 1; Col counts characters, not bytes.
 // A zero Line means that the place is not known.
@@ -23,9 +27,9 @@ type Pos struct {
 // String gives "file:line:col", or the file alone where the line is not known, fit for a terminal.
 func (p Pos) String() string {
 	if p.Line == 0 {
-		return Visible(p.File)
+		return words.Visible(p.File)
 	}
-	return fmt.Sprintf("%s:%d:%d", Visible(p.File), p.Line, p.Col)
+	return fmt.Sprintf("%s:%d:%d", words.Visible(p.File), p.Line, p.Col)
 }
 
 // BuildingEarth is the reserved node: a rod, a water pipe, whatever earth the building has.
@@ -49,6 +53,23 @@ type Set struct {
 	nodes map[string]*Node
 	parts map[string]*Part
 	doc   *Document
+}
+
+// NewSet returns a set without nodes and parts, that a document says.
+func NewSet(doc *Document) *Set {
+	return &Set{File: doc.File, nodes: map[string]*Node{}, parts: map[string]*Part{}, doc: doc}
+}
+
+// AddNode gives the set a node.
+func (s *Set) AddNode(n *Node) {
+	s.nodes[n.Name] = n
+	s.Nodes = append(s.Nodes, n)
+}
+
+// AddPart gives the set a part.
+func (s *Set) AddPart(p *Part) {
+	s.parts[p.Name] = p
+	s.Parts = append(s.Parts, p)
 }
 
 // Document returns a copy of the set as its file writes it.
