@@ -111,21 +111,7 @@ var kindWords = sync.OnceValue(func() map[string]*KindInfo {
 	return found
 })
 
-// PartKeys, SetKeys, NodeKeys, ReadingKeys and TubeTypeKeys are the keys of the format that belong
-// to no kind. The caller must not change them.
-func PartKeys() []KeyInfo     { return partKeys }
-func SetKeys() []KeyInfo      { return setKeys }
-func NodeKeys() []KeyInfo     { return nodeKeys }
-func ReadingKeys() []KeyInfo  { return readingKeys }
-func TubeTypeKeys() []KeyInfo { return tubeTypeKeys }
-
-// HeaterKeys, TapKeys, SectionKeys and DeckKeys are the keys of the tables inside those: of a heater, of
-// its tap, of a rectifying section, of a selector's deck.
-func HeaterKeys() []KeyInfo  { return heaterKeys }
-func TapKeys() []KeyInfo     { return tapKeys }
-func SectionKeys() []KeyInfo { return sectionKeys }
-func DeckKeys() []KeyInfo    { return deckKeys }
-
+// FindKey returns what a table of keys says of one, or nil.
 func FindKey(keys []KeyInfo, name string) *KeyInfo {
 	for i := range keys {
 		if keys[i].Name == name {
@@ -135,6 +121,7 @@ func FindKey(keys []KeyInfo, name string) *KeyInfo {
 	return nil
 }
 
+// KeyNames are the names of the keys of a table.
 func KeyNames(keys []KeyInfo) []string {
 	names := make([]string, len(keys))
 	for i, k := range keys {
@@ -143,7 +130,7 @@ func KeyNames(keys []KeyInfo) []string {
 	return names
 }
 
-// sectionKind returns the kind of a section such as [capacitors].
+// SectionKind returns the kind of a section such as [capacitors].
 func SectionKind(section string) *KindInfo {
 	for i := range kinds {
 		if section != "" && kinds[i].Section == section {

@@ -18,7 +18,7 @@ const (
 	maxMainsHertz = 1000.0
 )
 
-// parseMains reads volts and hertz.
+// ParseMains reads volts and hertz.
 func ParseMains(text string) (volts, hertz float64, err error) {
 	m := mainsText().FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil && dcMains().MatchString(text) {

@@ -9,7 +9,7 @@ import (
 	"coldcheck/netlist/internal/words"
 )
 
-// checkNodeName trims a point's name, or says what is wrong with it.
+// CheckNodeName trims a point's name, or says what is wrong with it.
 func CheckNodeName(s string) (name, wrong string) {
 	name = strings.TrimSpace(s)
 	switch {
@@ -23,13 +23,13 @@ func CheckNodeName(s string) (name, wrong string) {
 	return name, ""
 }
 
-// partNamePattern is what a part may be called.
+// PartNamePattern is what a part may be called.
 const PartNamePattern = `^[A-Za-z0-9_-]{1,32}$`
 
-var PartName = words.Pattern(PartNamePattern)
+var partName = words.Pattern(PartNamePattern)
 
-// supplyName stands for the supply where faults are told, so no part has it.
+// SupplyName stands for the supply where faults are told, so no part has it.
 const SupplyName = "supply"
 
-// isPartName reports whether a part may be called so, the reserved name aside.
-func IsPartName(name string) bool { return PartName().MatchString(name) }
+// IsPartName reports whether a part may be called so, the reserved name aside.
+func IsPartName(name string) bool { return partName().MatchString(name) }

@@ -1,12 +1,9 @@
 package netlist
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
-
-	"coldcheck/netlist/internal/words"
 )
 
 // Problem is one thing wrong in a file.
@@ -16,11 +13,7 @@ type Problem struct {
 }
 
 // String gives "file:line:col: text". A text of several lines keeps them.
-func (p Problem) String() string {
-	where := p.Pos
-	where.File = words.Visible(where.File)
-	return fmt.Sprintf("%s: %s", where, p.Text)
-}
+func (p Problem) String() string { return fmt.Sprintf("%s: %s", p.Pos, p.Text) }
 
 // Problems are all the things wrong in a file, in the order of their places. It is never empty
 // where it is an error.
@@ -35,13 +28,8 @@ func (ps Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// sorted returns the problems by place, each once.
+// Sorted returns the problems by place, each once.
 func (ps Problems) Sorted() Problems {
 	slices.SortStableFunc(ps, func(a, b Problem) int { return a.Pos.Compare(b.Pos) })
 	return slices.Compact(ps)
-}
-
-// Compare orders places in one file.
-func (p Pos) Compare(other Pos) int {
-	return cmp.Or(cmp.Compare(p.Line, other.Line), cmp.Compare(p.Col, other.Col))
 }

@@ -89,7 +89,7 @@ func (v Value) Clone() Value {
 	return v
 }
 
-// sort says in plain words what a value is.
+// Describe says in plain words what a value is.
 func (v Value) Describe() string {
 	switch v.Data.(type) {
 	case string:

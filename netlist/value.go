@@ -117,7 +117,7 @@ func hasFraction(text string) bool {
 	return rest != text && strings.ContainsRune("/½¼¾", r)
 }
 
-// quantity is a value as read from text.
+// Quantity is a value as read from text.
 type Quantity struct {
 	Value float64
 	Bare  bool // neither prefix nor unit was written
@@ -138,7 +138,7 @@ func ParseValue(text string, unit Unit) (float64, error) {
 	return q.Value, nil
 }
 
-// parseQuantity reads the text without judging the figure.
+// ParseQuantity reads the text without judging the figure.
 func ParseQuantity(text string, unit Unit) (Quantity, error) {
 	facts := units[unit]
 	rest := strings.TrimSpace(text)
@@ -273,7 +273,7 @@ func lacksFarads(text string) bool {
 	return ok
 }
 
-// checkRange refuses what no part of a set can have. Written is the text or figure of the file.
+// CheckRange refuses what no part of a set can have. Written is the text or figure of the file.
 func CheckRange(x float64, unit Unit, written string) error {
 	facts := units[unit]
 	switch {
@@ -293,7 +293,7 @@ func CheckRange(x float64, unit Unit, written string) error {
 	return nil
 }
 
-// numberValue judges a TOML number as a value. A capacitance needs its unit.
+// NumberValue judges a TOML number as a value. A capacitance needs its unit.
 func NumberValue(x float64, unit Unit) (float64, error) {
 	written := strconv.FormatFloat(x, 'g', -1, 64)
 	if unit == Farad && x > 0 && !math.IsInf(x, 0) {

@@ -8,7 +8,7 @@ import (
 
 const numberPattern = `([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?`
 
-// valuePattern is a value as text, blanks around it aside.
+// ValuePattern is a value as text, blanks around it aside.
 func ValuePattern(unit Unit) string {
 	var words []string
 	for _, word := range units[unit].words {
@@ -60,12 +60,12 @@ func anyCase(word string) string {
 	return b.String()
 }
 
-// mainsPattern is volts, and hertz after them.
+// MainsPattern is volts, and hertz after them.
 func MainsPattern() string {
 	return `^\s*` + ValuePattern(Volt) + `(\s*[aA]\.?\s*[cC]\.?)?[\s,;/]*` + ValuePattern(Hertz) + `\s*$`
 }
 
-// bandsPattern is three to six colours.
+// BandsPattern is three to six colours.
 func BandsPattern() string {
 	var all []string
 	for _, c := range slices.Concat(colours, []string{"gray", "purple", "gold", "silver", "pink"}) {

@@ -276,3 +276,13 @@ func (r *partReader) oneOf(a, b string) {
 			strings.TrimSpace(r.info.Key(a).Example))
 	}
 }
+
+func emptyOr(v netlist.Value) string {
+	if items, ok := v.Data.([]netlist.Value); ok && len(items) == 0 {
+		return "empty"
+	}
+	if t, ok := v.Data.(*netlist.Table); ok && len(t.Entries) == 0 {
+		return "empty"
+	}
+	return v.Describe()
+}

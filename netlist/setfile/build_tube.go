@@ -90,7 +90,7 @@ func (r *partReader) checkPins(d *netlist.Tube, wired map[int]netlist.Pos) {
 		for i, pin := range has {
 			names[i] = fmt.Sprintf("%d %s", pin, words.Visible(d.Type.PinName(pin)))
 		}
-		r.addf(wired[p.Number], "type %s has no pin %d; it has %s", words.Quote(d.Type.Name), p.Number, words.Join(names, ", ", " and "))
+		r.addf(wired[p.Number], "type %s has no pin %d; it has %s", words.Quote(d.Type.Name), p.Number, words.And(names))
 	}
 }
 

@@ -129,7 +129,7 @@ var bannedWords = regexp.MustCompile(`(?i)\b(netlist|vertex|edge|matrix|invalid|
 func checkVoice(t *testing.T, text string) {
 	t.Helper()
 	first, _, _ := strings.Cut(text, " ")
-	if unicode.IsUpper([]rune(text)[0]) && strings.ToUpper(first) != first && netlist.PartName().FindString(first) == "" {
+	if unicode.IsUpper([]rune(text)[0]) && strings.ToUpper(first) != first && !netlist.IsPartName(first) {
 		t.Errorf("%q begins with a capital", text)
 	}
 	if strings.HasSuffix(text, ".") {

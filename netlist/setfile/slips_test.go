@@ -26,6 +26,7 @@ func TestSlips(t *testing.T) {
 		{"semicolon", "[set]\n; name\n", "f:2:1: a remark begins with #"},
 		{"dashes", "[set]\n-- name\n", "f:2:1: a remark begins with #"},
 		{"true", "[set]\nname = True\n", "f:2:8: the value True has no quotes"},
+		{"word-of-the-decoder", "[set]\nname = escape\n", "f:2:8: the value escape has no quotes; write \"escape\""},
 		{"sign", "[set]\nname = @home\n", "f:2:8: the value @home has no quotes; write \"@home\""},
 		{"long", "[set]\nname = " + strings.Repeat("x", 100) + "\n", "f:2:8: the value " + strings.Repeat("x", 70) + "… has no quotes"},
 		{"negative-point", "[parts]\nR1 = { value = -.5 }\n", "f:2:16: a number begins with a digit; write -0.5 for -.5"},

@@ -20,7 +20,7 @@ func syntaxProblems(ix *lineIndex, text string, err error) (netlist.Problems, []
 	if !errors.As(err, &pe) {
 		return netlist.Problems{{Pos: ix.pos(0), Text: err.Error()}}, nil
 	}
-	if strings.Contains(pe.Message, "already") || strings.Contains(pe.Message, "is not a table") {
+	if complaintOf(pe.Message) == keyTwice {
 		if problems, lines := repeats(ix, text); len(problems) > 0 {
 			return problems, lines
 		}
@@ -33,8 +33,9 @@ func syntaxProblems(ix *lineIndex, text string, err error) (netlist.Problems, []
 // slip is a place where the decoder stopped, with what stands around it.
 type slip struct {
 	text    string
-	at      int // where the decoder stopped
-	message string
+	at      int    // where the decoder stopped
+	message string // the decoder's
+	says    complaint
 	lastKey string
 
 	start, end int // of the line
@@ -45,7 +46,7 @@ type slip struct {
 }
 
 func newSlip(text string, pe toml.ParseError) *slip {
-	s := &slip{text: text, at: max(0, min(pe.Position.Start, len(text))), message: pe.Message, lastKey: pe.LastKey}
+	s := &slip{text: text, at: max(0, min(pe.Position.Start, len(text))), message: pe.Message, says: complaintOf(pe.Message), lastKey: pe.LastKey}
 	s.start = strings.LastIndexByte(text[:s.at], '\n') + 1
 	s.end = len(text)
 	if i := strings.IndexByte(text[s.at:], '\n'); i >= 0 {
@@ -66,9 +67,6 @@ func (s *slip) next() rune {
 	return r
 }
 
-// has reports whether the decoder's message has a phrase in it.
-func (s *slip) has(phrase string) bool { return strings.Contains(s.message, phrase) }
-
 // curlyQuotes are those that editors put in place of straight ones.
 const curlyQuotes = "“”„‟‘’‚‛«»‹›″′`´"
 
@@ -77,49 +75,61 @@ var bareNumber = words.Pattern(`[=,\[]\s*([-+]?[0-9][0-9_.eE]*)\s*$`)
 
 // diagnose gives the place and the text of the slip.
 func (s *slip) diagnose() (int, string) {
+	if s.next() != 0 && strings.ContainsRune(curlyQuotes, s.next()) {
+		return s.at, "this quote is not a straight one; type the plain \" on both sides"
+	}
+	if at, what := s.inValue(); what != "" {
+		return at, what
+	}
 	trimmed := strings.TrimSpace(s.line)
 	switch {
-	case s.next() != 0 && strings.ContainsRune(curlyQuotes, s.next()):
-		return s.at, "this quote is not a straight one; type the plain \" on both sides"
-	case s.has("unexpected comma"):
-		return s.at, "a comma too many; take it out"
-	case s.has("floats must start with a digit"):
-		return s.at, s.missingZero()
-	case s.has("must be followed by one or more digits"):
-		number := s.token(s.at)
-		return s.at, fmt.Sprintf("the number %s ends with its point; write %s0", words.Visible(number), words.Visible(number))
-	case s.has("leading zeroes"):
-		number := s.token(s.at)
-		return s.at, fmt.Sprintf("a number does not begin with a zero; write %s, or %s in quotes if it is a name",
-			words.Visible(strings.TrimLeft(number, "0")), words.Quote(number))
-	case s.has("strings cannot contain newlines"), s.has(`unexpected EOF; expected '"`), s.has("unexpected EOF; expected \"'"):
-		return s.openQuote()
-	case s.has("escape"), s.has("hexadecimal digits"), s.has("is not valid UTF-8"):
-		return s.at, `a backslash means something else between double quotes; write / or \\ for it`
-	case s.has("out of range"), s.has("datetime"), s.has("underscores"):
-		return s.at, fmt.Sprintf("%s is not a number that can be read; write one like 0.15, or put it in quotes", words.Quote(s.token(s.at)))
 	case s.start == 0 && strings.HasPrefix(trimmed, "{"):
 		return s.at, "this is not a set file but something else (JSON?); a set file begins with [set]"
 	case comment(trimmed):
 		return s.start + strings.Index(s.line, trimmed), "a remark begins with #; put # before it"
-	case strings.HasPrefix(trimmed, "[") && (s.has("table name") || s.has("table array") || s.has("table separator")):
+	case strings.HasPrefix(trimmed, "[") && s.says == badHeader:
 		return s.at, s.header(trimmed)
-	case s.has("top-level item to end"):
+	}
+	switch s.says {
+	case somethingBehind:
 		return s.afterStatement()
-	case s.has("expected value but found"), s.has("unexpected EOF; expected value"):
+	case noValue:
 		return s.noValue()
-	case s.has("expected a comma"):
-		return s.noComma()
-	case s.has("expected '.' or '='"), s.has("key name appears blank"), s.has("keys cannot start"), s.has("expected key separator"),
-		s.has("unexpected '"):
+	case noCommaInList:
+		return s.noComma("]")
+	case noCommaInTable:
+		return s.noComma("}")
+	case noKey:
 		return s.badKey(trimmed)
 	}
 	return s.at, "this cannot be read (" + words.Visible(s.message) + "); look at the quotes, commas and brackets of this line"
 }
 
-// missingZero tells of .5 and its like.
-func (s *slip) missingZero() string {
+// inValue gives the place and the text of a slip inside a number or a text, "" where it is none.
+func (s *slip) inValue() (int, string) {
 	number := s.token(s.at)
+	switch s.says {
+	case commaTooMany:
+		return s.at, "a comma too many; take it out"
+	case pointFirst:
+		return s.at, missingZero(number)
+	case pointLast:
+		return s.at, fmt.Sprintf("the number %s ends with its point; write %s0", words.Visible(number), words.Visible(number))
+	case zeroFirst:
+		return s.at, fmt.Sprintf("a number does not begin with a zero; write %s, or %s in quotes if it is a name",
+			words.Visible(strings.TrimLeft(number, "0")), words.Quote(number))
+	case openText:
+		return s.openQuote()
+	case badEscape:
+		return s.at, `a backslash means something else between double quotes; write / or \\ for it`
+	case badNumber:
+		return s.at, fmt.Sprintf("%s is not a number that can be read; write one like 0.15, or put it in quotes", words.Quote(number))
+	}
+	return s.at, ""
+}
+
+// missingZero tells of .5 and its like.
+func missingZero(number string) string {
 	sign, digits := "", number
 	if number != "" && strings.ContainsAny(number[:1], "+-") {
 		sign, digits = number[:1], number[1:]
@@ -150,7 +160,7 @@ func comment(line string) bool {
 
 // openQuote finds the quote of this line that nothing closes.
 func (s *slip) openQuote() (int, string) {
-	if at := openText(s.text); at >= 0 && (strings.HasPrefix(s.text[at:], `"""`) || strings.HasPrefix(s.text[at:], `'''`)) {
+	if at := openTextAt(s.text); at >= 0 && (strings.HasPrefix(s.text[at:], `"""`) || strings.HasPrefix(s.text[at:], `'''`)) {
 		return at, "this text begins with three quotes and does not end with three; put them at its end, or begin it with one"
 	}
 	open, mark := -1, byte(0)

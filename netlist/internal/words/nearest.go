@@ -4,10 +4,10 @@ import (
 	"strings"
 )
 
-// maxCompared is how long a word may be to be compared with others; longer ones are no slip.
+// MaxCompared is how long a word may be to be compared with others; longer ones are no slip.
 const MaxCompared = 64
 
-// nearest returns the known word that s most likely was meant to be, "" where none is near. Of
+// Nearest returns the known word that s most likely was meant to be, "" where none is near. Of
 // several as near the first is taken; failing all, one that s is the beginning of.
 func Nearest(s string, known []string) string {
 	folded := []rune(FoldName(s))

@@ -34,24 +34,8 @@ func Visible(s string) string {
 
 func validText(s string) bool { return strings.ToValidUTF8(s, "") == s }
 
+// Invisible reports whether a terminal would act upon a character or would not show it.
 func Invisible(r rune) bool {
 	variation := r >= 0xFE00 && r <= 0xFE0F || r >= 0xE0100 && r <= 0xE01EF
 	return variation || !strconv.IsPrint(r) || strings.ContainsRune(blankGlyphs, r)
-}
-
-// maxQuoted is how many characters of a word of the file a message repeats.
-const maxQuoted = 70
-
-// quote puts a word of the file between quotes, visible and not too long.
-func Quote(s string) string {
-	short := s
-	count := 0
-	for i := range s {
-		if count == maxQuoted {
-			short = s[:i] + "…"
-			break
-		}
-		count++
-	}
-	return `"` + Visible(short) + `"`
 }

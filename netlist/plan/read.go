@@ -82,7 +82,7 @@ func (r *planReader) unknownTop(e netlist.Entry) {
 	case netlist.FindKey(stepKeys, e.Key) != nil:
 		r.addf(e.Pos, "%s stands before the first step; put a line [[steps]] above it", e.Key)
 	default:
-		r.addf(e.Pos, "%s is not a key of a plan; it has %s", words.Quote(e.Key), words.Join(netlist.KeyNames(planKeys), ", ", " and "))
+		r.addf(e.Pos, "%s is not a key of a plan; it has %s", words.Quote(e.Key), words.And(netlist.KeyNames(planKeys)))
 	}
 }
 

@@ -5,15 +5,44 @@ import (
 	"slices"
 )
 
-// maxPin is the highest pin number that a tube may have.
+// MaxPin is the highest pin number that a tube may have.
 const MaxPin = 99
 
-// has reports whether a pin is one of the heater's.
+// TubeType is what a type's table says of it.
+type TubeType struct {
+	Name       string
+	Use        string
+	Base       string
+	Heater     *Heater // nil for a type without one
+	Rectifiers []Section
+	Cathodes   []int          // indirectly heated ones
+	Elements   map[int]string // what the other pins are
+	FromFile   bool           // from the set file's own [tube_types]
+}
+
+// Heater is a tube's heater at its published rating.
+type Heater struct {
+	Pins        [2]int
+	Volts, Amps float64
+	Tap         *Tap // nil where it has none
+}
+
+// Tap is a heater tap: Volts stand between it and heater pin From.
+type Tap struct {
+	Pin   int
+	Volts float64
+	From  int
+}
+
+// Section is one power rectifying section, by its pins.
+type Section struct{ Anode, Cathode int }
+
+// HasPin reports whether a pin is one of the heater's.
 func (h *Heater) HasPin(pin int) bool {
 	return pin == h.Pins[0] || pin == h.Pins[1] || h.Tap != nil && pin == h.Tap.Pin
 }
 
-// pins returns the pins that the type names, by number.
+// PinNumbers returns the pins that the type names, by number.
 func (t *TubeType) PinNumbers() []int {
 	pins := slices.Collect(maps.Keys(t.Elements))
 	pins = append(pins, t.Cathodes...)
@@ -45,6 +74,7 @@ type PinName struct {
 	Name   string
 }
 
+// PinName is what the type says of a pin: "heater tap", "cathode", "unnamed" where it says nothing.
 func (t *TubeType) PinName(pin int) string {
 	switch h := t.Heater; {
 	case t.Elements[pin] != "":

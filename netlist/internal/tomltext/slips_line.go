@@ -24,7 +24,7 @@ func (s *slip) unquoted(at int) (int, string) {
 		}
 	}
 	if len(plain) > 1 {
-		return at, fmt.Sprintf("the values %s have no quotes; write %s", words.Join(plain, ", ", " and "), strings.Join(quoted, ", "))
+		return at, fmt.Sprintf("the values %s have no quotes; write %s", words.And(plain), strings.Join(quoted, ", "))
 	}
 	return at, fmt.Sprintf("the value %s has no quotes; write %s", strings.Join(plain, ""), strings.Join(quoted, ""))
 }
@@ -50,12 +50,8 @@ func (s *slip) noValue() (int, string) {
 	return s.unquoted(s.at)
 }
 
-// noComma: the decoder wanted a comma or a closing bracket and met something else.
-func (s *slip) noComma() (int, string) {
-	closing := "}"
-	if s.has("array terminator") {
-		closing = "]"
-	}
+// noComma: the decoder wanted a comma or the closing bracket and met something else.
+func (s *slip) noComma(closing string) (int, string) {
 	if m := bareNumber().FindStringSubmatchIndex(s.before); m != nil && s.next() != 0 && !strings.ContainsRune("\"'{[=]}#", s.next()) {
 		return s.unquoted(s.start + m[2])
 	}

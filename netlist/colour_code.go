@@ -9,7 +9,7 @@ import (
 	"coldcheck/netlist/internal/words"
 )
 
-// defaultTolerance is a resistor's tolerance in per cent where nothing says another: three bands.
+// DefaultTolerance is a resistor's tolerance in per cent where nothing says another: three bands.
 const DefaultTolerance = 20.0
 
 // colours are the digits of IEC 60062, 0 to 9.
@@ -24,9 +24,10 @@ var colourTolerance = map[string]float64{
 // colourNames are other ways to write a colour.
 var colourNames = map[string]string{"gray": "grey", "purple": "violet"}
 
+// BandsSample is how a colour code may be written, key and all.
 const BandsSample = `bands = "yellow violet yellow gold"`
 
-// parseBands reads a colour code of three to six bands (IEC 60062 clause 4): two digits and a
+// ParseBands reads a colour code of three to six bands (IEC 60062 clause 4): two digits and a
 // multiplier, from five bands on three digits and one, then the tolerance and the temperature
 // coefficient.
 func ParseBands(text string) (ohms, tolerance float64, err error) {

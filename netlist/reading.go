@@ -1,0 +1,13 @@
+package netlist
+
+// Reading is what a meter showed.
+type Reading struct {
+	Pos      Pos
+	At       [2]string // nodes; BuildingEarth may be one even where no part is on it
+	Quantity string    // "volts" (AC), "dc_volts", "ohms", "milliamps"
+	Value    float64   // volts, ohms or milliamperes
+	Plug     string    // "as-marked", "reversed", "out"
+	Switches map[string]string
+	Pulled   []string
+	Meter    float64 // the meter's own ohms, 10 megohm where not given
+}
