@@ -1,13 +1,15 @@
-package analysis
+package diagnose
 
 import (
 	"math"
 	"slices"
+
+	"coldcheck/analysis"
 )
 
 // Checklist is what to measure of a set, and what to expect.
 type Checklist struct {
-	Circuit *Circuit
+	Circuit *analysis.Circuit
 	// Metals are the touch points, those that conductors join in every state told as one.
 	Metals [][]string
 	// Cold are ohms with the plug out, in the order in which a person goes round: one lead stays, the
@@ -17,7 +19,7 @@ type Checklist struct {
 	Joined   []Check
 	Hot      []HotCheck
 	Heaters  []HeaterCheck
-	Stresses []Stress
+	Stresses []analysis.Stress
 	// Account is what the file's readings say; nil where it has none.
 	Account *Account
 	// NotPaired tells that ohms from metal to metal are left out, for there are too many pairs.
@@ -38,7 +40,7 @@ func (h *HotCheck) Do() bool { return !h.Live && !h.LiveTurned && !h.Cleared }
 // an ohmmeter shows open.
 type Check struct {
 	Measurement
-	When              [][]Setting // every combination of switch positions in which it is so
+	When              [][]analysis.Setting // every combination of switch positions in which it is so
 	Expect, Low, High float64
 	// Lower and Higher are the single faults and missing connections that would make it read outside
 	// the band, the suspect ones first.
@@ -48,15 +50,15 @@ type Check struct {
 // HotCheck is a touch point to earth in one plug way.
 type HotCheck struct {
 	Point       string
-	Plug        Way
-	When        [][]Setting
-	Volts       Check    // on a meter of MeterOhms
-	Load        Check    // across the hot check's 1.5 kΩ and 0.15 µF
-	Live        bool     // the metal is live then, in some rectifier's state: not to be measured
-	LiveTurned  bool     // live with the plug the other way, and a plain plug does not tell which it is
-	Cleared     bool     // the line is shorted then: not to be plugged in
-	May         []*Fault // each alone makes it live then, and is of a part that nobody vouches for
-	AlikeTurned bool     // as many volts with the plug the other way round, within the band
+	Plug        analysis.Polarity
+	When        [][]analysis.Setting
+	Volts       Check             // on a meter of MeterOhms
+	Load        Check             // across the hot check's 1.5 kΩ and 0.15 µF
+	Live        bool              // the metal is live then, in some rectifier's state: not to be measured
+	LiveTurned  bool              // live with the plug the other way, and a plain plug does not tell which it is
+	Cleared     bool              // the line is shorted then: not to be plugged in
+	May         []*analysis.Fault // each alone makes it live then, and is of a part that nobody vouches for
+	AlikeTurned bool              // as many volts with the plug the other way round, within the band
 }
 
 // HeaterCheck is the volts across a tube's heater, against its rating.
@@ -66,42 +68,33 @@ type HeaterCheck struct {
 	Check
 }
 
-// Stress is the most volts that a capacitor stands with nothing drawing current: √2 times the AC,
-// and the DC.
-type Stress struct {
-	Part   string
-	Volts  float64
-	Rating float64 // V DC, an AC rating times √2; 0 where none is given
-	State  State
-}
-
 // Checks lays out the checklist of a set.
-func (c *Circuit) Checks() *Checklist {
-	l := &Checklist{Circuit: c, Account: c.Explain()}
+func Checks(c *analysis.Circuit) *Checklist {
+	l := &Checklist{Circuit: c, Account: Explain(c)}
 	l.findMetals()
 	l.NotPaired = len(l.Metals) > pairedMetals
-	l.Cold = l.fold(c.coldList(l.Metals))
-	l.Joined = l.checksOf(c.joinedList(l.Metals))
+	l.Cold = l.fold(coldList(c, l.Metals))
+	l.Joined = l.checksOf(joinedList(c, l.Metals))
 	for k := range l.Joined {
-		l.Joined[k].When = c.combos // conductors join them in every position
+		l.Joined[k].When = c.Positions // conductors join them in every position
 	}
 	l.hot()
 	l.heaters()
-	l.stresses()
+	l.Stresses = c.Stresses()
 	return l
 }
 
 func (l *Checklist) findMetals() {
-	var wirings []*Wiring
+	var wirings []*analysis.Wiring
 	for _, s := range l.Circuit.Normal() {
-		if s.Plug == AsMarked {
+		if s.Plug == analysis.AsMarked {
 			s.Without = true // a failed part may be open as well
 			wirings = append(wirings, l.Circuit.Wiring(s))
 		}
 	}
 	for _, p := range l.Circuit.Points {
 		home := slices.IndexFunc(l.Metals, func(metal []string) bool {
-			return !slices.ContainsFunc(wirings, func(w *Wiring) bool { return !w.Joined(metal[0], p.Name) })
+			return !slices.ContainsFunc(wirings, func(w *analysis.Wiring) bool { return !w.Joined(metal[0], p.Name) })
 		})
 		if home < 0 {
 			l.Metals = append(l.Metals, []string{p.Name})
@@ -115,30 +108,30 @@ func (l *Checklist) findMetals() {
 const pairedMetals = 20
 
 // coldList is the cold round: from each blade, from both tied, then from metal to metal.
-func (c *Circuit) coldList(metals [][]string) []Measurement {
+func coldList(c *analysis.Circuit, metals [][]string) []Measurement {
 	var ms []Measurement
 	ohms := func(a, b string, tied bool) {
 		if a == b {
 			return
 		}
-		for combo := range c.combos {
-			ms = append(ms, c.withCombo(Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: MeterOhms, Tied: tied}, combo))
+		for position := range c.Positions {
+			ms = append(ms, atPosition(c, Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: analysis.MeterOhms, Tied: tied}, position))
 		}
 	}
-	for _, blade := range []string{c.plug.Hot, c.plug.Neutral} {
+	for _, blade := range []string{c.Plug.Hot, c.Plug.Neutral} {
 		for _, metal := range metals {
 			ohms(blade, metal[0], false)
 		}
 	}
 	for _, metal := range metals {
-		ohms(c.plug.Hot, metal[0], true)
+		ohms(c.Plug.Hot, metal[0], true)
 	}
-	if c.plug.Earth != "" {
+	if c.Plug.Earth != "" {
 		for _, metal := range metals {
-			ohms(c.plug.Earth, metal[0], false)
+			ohms(c.Plug.Earth, metal[0], false)
 		}
 	}
-	ohms(c.plug.Hot, c.plug.Neutral, false)
+	ohms(c.Plug.Hot, c.Plug.Neutral, false)
 	if len(metals) > pairedMetals {
 		return ms
 	}
@@ -150,11 +143,11 @@ func (c *Circuit) coldList(metals [][]string) []Measurement {
 	return ms
 }
 
-func (c *Circuit) joinedList(metals [][]string) []Measurement {
+func joinedList(c *analysis.Circuit, metals [][]string) []Measurement {
 	var ms []Measurement
 	for _, metal := range metals {
 		for _, other := range metal[1:] {
-			ms = append(ms, c.withCombo(Measurement{A: metal[0], B: other, Quantity: OhmsRead, MeterOhms: MeterOhms}, 0))
+			ms = append(ms, atPosition(c, Measurement{A: metal[0], B: other, Quantity: OhmsRead, MeterOhms: analysis.MeterOhms}, 0))
 		}
 	}
 	return ms
@@ -171,7 +164,7 @@ func (l *Checklist) checksOf(ms []Measurement) []Check {
 		if expect <= x.floors[k] {
 			band = x.floors[k]
 		}
-		checks[k] = Check{Measurement: m, When: [][]Setting{m.Settings}, Expect: expect, Low: max(expect-band, 0), High: expect + band}
+		checks[k] = Check{Measurement: m, When: [][]analysis.Setting{m.Settings}, Expect: expect, Low: max(expect-band, 0), High: expect + band}
 		if m.Quantity == OhmsRead && expect >= OhmsRange {
 			checks[k].Low, checks[k].High = OhmsRange/5, OhmsRange
 		}
@@ -199,7 +192,7 @@ func (l *Checklist) fold(ms []Measurement) []Check {
 	var folded []Check
 	type pointsAndPlug struct {
 		a, b string
-		plug Way
+		plug analysis.Polarity
 		tied bool
 	}
 	alike := map[pointsAndPlug][]int{} // places in folded

@@ -1,9 +1,12 @@
-package analysis
+package diagnose
 
 import (
 	"math"
 	"slices"
 
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/unionfind"
 	"coldcheck/netlist"
 )
 
@@ -13,39 +16,39 @@ func (l *Checklist) hot() {
 	c := l.Circuit
 	var ms []Measurement
 	for _, metal := range l.Metals {
-		for _, way := range ways {
-			for combo := range c.combos {
-				m := c.withCombo(Measurement{A: metal[0], B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: way, MeterOhms: MeterOhms}, combo)
+		for _, way := range circuit.Polarities {
+			for position := range c.Positions {
+				m := atPosition(c, Measurement{A: metal[0], B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: way, MeterOhms: analysis.MeterOhms}, position)
 				ms = append(ms, m)
-				m.MeterOhms = HotCheckOhms
+				m.MeterOhms = analysis.HotCheckOhms
 				ms = append(ms, m)
 			}
 		}
 	}
 	checks := l.checksOf(ms)
 	rows := c.Judged()
-	may := c.liveWithSuspects()
+	may := liveWithSuspects(c)
 	var all []HotCheck
 	for k := 0; k < len(checks); k += 2 {
 		m := checks[k].Measurement
 		h := HotCheck{Point: m.A, Plug: m.Plug, When: checks[k].When, Volts: checks[k], Load: checks[k+1]}
 		h.loaded(c)
-		point := slices.IndexFunc(c.Points, func(p TouchPoint) bool { return p.Name == m.A })
+		point := slices.IndexFunc(c.Points, func(p analysis.TouchPoint) bool { return p.Name == m.A })
 		for _, row := range rows {
-			if row.State.Plug == m.Plug && row.State.combo == m.combo {
+			if row.State.Plug == m.Plug && row.State.Position == m.position {
 				h.Cleared = h.Cleared || row.Cleared
-				h.Live = h.Live || !row.Cleared && row.Readings[point].Band() == Live
+				h.Live = h.Live || !row.Cleared && row.Readings[point].Class() == analysis.Live
 			}
 		}
-		h.May = may[hotState{point, m.Plug, m.combo}]
+		h.May = may[hotState{point, m.Plug, m.position}]
 		all = append(all, h)
 	}
 	for i := range all {
 		h := &all[i]
 		for _, other := range all {
-			if other.Point == h.Point && other.Plug != h.Plug && other.Volts.combo == h.Volts.combo {
+			if other.Point == h.Point && other.Plug != h.Plug && other.Volts.position == h.Volts.position {
 				h.AlikeTurned = other.Volts.Expect >= h.Volts.Low && other.Volts.Expect <= h.Volts.High
-				h.LiveTurned = c.plug.Style == plainPlug && other.Live && !h.Live
+				h.LiveTurned = c.Plug.Style == plainPlug && other.Live && !h.Live
 			}
 		}
 	}
@@ -63,8 +66,8 @@ func (l *Checklist) hot() {
 }
 
 // loaded puts the 0.15 µF beside the 1.5 kΩ that the check was worked out with.
-func (h *HotCheck) loaded(c *Circuit) {
-	state := State{Plug: h.Plug, Settings: h.Volts.Settings, combo: h.Volts.combo}
+func (h *HotCheck) loaded(c *analysis.Circuit) {
+	state := c.StateAt(h.Plug, h.Volts.position)
 	before := h.Load.Expect
 	s := c.Solve(state)
 	if s.Cleared {
@@ -83,23 +86,23 @@ func sameVolts(a, b Check) bool {
 const plainPlug = "plain"
 
 type hotState struct {
-	point int
-	way   Way
-	combo int
+	point    int
+	way      analysis.Polarity
+	position int
 }
 
 // liveWithSuspects are, by point and state, the faults of parts that nobody vouches for, each of
 // which alone would make the point live.
-func (c *Circuit) liveWithSuspects() map[hotState][]*Fault {
-	may := map[hotState][]*Fault{}
+func liveWithSuspects(c *analysis.Circuit) map[hotState][]*analysis.Fault {
+	may := map[hotState][]*analysis.Fault{}
 	for _, f := range c.Faults {
 		if f.Cost > 0 {
 			continue
 		}
 		for _, row := range c.Judged(f) {
 			for point, r := range row.Readings {
-				key := hotState{point, row.State.Plug, row.State.combo}
-				if !row.Cleared && r.Band() == Live && !slices.Contains(may[key], f) {
+				key := hotState{point, row.State.Plug, row.State.Position}
+				if !row.Cleared && r.Class() == analysis.Live && !slices.Contains(may[key], f) {
 					may[key] = append(may[key], f)
 				}
 			}
@@ -133,21 +136,21 @@ func (l *Checklist) heaters() {
 		return
 	}
 	best, most := 0, -1.0
-	for combo, settings := range c.combos {
-		s := c.Solve(State{Plug: AsMarked, Settings: settings, combo: combo})
+	for position := range c.Positions {
+		s := c.Solve(c.StateAt(analysis.AsMarked, position))
 		sum := 0.0
 		for _, t := range tubes {
 			ac, dcVolts := s.Across(t.a, t.b)
 			sum += min(math.Hypot(ac, dcVolts)/t.rated, 1)
 		}
 		if !s.Cleared && sum > most*1.01 {
-			best, most = combo, sum
+			best, most = position, sum
 		}
 	}
 	if most <= 0 {
 		return
 	}
-	glowing := c.Solve(State{Plug: AsMarked, Settings: c.combos[best], combo: best})
+	glowing := c.Solve(c.StateAt(analysis.AsMarked, best))
 	var ms []Measurement
 	for i := range tubes {
 		t := &tubes[i]
@@ -156,11 +159,11 @@ func (l *Checklist) heaters() {
 				t.a, t.b = t.b, t.a
 			}
 		}
-		ms = append(ms, c.withCombo(Measurement{A: t.a, B: t.b, Quantity: t.how, Plug: AsMarked, MeterOhms: MeterOhms}, best))
+		ms = append(ms, atPosition(c, Measurement{A: t.a, B: t.b, Quantity: t.how, Plug: analysis.AsMarked, MeterOhms: analysis.MeterOhms}, best))
 	}
-	joined := c.joinedNodes(best)
+	joined := c.Joined(best, true)
 	for k, check := range l.checksOf(ms) {
-		if volts := c.windingVolts(joined, tubes[k].a, tubes[k].b); volts > 0 {
+		if volts := windingVolts(c, joined, tubes[k].a, tubes[k].b); volts > 0 {
 			check.Expect, check.Low, check.High = volts, volts*(1-windingBand), volts*(1+windingBand)
 		}
 		l.Heaters = append(l.Heaters, HeaterCheck{tubes[k].tube, tubes[k].rated, check})
@@ -172,47 +175,15 @@ func (l *Checklist) heaters() {
 const windingBand = 0.10
 
 // windingVolts is the rated volts of the winding across two nodes, 0 where there is none.
-func (c *Circuit) windingVolts(joined []int, a, b string) float64 {
-	x, y := joined[c.index[a]], joined[c.index[b]]
-	for _, t := range c.coupled {
-		for _, w := range t.windings {
-			if v, z := joined[w.a], joined[w.b]; v == x && z == y || v == y && z == x {
-				return w.volts
+func windingVolts(c *analysis.Circuit, joined *unionfind.Sets, a, b string) float64 {
+	x, _ := c.Node(a)
+	y, _ := c.Node(b)
+	for _, t := range c.Transformers {
+		for _, w := range t.Windings {
+			if joined.Same(w.A, x) && joined.Same(w.B, y) || joined.Same(w.A, y) && joined.Same(w.B, x) {
+				return w.Volts
 			}
 		}
 	}
 	return 0
-}
-
-// stresses lists the worst volts of every capacitor over the normal states.
-func (l *Checklist) stresses() {
-	c := l.Circuit
-	index := map[string]int{}
-	for _, p := range c.Set.Parts {
-		d, ok := p.Detail.(*netlist.Capacitor)
-		if !ok {
-			continue
-		}
-		rating := d.Rating
-		if d.RatingAC {
-			rating *= math.Sqrt2
-		}
-		index[p.Name] = len(l.Stresses)
-		l.Stresses = append(l.Stresses, Stress{Part: p.Name, Rating: rating})
-	}
-	for _, state := range c.Normal() {
-		s := c.Solve(state)
-		if s.Cleared {
-			continue
-		}
-		for _, p := range c.Set.Parts {
-			if d, ok := p.Detail.(*netlist.Capacitor); ok {
-				ac, dcVolts := s.Across(d.Ends[0], d.Ends[1])
-				x := &l.Stresses[index[p.Name]]
-				if volts := math.Sqrt2*ac + math.Abs(dcVolts); volts > x.Volts*1.001+1e-6 {
-					x.Volts, x.State = volts, state
-				}
-			}
-		}
-	}
 }

@@ -1,10 +1,11 @@
-package analysis
+package diagnose
 
 import (
 	"cmp"
 	"math"
 	"slices"
 
+	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
 
@@ -39,8 +40,8 @@ const secondWeight = 3
 type Explanation struct {
 	Kind      ExplanationKind
 	Part      string
-	Faults    []*Fault // of FaultsInSet and, beside the plug, of PlugTurned
-	Terminals []string // of EndsSwapped two; of ConnectionOff one, or none where either end does the same
+	Faults    []*analysis.Fault // of FaultsInSet and, beside the plug, of PlugTurned
+	Terminals []string          // of EndsSwapped two; of ConnectionOff one, or none where either end does the same
 	Nodes     [2]string
 	Value     float64 // of OtherValue in Unit, of Leaks in Ω: what fits best
 	Unit      netlist.Unit
@@ -67,7 +68,7 @@ func (e *Explanation) weight() float64 {
 
 // Account is what readings say of a set.
 type Account struct {
-	Circuit      *Circuit
+	Circuit      *analysis.Circuit
 	Measurements []Measurement
 	Shown        []float64
 	// Described is the set as the file has it.
@@ -113,14 +114,14 @@ const (
 func (a *Account) Agree() bool { return a.Described.Fits }
 
 // Explain holds the readings of the set's file against the model. It is nil where there are none.
-func (c *Circuit) Explain() *Account {
+func Explain(c *analysis.Circuit) *Account {
 	if len(c.Set.Readings) == 0 {
 		return nil
 	}
 	var ms []Measurement
 	var shown []float64
 	for _, r := range c.Set.Readings {
-		ms = append(ms, c.MeasurementOf(r))
+		ms = append(ms, MeasurementOf(c, r))
 		value := r.Value
 		if r.Quantity == string(OhmsRead) {
 			value = onScale(value)
@@ -136,7 +137,7 @@ func (c *Circuit) Explain() *Account {
 	if a.Agree() || a.Unranked {
 		return a
 	}
-	a.Further = c.further(a)
+	a.Further = further(c, a)
 	return a
 }
 

@@ -1,8 +1,10 @@
-package analysis
+package diagnose
 
 import (
 	"math"
 
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
 	"coldcheck/netlist"
 )
 
@@ -25,7 +27,7 @@ type guess struct {
 }
 
 // newExplainer makes the gauge, and the ports of all that may have another value or leak.
-func newExplainer(set *netlist.Set, bench Bench, ms []Measurement) *explainer {
+func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement) *explainer {
 	g, err := newGauge(set, bench, ms)
 	if err != nil {
 		return nil // the bench was good for the circuit that asks
@@ -51,7 +53,7 @@ const mostPredictions = 2_000_000
 // predictions is how many figures the guesses of a gauge predict. Where a state is solved afresh, it
 // counts as one for every four unknowns.
 func (g *gauge) predictions() int {
-	perState := 10 + (len(g.c.Set.Nodes)+g.c.branches)/4
+	perState := 10 + g.n.Unknowns()/4
 	return (len(g.ms) + perState*len(g.groups)) * (len(g.c.Faults) + len(g.c.Set.Parts))
 }
 
@@ -95,7 +97,7 @@ func (x *explainer) guesses() []guess {
 	}
 	g := x.gauge
 	for _, f := range g.c.Faults {
-		faults := []*Fault{f}
+		faults := []*analysis.Fault{f}
 		x.guessed = append(x.guessed, guess{Explanation{Kind: FaultsInSet, Part: f.Part, Faults: faults}, g.predict(faults, false)})
 	}
 	x.guessed = append(x.guessed, guess{Explanation{Kind: PlugTurned}, g.predict(nil, true)})
@@ -124,10 +126,10 @@ func (x *explainer) pairs(which []int, shown []float64) (all []Explanation, left
 		all = append(all, e)
 	}
 	for i, f := range faults {
-		add(Explanation{Kind: PlugTurned, Part: f.Part, Faults: []*Fault{f}}, true)
+		add(Explanation{Kind: PlugTurned, Part: f.Part, Faults: []*analysis.Fault{f}}, true)
 		for _, h := range faults[i+1:] {
-			if !contradictory(f, h) {
-				add(Explanation{Kind: FaultsInSet, Part: f.Part, Faults: []*Fault{f, h}}, false)
+			if !circuit.Contradictory(f, h) {
+				add(Explanation{Kind: FaultsInSet, Part: f.Part, Faults: []*analysis.Fault{f, h}}, false)
 			}
 		}
 		if len(all) > 4*keptExplanations {
@@ -139,8 +141,8 @@ func (x *explainer) pairs(which []int, shown []float64) (all []Explanation, left
 }
 
 // telling are the faults that alone change some of the readings by more than a band.
-func (x *explainer) telling(which []int) []*Fault {
-	var telling []*Fault
+func (x *explainer) telling(which []int) []*analysis.Fault {
+	var telling []*analysis.Fault
 	for _, g := range x.guesses() {
 		if g.Kind != FaultsInSet {
 			continue

@@ -1,8 +1,11 @@
-package analysis
+package diagnose
 
 import (
 	"math"
 
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/nodal"
 	"coldcheck/netlist"
 )
 
@@ -10,7 +13,7 @@ import (
 type figure struct {
 	Explanation
 	least, most float64
-	shunts      func(value float64) []shunt // what makes the branches have that value
+	shunts      func(value float64) []nodal.Shunt // what makes the branches have that value
 }
 
 // How far a value is looked for, and a leakage: below leakLeast it is a short, above leakMost it is
@@ -28,7 +31,7 @@ func (x *explainer) allFigures() []figure {
 	var all []figure
 	for _, p := range c.Set.Parts {
 		// The value of a part that is stated as shorted does not matter.
-		shorted := func(ohms float64) bool { return p.Condition == netlist.Failed && ohms >= BarrierOhms }
+		shorted := func(ohms float64) bool { return p.Condition == netlist.Failed && ohms >= circuit.SafeguardOhms }
 		switch d := p.Detail.(type) {
 		case *netlist.Resistor:
 			if !shorted(d.InUse()) {
@@ -45,7 +48,7 @@ func (x *explainer) allFigures() []figure {
 		}
 	}
 	for _, f := range c.Faults {
-		if f.Kind == InsulationOut || f.Kind == HeaterCathode {
+		if f.Kind == analysis.InsulationOut || f.Kind == analysis.HeaterCathode {
 			all = append(all, x.leakFigure(f.Part, f.Nodes, 0))
 		}
 	}
@@ -53,11 +56,11 @@ func (x *explainer) allFigures() []figure {
 }
 
 // branchesOf are the resistive pieces of a part, the first two: a potentiometer has no more.
-func (x *explainer) branchesOf(part string) []*element {
+func (x *explainer) branchesOf(part string) []*circuit.Element {
 	c := x.gauge.c
-	var all []*element
-	for i := range c.elements {
-		if e := &c.elements[i]; e.sort == load && c.Set.Parts[e.part].Name == part && len(all) < 2 {
+	var all []*circuit.Element
+	for i := range c.Elements {
+		if e := &c.Elements[i]; e.Sort == circuit.Load && c.PartOf(e).Name == part && len(all) < 2 {
 			all = append(all, e)
 		}
 	}
@@ -65,19 +68,19 @@ func (x *explainer) branchesOf(part string) []*element {
 }
 
 // scaled is what makes the branches of a part have so many times their ohms, hot and cold.
-func (x *explainer) scaled(branches []*element, times, timesCold float64) []shunt {
-	var add []shunt
+func (x *explainer) scaled(branches []*circuit.Element, times, timesCold float64) []nodal.Shunt {
+	var add []nodal.Shunt
 	for _, e := range branches {
-		cold := e.ohms
-		if e.heater {
-			cold *= ColdHeater
+		cold := e.Ohms
+		if e.Heater {
+			cold *= circuit.ColdHeater
 		}
-		reactance := x.gauge.c.omega * e.henrys
-		add = append(add, shunt{
-			port: x.gauge.port(e.a, e.b),
-			ac:   1/complex(e.ohms*times, reactance) - 1/complex(e.ohms, reactance),
-			dc:   (1/times - 1) / e.ohms,
-			cold: (1/timesCold - 1) / cold,
+		reactance := x.gauge.c.Omega * e.Henrys
+		add = append(add, nodal.Shunt{
+			Port: x.gauge.port(e.A, e.B),
+			AC:   1/complex(e.Ohms*times, reactance) - 1/complex(e.Ohms, reactance),
+			DC:   (1/times - 1) / e.Ohms,
+			Cold: (1/timesCold - 1) / cold,
 		})
 	}
 	return add
@@ -89,18 +92,20 @@ func (x *explainer) ohmsFigure(part string, stated float64) figure {
 	return figure{
 		Explanation: Explanation{Kind: OtherValue, Part: part, Unit: netlist.Ohm, Stated: stated},
 		least:       stated / valueSpan, most: max(min(stated*valueSpan, valueMost), 2*stated),
-		shunts: func(value float64) []shunt { return x.scaled(branches, value/stated, value/stated) },
+		shunts: func(value float64) []nodal.Shunt { return x.scaled(branches, value/stated, value/stated) },
 	}
 }
 
 func (x *explainer) faradsFigure(part string, stated float64) figure {
 	p := x.gauge.c.Set.Part(part)
 	d := p.Detail.(*netlist.Capacitor)
-	port, omega := x.across(d.Ends), x.gauge.c.omega
+	port, omega := x.across(d.Ends), x.gauge.c.Omega
 	return figure{
 		Explanation: Explanation{Kind: OtherValue, Part: part, Unit: netlist.Farad, Stated: stated},
 		least:       stated / valueSpan, most: stated * valueSpan,
-		shunts: func(value float64) []shunt { return []shunt{{port: port, ac: complex(0, omega*(value-stated))}} },
+		shunts: func(value float64) []nodal.Shunt {
+			return []nodal.Shunt{{Port: port, AC: complex(0, omega*(value-stated))}}
+		},
 	}
 }
 
@@ -112,15 +117,15 @@ func (x *explainer) leakFigure(part string, nodes [2]string, stated float64) fig
 	return figure{
 		Explanation: Explanation{Kind: Leaks, Part: part, Nodes: nodes, Unit: netlist.Ohm, Stated: stated},
 		least:       leakLeast, most: leakMost,
-		shunts: func(value float64) []shunt {
+		shunts: func(value float64) []nodal.Shunt {
 			y := 1/value - before
-			return []shunt{{port: port, ac: complex(y, 0), dc: y, cold: y}}
+			return []nodal.Shunt{{Port: port, AC: complex(y, 0), DC: y, Cold: y}}
 		},
 	}
 }
 
 func (x *explainer) across(nodes [2]string) int {
-	return x.gauge.port(x.gauge.c.index[nodes[0]], x.gauge.c.index[nodes[1]])
+	return x.gauge.port(x.gauge.node(nodes[0]), x.gauge.node(nodes[1]))
 }
 
 // gridSteps is how many values, evenly in the logarithm, are tried before the best is refined.
@@ -167,7 +172,7 @@ func (x *explainer) fitted(f figure, which []int, shown []float64) Explanation {
 }
 
 // toleranced is a part at the edge of its tolerance.
-type toleranced struct{ add []shunt }
+type toleranced struct{ add []nodal.Shunt }
 
 // What parts are good for where the file does not say.
 const (
@@ -180,7 +185,7 @@ const (
 // tolerances lists every part at the upper edge of its tolerance. It makes their ports.
 func (x *explainer) tolerances() []toleranced {
 	var all []toleranced
-	omega := x.gauge.c.omega
+	omega := x.gauge.c.Omega
 	for _, p := range x.gauge.c.Set.Parts {
 		branches := x.branchesOf(p.Name)
 		share, cold := 0.0, 0.0
@@ -198,7 +203,7 @@ func (x *explainer) tolerances() []toleranced {
 		case *netlist.Tube, *netlist.Lamp:
 			share, cold = heaterShare, coldShare
 		case *netlist.Capacitor:
-			all = append(all, toleranced{[]shunt{{port: x.across(d.Ends), ac: complex(0, omega*d.Farads*capacitorShare)}}})
+			all = append(all, toleranced{[]nodal.Shunt{{Port: x.across(d.Ends), AC: complex(0, omega*d.Farads*capacitorShare)}}})
 			continue
 		default:
 			continue

@@ -1,8 +1,10 @@
-package analysis
+package diagnose
 
 import (
 	"math"
 
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
 	"coldcheck/netlist"
 )
 
@@ -12,7 +14,7 @@ const apartBands = 2.0
 
 // further finds the measurement at which the leading explanations differ most: the most pairs of
 // them told apart, of those one on the cold set before one on a live one, then the widest apart.
-func (c *Circuit) further(a *Account) *Further {
+func further(c *analysis.Circuit, a *Account) *Further {
 	n := a.Leading
 	if n < 2 {
 		return nil
@@ -22,7 +24,7 @@ func (c *Circuit) further(a *Account) *Further {
 		taken[m.key()] = true
 	}
 	var ms []Measurement
-	for _, m := range c.Measurable() {
+	for _, m := range Measurable(c) {
 		if !taken[m.key()] {
 			ms = append(ms, m)
 		}
@@ -71,9 +73,9 @@ func (x *explainer) predictedBy(e *Explanation) []float64 {
 	case AsDescribed:
 		return x.described
 	case FaultsInSet, PlugTurned:
-		var faults []*Fault
+		var faults []*analysis.Fault
 		for _, f := range e.Faults {
-			faults = append(faults, g.c.Faults[f.index])
+			faults = append(faults, g.c.Faults[f.Index])
 		}
 		return g.predict(faults, e.Kind == PlugTurned)
 	case OtherValue, Leaks:
@@ -116,56 +118,56 @@ func (v *variant) sameAs(e *Explanation) bool {
 // Measurable lists what one can sensibly measure of the set: cold between the blades, the touch
 // points and across every part of ohms; hot at the touch points, and the volts of every heater and
 // the DC volts of every point against the switched side of the line.
-func (c *Circuit) Measurable() []Measurement {
+func Measurable(c *analysis.Circuit) []Measurement {
 	l := &measurable{c: c, seen: map[string]bool{}}
-	for combo := range c.combos {
+	for position := range c.Positions {
 		for _, p := range c.Points {
-			l.ohms(c.plug.Hot, p.Name, combo)
-			l.ohms(c.plug.Neutral, p.Name, combo)
+			l.ohms(c.Plug.Hot, p.Name, position)
+			l.ohms(c.Plug.Neutral, p.Name, position)
 		}
-		l.ohms(c.plug.Hot, c.plug.Neutral, combo)
+		l.ohms(c.Plug.Hot, c.Plug.Neutral, position)
 		for i, p := range c.Points {
 			for _, q := range c.Points[i+1:] {
-				l.ohms(p.Name, q.Name, combo)
+				l.ohms(p.Name, q.Name, position)
 			}
 		}
 	}
-	for i := range c.elements {
-		if e := &c.elements[i]; e.sort == load || e.sort == capacitor || e.sort == link || e.sort == rectifier {
-			l.ohms(c.Set.Nodes[e.a].Name, c.Set.Nodes[e.b].Name, 0)
+	for i := range c.Elements {
+		if e := &c.Elements[i]; e.Sort == circuit.Load || e.Sort == circuit.Capacitor || e.Sort == circuit.Link || e.Sort == circuit.Rectifier {
+			l.ohms(c.NodeName(e.A), c.NodeName(e.B), 0)
 		}
 	}
-	for combo := range c.combos {
-		for _, way := range ways {
+	for position := range c.Positions {
+		for _, way := range circuit.Polarities {
 			for _, p := range c.Points {
-				for _, ohms := range []float64{MeterOhms, HotCheckOhms} {
-					l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: way, MeterOhms: ohms}, combo)
+				for _, ohms := range []float64{analysis.MeterOhms, analysis.HotCheckOhms} {
+					l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: way, MeterOhms: ohms}, position)
 				}
-				l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: MilliampsRead, Plug: way, MeterOhms: MeterOhms}, combo)
+				l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: MilliampsRead, Plug: way, MeterOhms: analysis.MeterOhms}, position)
 			}
 		}
 	}
-	for i := range c.elements {
-		if e := &c.elements[i]; e.sort == load && (e.heater || c.Set.Parts[e.part].Kind != netlist.KindResistor) {
-			l.add(Measurement{A: c.Set.Nodes[e.a].Name, B: c.Set.Nodes[e.b].Name, Quantity: VoltsRead, Plug: AsMarked, MeterOhms: MeterOhms}, 0)
+	for i := range c.Elements {
+		if e := &c.Elements[i]; e.Sort == circuit.Load && (e.Heater || c.PartOf(e).Kind != netlist.KindResistor) {
+			l.add(Measurement{A: c.NodeName(e.A), B: c.NodeName(e.B), Quantity: VoltsRead, Plug: analysis.AsMarked, MeterOhms: analysis.MeterOhms}, 0)
 		}
 	}
-	if base := c.commonMinus(); base != "" {
+	if base := commonMinus(c); base != "" {
 		for _, n := range c.Set.Nodes {
-			l.add(Measurement{A: n.Name, B: base, Quantity: VoltsDCRead, Plug: AsMarked, MeterOhms: MeterOhms}, 0)
+			l.add(Measurement{A: n.Name, B: base, Quantity: VoltsDCRead, Plug: analysis.AsMarked, MeterOhms: analysis.MeterOhms}, 0)
 		}
 	}
 	return l.all
 }
 
 type measurable struct {
-	c    *Circuit
+	c    *analysis.Circuit
 	all  []Measurement
 	seen map[string]bool
 }
 
-func (l *measurable) add(m Measurement, combo int) {
-	m = l.c.withCombo(m, combo)
+func (l *measurable) add(m Measurement, position int) {
+	m = atPosition(l.c, m, position)
 	if m.A == m.B || l.seen[m.key()] {
 		return
 	}
@@ -173,21 +175,21 @@ func (l *measurable) add(m Measurement, combo int) {
 	l.all = append(l.all, m)
 }
 
-func (l *measurable) ohms(a, b string, combo int) {
-	l.add(Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: MeterOhms}, combo)
+func (l *measurable) ohms(a, b string, position int) {
+	l.add(Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: analysis.MeterOhms}, position)
 }
 
 // commonMinus is the node on which most parts of a set with a rectifier stand: where the black lead
 // of a DC meter goes.
-func (c *Circuit) commonMinus() string {
-	if !c.hasSources() {
+func commonMinus(c *analysis.Circuit) string {
+	if !c.HasSources {
 		return ""
 	}
 	count := make([]int, len(c.Set.Nodes))
 	best := 0
 	for _, p := range c.Set.Parts {
 		for _, t := range p.Terminals {
-			if i, ok := c.index[t.Node]; ok {
+			if i, ok := c.Node(t.Node); ok {
 				count[i]++
 				if count[i] > count[best] {
 					best = i

@@ -1,4 +1,4 @@
-package analysis
+package diagnose
 
 import (
 	"fmt"
@@ -6,6 +6,9 @@ import (
 	"math/cmplx"
 	"strings"
 
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/nodal"
 	"coldcheck/netlist"
 )
 
@@ -44,31 +47,31 @@ const (
 type Measurement struct {
 	A, B      string // nodes; netlist.BuildingEarth is earth, whether a part is on it or not
 	Quantity  Quantity
-	Plug      Way       // "" with the plug out, as for ohms
-	Settings  []Setting // every control
-	Pulled    []string  // tubes out of their sockets
-	MeterOhms float64   // the meter's own; of volts only
-	Tied      bool      // of ohms: the blades are joined
+	Plug      analysis.Polarity  // "" with the plug out, as for ohms
+	Settings  []analysis.Setting // every control
+	Pulled    []string           // tubes out of their sockets
+	MeterOhms float64            // the meter's own; of volts only
+	Tied      bool               // of ohms: the blades are joined
 
-	combo int
+	position int
 }
 
 // MeasurementOf turns a reading of the file into what was asked of the meter.
-func (c *Circuit) MeasurementOf(r netlist.Reading) Measurement {
+func MeasurementOf(c *analysis.Circuit, r netlist.Reading) Measurement {
 	m := Measurement{A: r.At[0], B: r.At[1], Quantity: Quantity(r.Quantity), Pulled: r.Pulled, MeterOhms: r.Meter}
-	way := AsMarked
+	way := analysis.AsMarked
 	if r.Plug != "out" {
-		way = Way(r.Plug)
+		way = analysis.Polarity(r.Plug)
 		m.Plug = way
 	}
 	state := c.StateOf(way, r.Switches)
-	m.Settings, m.combo = state.Settings, state.combo
+	m.Settings, m.position = state.Settings, state.Position
 	return m
 }
 
 // withCombo is the measurement in one combination of switch positions.
-func (c *Circuit) withCombo(m Measurement, combo int) Measurement {
-	m.combo, m.Settings = combo, c.combos[combo]
+func atPosition(c *analysis.Circuit, m Measurement, position int) Measurement {
+	m.position, m.Settings = position, c.Positions[position]
 	return m
 }
 
@@ -78,30 +81,30 @@ func (m Measurement) key() string {
 	if m.Quantity != VoltsDCRead && m.A > m.B {
 		ends[0], ends[1] = m.B, m.A
 	}
-	return fmt.Sprintf("%q %s %s %d %q %g %t", ends, m.Quantity, m.Plug, m.combo, strings.Join(m.Pulled, " "), m.MeterOhms, m.Tied)
+	return fmt.Sprintf("%q %s %s %d %q %g %t", ends, m.Quantity, m.Plug, m.position, strings.Join(m.Pulled, " "), m.MeterOhms, m.Tied)
 }
 
 // shows is what the meter shows of a source: open volts and the impedance behind them. A breaker
 // that opened leaves nothing to read.
-func (m Measurement) shows(t thevenin, cleared bool, omega float64) float64 {
+func (m Measurement) shows(t nodal.Source, cleared bool, omega float64) float64 {
 	if cleared {
 		return 0
 	}
 	switch m.Quantity {
 	case VoltsRead:
-		return cmplx.Abs(t.volts * complex(m.MeterOhms, 0) / (complex(m.MeterOhms, 0) + t.ohms))
+		return cmplx.Abs(t.Volts * complex(m.MeterOhms, 0) / (complex(m.MeterOhms, 0) + t.Ohms))
 	case VoltsDCRead:
-		return t.dcVolts * m.MeterOhms / (m.MeterOhms + t.dcOhms)
+		return t.VoltsDC * m.MeterOhms / (m.MeterOhms + t.OhmsDC)
 	case MilliampsRead:
-		return 1e3 * cmplx.Abs(t.volts/(BodyImpedance(omega)+t.ohms))
+		return 1e3 * cmplx.Abs(t.Volts/(circuit.BodyImpedance(omega)+t.Ohms))
 	}
 	return 0
 }
 
 // floor is the least that a reading may be off whatever its size, in its own unit; ohms is the
 // impedance of the point as described.
-func (m Measurement) floor(ohms complex128, c *Circuit) float64 {
-	stray := c.Set.Volts * c.omega * strayFarads
+func (m Measurement) floor(ohms complex128, c *circuit.Circuit) float64 {
+	stray := c.Set.Volts * c.Omega * strayFarads
 	load, neutral := complex(m.MeterOhms, 0), 0.0
 	if m.A == netlist.BuildingEarth || m.B == netlist.BuildingEarth {
 		neutral = neutralVolts
@@ -113,7 +116,7 @@ func (m Measurement) floor(ohms complex128, c *Circuit) float64 {
 	case VoltsDCRead:
 		return voltsFloor
 	case MilliampsRead:
-		return milliampsFloor + 1e3*(stray+neutral/cmplx.Abs(BodyImpedance(c.omega)+ohms))
+		return milliampsFloor + 1e3*(stray+neutral/cmplx.Abs(circuit.BodyImpedance(c.Omega)+ohms))
 	}
 	return ohmsFloor
 }

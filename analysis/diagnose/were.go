@@ -1,20 +1,21 @@
-package analysis
+package diagnose
 
 import (
+	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
 
 // Were is the set as it would be if an explanation held, on the same bench, and the faults to put
 // into its states. The circuit is nil where the explanation is none of this set.
-func (c *Circuit) Were(e *Explanation) (*Circuit, []*Fault) {
+func Were(c *analysis.Circuit, e *Explanation) (*analysis.Circuit, []*analysis.Fault) {
 	set := c.Set
 	switch e.Kind {
 	case AsDescribed:
 		return c, nil
 	case FaultsInSet, PlugTurned:
-		var faults []*Fault
+		var faults []*analysis.Fault
 		for _, f := range e.Faults {
-			faults = append(faults, c.Faults[f.index])
+			faults = append(faults, c.Faults[f.Index])
 		}
 		return c, faults
 	case OtherValue:
@@ -32,7 +33,7 @@ func (c *Circuit) Were(e *Explanation) (*Circuit, []*Fault) {
 	if set == nil {
 		return nil, nil
 	}
-	were, err := New(set, c.Bench)
+	were, err := analysis.New(set, c.Bench)
 	if err != nil {
 		return nil, nil
 	}
@@ -47,7 +48,7 @@ func withValue(s *netlist.Set, part string, value float64, unit netlist.Unit) *n
 	}
 	now := *p
 	if unit == netlist.Ohm && now.Condition == netlist.Failed {
-		now.Condition = netlist.Suspect // it conducts as before; at BarrierOhms it would count as shorted
+		now.Condition = netlist.Suspect // it conducts as before; at SafeguardOhms it would count as shorted
 	}
 	switch d := p.Detail.(type) {
 	case *netlist.Resistor:
@@ -96,17 +97,17 @@ func withLeak(s *netlist.Set, e *Explanation) *netlist.Set {
 
 // WorstTouch is the worst that a hand would find at any touch point in the normal states if an
 // explanation held, and at which point; nil where there is none or every state is cleared.
-func (c *Circuit) WorstTouch(e *Explanation) (*Worst, string) {
-	were, faults := c.Were(e)
+func WorstTouch(c *analysis.Circuit, e *Explanation) (*analysis.Worst, string) {
+	were, faults := Were(c, e)
 	if were == nil {
 		return nil, ""
 	}
 	rows := were.Judged(faults...)
-	var worst *Worst
+	var worst *analysis.Worst
 	at := ""
 	for k, p := range were.Points {
-		w := WorstOf(rows, k, nil)
-		if w != nil && (worst == nil || w.Band() > worst.Band() || w.Band() == worst.Band() && w.Severity() > worst.Severity()/tieShare) {
+		w := analysis.WorstOf(rows, k, nil)
+		if w.WorseThan(worst) {
 			worst, at = w, p.Name
 		}
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"coldcheck/analysis/diagnose"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/text"
 )
@@ -34,7 +35,7 @@ func checklist(c *call) int {
 		c.sayProblem(err)
 		return statusBad
 	}
-	checks := circuit.Checks()
+	checks := diagnose.Checks(circuit)
 	return c.write(c.options.write, func(o *output) {
 		if c.options.format == formatJSON {
 			if err := jsonout.Write(o, jsonout.OfChecklist(checks, c.options.supply)); err != nil {

@@ -247,6 +247,19 @@ func (b *Equations) between(p, q int) complex128 {
 	return own
 }
 
+// ohmsBetween is the resistance between two nodes, by their places.
+func (b *Equations) ohmsBetween(i, j int) float64 {
+	if b.row[i] == b.row[j] {
+		return 0
+	}
+	var ends portTerminals
+	ends.add(b.row[i], 1)
+	ends.add(b.row[j], -1)
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	return real(b.lu.inner(ends, ends))
+}
+
 // terminals are the unknowns at which a port stands, with the sign of a unit into it.
 func (b *Equations) terminals(p int) (t portTerminals) {
 	for k, i := range b.places[p] {

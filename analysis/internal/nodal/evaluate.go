@@ -228,6 +228,8 @@ type Ask struct {
 	Exact bool
 	// Points are the watched ports that are read, a bit each, where they are few of many; 0 for all.
 	Points uint64
+	// ACAlone leaves out what is DC.
+	ACAlone bool
 	// BlockingAlone leaves out the states in which a rectifier conducts.
 	BlockingAlone bool
 	// Uncleared asks for a state in which a failed part may be what shorts the line once more, with
@@ -296,14 +298,14 @@ func (e *Evaluator) Together(ask Ask, visit func(*Evaluation) bool) {
 
 // solve solves the states of plug polarities that have their updates in common.
 func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
-	sources := e.n.Circuit.HasSources
+	sources := e.n.Circuit.HasSources && !ask.ACAlone
 	ports, lost := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
 	if !e.ac.on(&u.ac, ports, ask.Exact, e.acSome) || sources && !e.dc.on(&u.dc, ports, ask.Exact, e.dcSome) {
 		e.afresh(s, more, ask, visit)
 		return
 	}
-	e.shunt(u, ask.Shunts)
+	e.shunt(u, ask.Shunts, sources)
 	plugs := ask.Plugs
 	var cleared [2]bool
 	for w, plug := range circuit.Polarities {
@@ -311,7 +313,7 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 			continue
 		}
 		x := &e.now
-		*x = Evaluation{Plug: plug, Rectifier: -1, Without: e.without, e: e, hot: plug.HotBlade(), own: &u.ac, more: &e.ac, ownDC: &u.dc}
+		*x = Evaluation{Plug: plug, Rectifier: -1, Without: e.without, e: e, hot: plug.HotBlade(), hasDC: sources, own: &u.ac, more: &e.ac, ownDC: &u.dc}
 		x.drive(&e.by[x.hot].currents)
 		cleared[w] = x.clears(lost)
 		if sources {
@@ -367,7 +369,7 @@ func (e *Evaluator) some(points uint64) {
 }
 
 // shunt puts admittances across ports besides the faults.
-func (e *Evaluator) shunt(u *stateUpdates, shunts []Shunt) {
+func (e *Evaluator) shunt(u *stateUpdates, shunts []Shunt, direct bool) {
 	if len(shunts) == 0 {
 		return
 	}
@@ -381,7 +383,7 @@ func (e *Evaluator) shunt(u *stateUpdates, shunts []Shunt) {
 		}
 	}
 	e.ac.shunt(&u.ac, ac)
-	if e.n.Circuit.HasSources {
+	if direct {
 		e.dc.shunt(&u.dc, dc)
 	}
 }
@@ -401,7 +403,7 @@ func (e *Evaluator) conduct(s *FaultSet, u *stateUpdates, more *circuit.Fault, p
 				continue
 			}
 			x := &e.now
-			*x = Evaluation{Plug: plug, Rectifier: r, Without: e.without, Cleared: e.by[plug.HotBlade()].cleared, e: e, hot: plug.HotBlade(), own: &u.held[r], more: &e.held, ownDC: &u.dc}
+			*x = Evaluation{Plug: plug, Rectifier: r, Without: e.without, Cleared: e.by[plug.HotBlade()].cleared, e: e, hot: plug.HotBlade(), hasDC: e.n.Circuit.HasSources && !ask.ACAlone, own: &u.held[r], more: &e.held, ownDC: &u.dc}
 			x.drive(&e.by[x.hot].conducting)
 			ask.Plugs[w] = visit(x)
 		}

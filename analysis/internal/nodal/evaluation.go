@@ -15,6 +15,7 @@ type Evaluation struct {
 
 	e         *Evaluator
 	hot       int     // the blade on the hot side
+	hasDC     bool    // the DC side is worked out
 	own, more *Update // at AC, without the last fault and with it
 	ownDC     *Update
 	currents  *[maxChanged]complex128 // for one volt of supply
@@ -86,9 +87,9 @@ func (x *Evaluation) Volts(k int) complex128 {
 	return complex(x.e.n.Circuit.Set.Volts, 0) * x.shows(acPoints+k)
 }
 
-// VoltsDC is its open DC volts, signed; 0 where the set has no source of it.
+// VoltsDC is its open DC volts, signed; 0 where the set has no source of it or it was not asked for.
 func (x *Evaluation) VoltsDC(k int) float64 {
-	if !x.e.n.Circuit.HasSources {
+	if !x.hasDC {
 		return 0
 	}
 	return x.e.by[x.hot].volts[k]
@@ -103,9 +104,9 @@ func (x *Evaluation) Ohms(k, l int) complex128 {
 	return x.more.impedance(x.own, acPoints+k, l)
 }
 
-// OhmsDC is the same at DC, 0 where the set has no source of it.
+// OhmsDC is the same at DC, 0 where the set has no source of it or it was not asked for.
 func (x *Evaluation) OhmsDC(k, l int) float64 {
-	if !x.e.n.Circuit.HasSources {
+	if !x.hasDC {
 		return 0
 	}
 	return real(x.e.dc.impedance(x.ownDC, k, l))

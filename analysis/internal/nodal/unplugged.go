@@ -9,8 +9,8 @@ import (
 // UnpluggedSet is the unplugged set as an ohmmeter finds it: capacitors by their leakage alone,
 // rectifiers open, heaters at ColdHeater of their hot ohms.
 type UnpluggedSet struct {
-	u *Update
-	n *Network
+	eq *Equations
+	n  *Network
 }
 
 // Unplugged is the unplugged set in one combination of switch positions with some faults; with tied
@@ -23,11 +23,11 @@ func (n *Network) Unplugged(position int, tied bool, faults ...*circuit.Fault) *
 			ports = append(ports, n.fault[f.Index]...)
 		}
 	}
-	u, nothing := &Update{}, &watch{rows: make([][]complex128, len(n.ports))}
-	if !u.put(n.equations(k), nothing, ports, 0, true) {
-		u.stand(n.assemble(k, ports), nothing)
+	// Without an earth the volts of all nodes stand far off; a fault on an update would lose digits.
+	if len(ports) == 0 {
+		return &UnpluggedSet{n.equations(k), n}
 	}
-	return &UnpluggedSet{u, n}
+	return &UnpluggedSet{n.assemble(k, ports), n}
 }
 
 // Port is the ohms that a port sees with admittances put across others besides, +Inf above OpenOhms
@@ -40,17 +40,13 @@ func (s *UnpluggedSet) Port(p int, shunts ...Shunt) float64 {
 		}
 		return math.Inf(1)
 	}
-	if s.u.eq.inactive[p] {
+	if s.eq.inactive[p] {
 		return 0
 	}
-	u := s.u
+	var u Update
+	u.stand(s.eq, &watch{rows: make([][]complex128, len(s.n.ports))})
 	for _, x := range shunts {
 		if x.Cold != 0 {
-			if u == s.u {
-				u = &Update{}
-				u.stand(s.u.eq, s.u.watch)
-				*u = *s.u
-			}
 			u.across(change{x.Port, complex(1/x.Cold, 0)})
 		}
 	}
@@ -58,16 +54,7 @@ func (s *UnpluggedSet) Port(p int, shunts ...Shunt) float64 {
 }
 
 // Between is the ohms between two nodes, by their places, +Inf above OpenOhms.
-func (s *UnpluggedSet) Between(a, b int) float64 {
-	eq := s.u.eq
-	if eq.row[a] == eq.row[b] {
-		return 0
-	}
-	x := make([]complex128, eq.size)
-	x[eq.row[a]], x[eq.row[b]] = 1, -1
-	s.u.solve(x)
-	return closed(real(x[eq.row[a]] - x[eq.row[b]]))
-}
+func (s *UnpluggedSet) Between(a, b int) float64 { return closed(s.eq.ohmsBetween(a, b)) }
 
 // closed is ohms, +Inf above OpenOhms.
 func closed(ohms float64) float64 {
@@ -75,4 +62,14 @@ func closed(ohms float64) float64 {
 		return math.Inf(1)
 	}
 	return ohms
+}
+
+// UnpluggedBetween is the ohms between two nodes by their names, +Inf where one is not there.
+func (n *Network) UnpluggedBetween(position int, a, b string, tied bool, faults ...*circuit.Fault) float64 {
+	i, ok := n.Circuit.Node(a)
+	j, also := n.Circuit.Node(b)
+	if !ok || !also {
+		return math.Inf(1)
+	}
+	return n.Unplugged(position, tied, faults...).Between(i, j)
 }
