@@ -1,4 +1,4 @@
-package rules
+package settest
 
 import (
 	"fmt"
@@ -15,12 +15,12 @@ var kindWeights = []struct {
 	{"transformer", 3}, {"rectifier", 2}, {"insulation", 2}, {"selector", 2}, {"fuse", 2}, {"motor", 1}, {"battery", 1},
 }
 
-func (d *drawer) kind() string {
+func (d *Drawer) kind() string {
 	total := 0
 	for _, k := range kindWeights {
 		total += k.weight
 	}
-	at := d.n(total)
+	at := d.N(total)
 	for _, k := range kindWeights {
 		if at -= k.weight; at < 0 {
 			return k.kind
@@ -51,18 +51,18 @@ var randomTubes = []struct {
 	{"5Y3GT", []int{2, 8}, []int{4, 6}, [][2]int{{4, 8}, {6, 8}}},
 }
 
-func (d *drawer) tube() string {
+func (d *Drawer) tube() string {
 	var fits []int
 	for k, tube := range randomTubes {
-		if d.sections+len(tube.sections) <= d.limits.sections {
+		if d.sections+len(tube.sections) <= d.limits.Sections {
 			fits = append(fits, k)
 		}
 	}
-	tube := randomTubes[oneOf(d, fits...)]
+	tube := randomTubes[OneOf(d, fits...)]
 	var pins []string
 	wired := map[int]bool{}
 	for _, pin := range append(slices.Clone(tube.heater), tube.others...) {
-		if len(wired) > 0 && !d.percent(80) {
+		if len(wired) > 0 && !d.Percent(80) {
 			continue
 		}
 		wired[pin] = true
@@ -76,122 +76,122 @@ func (d *drawer) tube() string {
 	return fmt.Sprintf("type = %q, pins = { %s }", tube.name, strings.Join(pins, ", "))
 }
 
-func (d *drawer) capacitor() string {
-	ends := d.nodes(2)
-	keys := fmt.Sprintf("ends = %s, value = %q", nodeList(ends...), oneOf(d, someFarads...))
-	if d.percent(50) {
-		keys += fmt.Sprintf(", type = %q", oneOf(d, "film", "paper", "ceramic", "mica", "electrolytic"))
+func (d *Drawer) capacitor() string {
+	ends := d.Nodes(2)
+	keys := fmt.Sprintf("ends = %s, value = %q", Nodes(ends...), OneOf(d, someFarads...))
+	if d.Percent(50) {
+		keys += fmt.Sprintf(", type = %q", OneOf(d, "film", "paper", "ceramic", "mica", "electrolytic"))
 	}
-	if d.percent(25) {
-		keys += fmt.Sprintf(", class = %q", oneOf(d, "X1", "X2", "Y1", "Y2", "Y4", "X1/Y2", "X1/Y1"))
+	if d.Percent(25) {
+		keys += fmt.Sprintf(", class = %q", OneOf(d, "X1", "X2", "Y1", "Y2", "Y4", "X1/Y2", "X1/Y1"))
 	}
-	if d.percent(25) {
-		keys += fmt.Sprintf(", leakage = %q", oneOf(d, "250k", "40 uA at 10 V", "2 meg"))
+	if d.Percent(25) {
+		keys += fmt.Sprintf(", leakage = %q", OneOf(d, "250k", "40 uA at 10 V", "2 meg"))
 	}
-	if d.percent(20) {
-		keys += ", positive = ‹" + oneOf(d, ends...) + "›"
+	if d.Percent(20) {
+		keys += ", positive = ‹" + OneOf(d, ends...) + "›"
 	}
 	return keys
 }
 
-func (d *drawer) transformer() string {
-	names := []string{"primary", "heater", "high"}[:oneOf(d, 2, 2, 3)]
-	volts := []string{"120", "6.3", oneOf(d, "55", "150", "250")}
+func (d *Drawer) transformer() string {
+	names := []string{"primary", "heater", "high"}[:OneOf(d, 2, 2, 3)]
+	volts := []string{"120", "6.3", OneOf(d, "55", "150", "250")}
 	var windings, rated []string
 	for k, name := range names {
-		windings = append(windings, name+" = "+nodeList(d.nodes(2)...))
+		windings = append(windings, name+" = "+Nodes(d.Nodes(2)...))
 		rated = append(rated, name+" = "+volts[k])
 	}
 	keys := "windings = { " + strings.Join(windings, ", ") + " }"
-	if d.percent(75) {
+	if d.Percent(75) {
 		keys += ", volts = { " + strings.Join(rated, ", ") + " }"
 	}
-	if d.percent(40) {
-		keys += fmt.Sprintf(", insulation = %q", oneOf(d, someGrades...))
+	if d.Percent(40) {
+		keys += fmt.Sprintf(", insulation = %q", OneOf(d, someGrades...))
 	}
 	return keys
 }
 
-func (d *drawer) selector() string {
+func (d *Drawer) selector() string {
 	d.controls++
-	if d.percent(50) {
-		n := d.nodes(6)
+	if d.Percent(50) {
+		n := d.Nodes(6)
 		keys := fmt.Sprintf("decks = [{ common = ‹%s›, throws = %s }, { common = ‹%s›, throws = %s }]",
-			n[0], nodeList(n[1], n[2]), n[3], nodeList(n[4], oneOf(d, n[5], "")))
-		if d.percent(50) {
+			n[0], Nodes(n[1], n[2]), n[3], Nodes(n[4], OneOf(d, n[5], "")))
+		if d.Percent(50) {
 			keys += `, positions = ["line", "battery"]`
 		}
 		return keys
 	}
-	n := d.nodes(4)
-	keys := fmt.Sprintf("common = ‹%s›, throws = %s, positions = [\"first\", \"second\", \"third\"]", n[0], nodeList(n[1], n[2], oneOf(d, n[3], "")))
-	if d.percent(25) {
+	n := d.Nodes(4)
+	keys := fmt.Sprintf("common = ‹%s›, throws = %s, positions = [\"first\", \"second\", \"third\"]", n[0], Nodes(n[1], n[2], OneOf(d, n[3], "")))
+	if d.Percent(25) {
 		keys += `, fixed = "second"`
 	}
 	return keys
 }
 
-// keys draws what one part of a kind says, its condition and frame aside.
-func (d *drawer) keys(kind string) string {
-	ends := func() string { return "ends = " + nodeList(d.nodes(2)...) }
+// Keys draws what one part of a kind says, its condition and frame aside.
+func (d *Drawer) Keys(kind string) string {
+	ends := func() string { return "ends = " + Nodes(d.Nodes(2)...) }
 	switch kind {
 	case "switch":
 		d.controls++
-		if d.percent(50) {
-			n := d.nodes(4)
-			return fmt.Sprintf("poles = [%s, %s]", nodeList(n[0], n[1]), nodeList(n[2], n[3]))
+		if d.Percent(50) {
+			n := d.Nodes(4)
+			return fmt.Sprintf("poles = [%s, %s]", Nodes(n[0], n[1]), Nodes(n[2], n[3]))
 		}
 		return ends()
 	case "selector":
 		return d.selector()
 	case "resistor":
-		keys := fmt.Sprintf("%s, value = %q", ends(), oneOf(d, someOhms...))
-		if d.percent(20) {
-			keys += fmt.Sprintf(", measured = %q", oneOf(d, someOhms...))
+		keys := fmt.Sprintf("%s, value = %q", ends(), OneOf(d, someOhms...))
+		if d.Percent(20) {
+			keys += fmt.Sprintf(", measured = %q", OneOf(d, someOhms...))
 		}
 		return keys
 	case "potentiometer":
-		keys := fmt.Sprintf("%s, value = %q", ends(), oneOf(d, "500k", "1 meg", "5k", "25k"))
-		if d.percent(60) {
+		keys := fmt.Sprintf("%s, value = %q", ends(), OneOf(d, "500k", "1 meg", "5k", "25k"))
+		if d.Percent(60) {
 			keys += ", wiper = ‹" + d.node() + "›"
 		}
 		return keys
 	case "capacitor":
 		return d.capacitor()
 	case "coil":
-		return fmt.Sprintf("%s, ohms = %s, henries = %q", ends(), oneOf(d, "1", "450", "10.5"), oneOf(d, "20 mH", "1.5 H"))
+		return fmt.Sprintf("%s, ohms = %s, henries = %q", ends(), OneOf(d, "1", "450", "10.5"), OneOf(d, "20 mH", "1.5 H"))
 	case "motor":
-		return ends() + ", volts = 120, " + oneOf(d, "watts = 20", `amps = "150 mA"`)
+		return ends() + ", volts = 120, " + OneOf(d, "watts = 20", `amps = "150 mA"`)
 	case "lamp":
-		return fmt.Sprintf("%s, volts = %s, amps = %s", ends(), oneOf(d, "6.3", "120"), oneOf(d, "0.15", "0.05"))
+		return fmt.Sprintf("%s, volts = %s, amps = %s", ends(), OneOf(d, "6.3", "120"), OneOf(d, "0.15", "0.05"))
 	case "transformer":
 		return d.transformer()
 	case "tube":
 		return d.tube()
 	case "rectifier":
 		d.sections++
-		n := d.nodes(2)
+		n := d.Nodes(2)
 		return fmt.Sprintf("anode = ‹%s›, cathode = ‹%s›", n[0], n[1])
 	case "battery":
-		n := d.nodes(2)
-		return fmt.Sprintf("positive = ‹%s›, negative = ‹%s›, volts = %s", n[0], n[1], oneOf(d, "9", "67.5", "180"))
+		n := d.Nodes(2)
+		return fmt.Sprintf("positive = ‹%s›, negative = ‹%s›, volts = %s", n[0], n[1], OneOf(d, "9", "67.5", "180"))
 	case "insulation":
-		return fmt.Sprintf("%s, grade = %q", ends(), oneOf(d, someGrades...))
+		return fmt.Sprintf("%s, grade = %q", ends(), OneOf(d, someGrades...))
 	}
 	return ends() // wire, fuse
 }
 
 // extras draws a part's frame and condition.
-func (d *drawer) extras(keys string) string {
-	if d.percent(20) {
-		frame := oneOf(d, d.touch...)
-		keys += fmt.Sprintf(", frame = ‹%s›, frame_insulation = %q", frame, oneOf(d, someGrades...))
+func (d *Drawer) extras(keys string) string {
+	if d.Percent(20) {
+		frame := OneOf(d, d.touch...)
+		keys += fmt.Sprintf(", frame = ‹%s›, frame_insulation = %q", frame, OneOf(d, someGrades...))
 	}
 	paper := strings.Contains(keys, `"paper"`)
 	switch {
-	case d.limits.failed && d.percent(8):
+	case d.limits.Failed && d.Percent(8):
 		keys += `, condition = "failed"`
-	case d.doubtful < 2 && (paper && d.percent(60) || d.percent(12)):
+	case d.doubtful < 2 && (paper && d.Percent(60) || d.Percent(12)):
 		d.doubtful++
 		if !paper {
 			keys += `, condition = "suspect"`

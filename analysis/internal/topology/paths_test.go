@@ -1,145 +1,32 @@
-package analysis
+package topology
 
 import (
 	"cmp"
-	"math"
 	"reflect"
 	"slices"
 	"testing"
 
-	"coldcheck/netlist"
-
 	"pgregory.net/rapid"
+
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/circuit/circuittest"
+	"coldcheck/netlist/settest"
 )
 
-// passage is a way through a part as the brute-force search lists it from the set as it was read.
-type passage struct {
-	part string
-	a, b string
-	cost int
+// drawWiring draws a set and one of its normal states.
+func drawWiring(t *rapid.T, l settest.Limits) (*circuit.Circuit, circuit.State, *Wiring, string) {
+	c, text := circuittest.Draw(t, l, false)
+	state := settest.OneOf(settest.NewDrawer(t), c.Normal()...)
+	return c, state, NewWirings(c).Of(state), text
 }
 
-// passages lists what can pass current in a state without faults, and what each way costs.
-func (w *twin) passages(x condition) []passage {
-	var all []passage
-	for _, p := range w.set.Parts {
-		add := func(cost int, ends ...string) {
-			if ends[0] != "" && ends[1] != "" && ends[0] != ends[1] {
-				all = append(all, passage{p.Name, ends[0], ends[1], cost})
-			}
-		}
-		good := flag(p.Condition == netlist.Good)
-		resistor := func(whole float64, ends ...string) {
-			if whole >= 10000 {
-				add(good, ends...)
-			} else {
-				add(0, ends...)
-			}
-		}
-		switch d := p.Detail.(type) {
-		case *netlist.Wire:
-			add(0, d.Ends[:]...)
-		case *netlist.Fuse:
-			add(0, d.Ends[:]...)
-		case *netlist.Switch:
-			for _, ends := range d.Poles {
-				if x.at[p.Name] == "on" {
-					add(0, ends[:]...)
-				}
-			}
-		case *netlist.Selector:
-			for _, deck := range d.Decks {
-				add(0, deck.Common, deck.Throws[slices.Index(d.Positions, x.at[p.Name])])
-			}
-		case *netlist.Resistor:
-			resistor(cmp.Or(d.Measured, d.Ohms), d.Ends[:]...)
-		case *netlist.Potentiometer:
-			if d.Wiper == "" {
-				resistor(d.Ohms, d.Ends[:]...)
-			} else {
-				resistor(d.Ohms, d.Ends[0], d.Wiper)
-				resistor(d.Ohms, d.Wiper, d.Ends[1])
-			}
-		case *netlist.Coil:
-			add(0, d.Ends[:]...)
-		case *netlist.Motor:
-			add(0, d.Ends[:]...)
-		case *netlist.Lamp:
-			add(0, d.Ends[:]...)
-		case *netlist.Battery:
-			add(0, d.Positive, d.Negative)
-		case *netlist.Rectifier:
-			add(0, d.Anode, d.Cathode)
-		case *netlist.Transformer:
-			for _, winding := range d.Windings {
-				add(0, winding.Start, winding.End)
-			}
-		case *netlist.Tube:
-			for _, s := range sectionsOf(d) {
-				add(0, d.Node(s.Anode), d.Node(s.Cathode))
-			}
-			if h := d.Type.Heater; h != nil {
-				ends := []string{d.Node(h.Pins[0]), d.Node(h.Pins[1])}
-				if h.Tap != nil {
-					ends = []string{ends[0], d.Node(h.Tap.Pin), ends[1]}
-				}
-				ends = slices.DeleteFunc(ends, func(s string) bool { return s == "" })
-				for i := 1; i < len(ends); i++ {
-					add(0, ends[i-1], ends[i])
-				}
-			}
-		}
-		for _, weak := range weakSpots(p) {
-			if good == 0 {
-				weak.cost = 0
-			}
-			add(weak.cost, weak.ends[:]...)
-		}
-	}
-	return all
-}
-
-// leastCosts is the least number of safeguards from each node to each, by relaxing every passage
-// until nothing changes; a node that cannot be reached has a huge one.
-func leastCosts(set *netlist.Set, all []passage, from string) map[string]int {
-	least := map[string]int{}
-	for _, n := range set.Nodes {
-		least[n.Name] = math.MaxInt / 2
-	}
-	least[from] = 0
-	for range set.Nodes {
-		for _, p := range all {
-			least[p.a] = min(least[p.a], least[p.b]+p.cost)
-			least[p.b] = min(least[p.b], least[p.a]+p.cost)
-		}
-	}
-	return least
-}
-
-func drawWiring(t *rapid.T, l limits) (*Circuit, State, *Wiring, string) {
-	text := drawSet(t, l).text()
-	c := newCircuit(t, loadText(t, text), Bench{})
-	state := oneOf(&drawer{t: t}, c.Normal()...)
-	return c, state, c.Wiring(state), text
-}
-
-// TestShortestHasFewestSafeguards: against brute force over the set as it was read.
-func TestShortestHasFewestSafeguards(t *testing.T) {
+// TestShortestHoldsTogether: from either blade to every node.
+func TestShortestHoldsTogether(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c, state, w, text := drawWiring(t, limits{[2]int{3, 25}, 2, 3, true})
-		judge := newTwin(c.Set, Bench{})
-		all := judge.passages(conditionOf(state, nil))
-		for _, from := range []string{judge.plug.Hot, judge.plug.Neutral} {
-			least := leastCosts(c.Set, all, from)
+		c, _, w, text := drawWiring(t, settest.Limits{Parts: [2]int{3, 25}, Controls: 2, Sections: 3, Failed: true})
+		for _, from := range []string{c.Plug.Hot, c.Plug.Neutral} {
 			for _, n := range c.Set.Nodes {
-				p, ok := w.Shortest(from, n.Name, Query{})
-				if reached := least[n.Name] < math.MaxInt/4; ok != reached {
-					t.Fatalf("%v: from %s to %s: found %v, is there %v\n%s", state, from, n.Name, ok, reached, text)
-				}
-				if ok && p.Cost() != least[n.Name] {
-					t.Fatalf("%v: from %s to %s by %v: %d safeguards, the least is %d\n%s", state, from, n.Name, p.Steps, p.Cost(), least[n.Name], text)
-				}
-				if ok {
+				if p, ok := w.Shortest(from, n.Name, Query{}); ok {
 					holdsTogether(t, c, p, text)
 				}
 			}
@@ -149,7 +36,7 @@ func TestShortestHasFewestSafeguards(t *testing.T) {
 
 // holdsTogether: every step is a part that has both nodes, each step begins where the last ended,
 // and no node is entered twice.
-func holdsTogether(t fataler, c *Circuit, p Path, text string) {
+func holdsTogether(t settest.TB, c *circuit.Circuit, p Path, text string) {
 	t.Helper()
 	at := p.From
 	entered := map[string]bool{at: true}
@@ -174,7 +61,7 @@ func holdsTogether(t fataler, c *Circuit, p Path, text string) {
 // measure is what paths are sorted by.
 type measure struct{ cost, parts int }
 
-// everyPath walks depth-first over every way that enters no node twice.
+// everyPath walks depth-first over every path that enters no node twice.
 func everyPath(w *Wiring, from, to string, pass func(Channel) bool, avoid []string) []measure {
 	var all []measure
 	entered := map[string]bool{from: true}
@@ -211,19 +98,19 @@ func everyPath(w *Wiring, from, to string, pass func(Channel) bool, avoid []stri
 // are, with nodes to avoid and channels shut.
 func TestPathsAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c, state, w, text := drawWiring(t, limits{[2]int{2, 9}, 1, 1, true})
-		d := &drawer{t: t}
-		from, to := w.c.plug.Hot, oneOf(d, c.Set.Nodes...).Name
+		c, state, w, text := drawWiring(t, settest.Limits{Parts: [2]int{2, 9}, Controls: 1, Sections: 1, Failed: true})
+		d := settest.NewDrawer(t)
+		from, to := c.Plug.Hot, settest.OneOf(d, c.Set.Nodes...).Name
 		var q Query
-		if d.percent(40) {
-			q.Avoid = []string{oneOf(d, c.Set.Nodes...).Name}
+		if d.Percent(40) {
+			q.Avoid = []string{settest.OneOf(d, c.Set.Nodes...).Name}
 		}
-		if d.percent(40) {
-			shut := oneOf(d, Insulating, Capacitive, Load)
+		if d.Percent(40) {
+			shut := settest.OneOf(d, Insulating, Capacitive, Load)
 			q.Pass = func(ch Channel) bool { return ch.Sort != shut }
 		}
 		want := everyPath(w, from, to, q.Pass, q.Avoid)
-		n := 1 + d.n(6)
+		n := 1 + d.N(6)
 		paths := w.Paths(from, to, n, q)
 		var got []measure
 		for _, p := range paths {
@@ -257,10 +144,10 @@ func TestPathsAgainstEveryPath(t *testing.T) {
 // TestJoinedAndReachedAgainstFlooding: what conductors join, and what is reached, by flooding.
 func TestJoinedAndReachedAgainstFlooding(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c, _, w, text := drawWiring(t, limits{[2]int{3, 20}, 2, 2, true})
-		d := &drawer{t: t}
-		from := oneOf(d, c.Set.Nodes...).Name
-		avoid := []string{oneOf(d, c.Set.Nodes...).Name}
+		c, _, w, text := drawWiring(t, settest.Limits{Parts: [2]int{3, 20}, Controls: 2, Sections: 2, Failed: true})
+		d := settest.NewDrawer(t)
+		from := settest.OneOf(d, c.Set.Nodes...).Name
+		avoid := []string{settest.OneOf(d, c.Set.Nodes...).Name}
 		flood := func(pass func(Channel) bool, avoid []string) map[string]bool {
 			wet := map[string]bool{from: true}
 			for range c.Set.Nodes {
@@ -305,25 +192,24 @@ func TestJoinedAndReachedAgainstFlooding(t *testing.T) {
 // TestFaultsChangeTheWiring: what a fault opens is gone, what it shorts costs nothing.
 func TestFaultsChangeTheWiring(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{3, 20}, 2, 2, false}).text()
-		c := newCircuit(t, loadText(t, text), Bench{})
-		state := oneOf(&drawer{t: t}, c.Normal()...)
-		f := oneOf(&drawer{t: t}, c.Faults...)
-		w := c.Wiring(state.WithFaults(f))
+		c, text := circuittest.Draw(t, settest.Limits{Parts: [2]int{3, 20}, Controls: 2, Sections: 2}, false)
+		state := settest.OneOf(settest.NewDrawer(t), c.Normal()...)
+		f := settest.OneOf(settest.NewDrawer(t), c.Faults...)
+		w := NewWirings(c).Of(state.WithFaults(f))
 		switch f.Kind {
-		case Pulled:
+		case circuit.Pulled:
 			for _, ch := range w.Channels {
 				if ch.Part == f.Part {
 					t.Fatalf("%v, yet current passes by %+v\n%s", f, ch, text)
 				}
 			}
-		case Open:
+		case circuit.Open:
 			for _, ch := range w.Channels {
-				if ch.Part == f.Part && ch.Kind != InsulationOut {
+				if ch.Part == f.Part && ch.Kind != circuit.InsulationOut {
 					t.Fatalf("%v, yet current passes by %+v\n%s", f, ch, text)
 				}
 			}
-		case Shorted, InsulationOut, HeaterCathode, Stuck:
+		case circuit.Shorted, circuit.InsulationOut, circuit.HeaterCathode, circuit.Stuck:
 			if p, ok := w.Shortest(f.Nodes[0], f.Nodes[1], Query{}); !ok || p.Cost() != 0 || !w.Joined(f.Nodes[0], f.Nodes[1]) {
 				t.Fatalf("%v does not join %v: %+v\n%s", f, f.Nodes, p, text)
 			}
@@ -331,46 +217,16 @@ func TestFaultsChangeTheWiring(t *testing.T) {
 	})
 }
 
-// TestSameAnswerEveryTime: twenty circuits of one set, to the last bit.
-func TestSameAnswerEveryTime(t *testing.T) {
-	for _, name := range []string{"hot-chassis", "line-bypass"} {
-		set := loadText(t, exampleText(t, name))
-		type answer struct {
-			Points   []PointResult
-			Together *Worst
-			Stored   []Stored
-			Paths    [][]Path
-		}
-		var first answer
-		for k := range 20 {
-			c := newCircuit(t, set, Bench{})
-			r := c.Examine(Options{Faults: 1})
-			got := answer{Together: r.Together, Stored: r.Stored}
-			for _, p := range r.Points {
-				q := *p
-				q.TouchPoint = nil
-				got.Points = append(got.Points, q)
-				got.Paths = append(got.Paths, c.Wiring(c.Normal()[0]).Paths("line 1", p.Name, 3, Query{}))
-			}
-			if k == 0 {
-				first = got
-			} else if !reflect.DeepEqual(got, first) {
-				t.Fatalf("%s: run %d differs from the first", name, k+1)
-			}
-		}
-	}
-}
-
 // TestPathsInAnyOrder: what a large set's wiring keeps from one target bears on no other, so that the
 // targets may be asked for in any order, as they are side by side.
 func TestPathsInAnyOrder(t *testing.T) {
-	checkTimes(t, 300, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{3, 14}, 1, 1, true}).text()
-		set := loadText(t, text)
+	settest.Check(t, 300, func(t *rapid.T) {
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{3, 14}, Controls: 1, Sections: 1, Failed: true}).Text()
+		set := settest.Load(t, text)
 		ask := func(reverse bool) map[string][]Path {
-			c := newCircuit(t, set, Bench{})
+			c := circuittest.New(t, set, circuit.Bench{})
 			state := c.Normal()[0]
-			w := c.Wiring(state)
+			w := NewWirings(c).Of(state)
 			hot, _ := c.Blades(state.Plug)
 			nodes := slices.Clone(set.Nodes)
 			if reverse {

@@ -1,13 +1,17 @@
 package analysis
 
-import "testing"
+import (
+	"testing"
+
+	"coldcheck/netlist/settest"
+)
 
 // stateCase is one row of an arrangement's table of states: the current through a body. Figures
 // were computed apart from this program; where the example has a part more than the plain
 // arrangement, the row says what that part adds.
 type stateCase struct {
 	state  string
-	way    Way
+	plug   Polarity
 	at     []string
 	faults []faultName
 	want   float64 // mA; 0 is less than 0.1 mA
@@ -199,13 +203,13 @@ var arrangements = []arrangement{
 // TestStatesOfTheArrangements: the table of states of each classic arrangement.
 func TestStatesOfTheArrangements(t *testing.T) {
 	for _, x := range arrangements {
-		c := newCircuit(t, loadText(t, replaced(t, exampleText(t, x.example), x.edits...)), Bench{})
+		c := newCircuit(t, settest.Load(t, settest.Replaced(t, settest.Example(t, x.example), x.edits...)), Bench{})
 		for _, row := range x.rows {
 			var faults []*Fault
 			for _, f := range row.faults {
 				faults = append(faults, faultOf(t, c, f.part, f.kind))
 			}
-			got := c.Solve(on(c, row.way, row.at...).WithFaults(faults...)).Read(x.node, "").Milliamps
+			got := c.Solve(on(c, row.plug, row.at...).WithFaults(faults...)).Read(x.node, "").Milliamps
 			if row.want == 0 && got >= 0.1 || row.want > 0 && (got < 0.99*row.want || got > 1.01*row.want) {
 				t.Errorf("%s, %s: %.4g mA, want %.4g", x.what, row.state, got, row.want)
 			}
@@ -237,7 +241,7 @@ func TestDepthsOfTheArrangements(t *testing.T) {
 		{"isolated-conversion", "chassis", 1, 1},
 		{"done-properly", "chassis", 1, 2},
 	} {
-		p := newCircuit(t, loadText(t, exampleText(t, x.example)), Bench{}).Examine(Options{Faults: 2}).Point(x.node)
+		p := newCircuit(t, settest.Load(t, settest.Example(t, x.example)), Bench{}).Examine(Options{Faults: 2}).Point(x.node)
 		if p.Depth != x.depth || p.DepthAsMarked != x.asMarked {
 			t.Errorf("%s at %s: depth %d, as marked %d; want %d, %d", x.example, x.node, p.Depth, p.DepthAsMarked, x.depth, x.asMarked)
 		}

@@ -1,10 +1,13 @@
-package analysis
+package diagnose
 
 import (
 	"fmt"
 	"math"
 	"strings"
 	"testing"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist/settest"
 )
 
 func names(all []Explanation) string {
@@ -32,7 +35,7 @@ func cold(t *testing.T, l *Checklist, a, b string, tied bool) []Check {
 // floating: 220 kΩ from B-minus, 800 Ω from the other blade, each switch position its own line
 // where they differ.
 func TestColdChecks(t *testing.T) {
-	l := circuitOf(t, floating, "chassis").Checks()
+	l := Checks(circuitOf(t, floating, "chassis"))
 	fromHot := cold(t, l, "L", "chassis", false)
 	if len(fromHot) != 1 || len(fromHot[0].When) != 2 {
 		t.Fatalf("from the blade ahead of the switch: %+v", fromHot)
@@ -40,8 +43,8 @@ func TestColdChecks(t *testing.T) {
 	// 5 % of 220 kΩ and of 800 Ω, independent, beside 3 % of the meter and its floor.
 	expect := 220e3 + 800.0
 	share := math.Hypot(0.05*220e3, 0.05*800) / expect
-	near(t, "expected", fromHot[0].Expect, expect, 1e-3)
-	near(t, "band", fromHot[0].High-fromHot[0].Expect, ohmsFloor+(MeterShare+share)*expect, 0.02)
+	settest.Near(t, "expected", fromHot[0].Expect, expect, 1e-3)
+	settest.Near(t, "band", fromHot[0].High-fromHot[0].Expect, ohmsFloor+(MeterShare+share)*expect, 0.02)
 	for _, part := range []string{"C1", "R1"} {
 		if !strings.Contains(names(fromHot[0].Lower), part) {
 			t.Errorf("%s does not lower it: %s", part, names(fromHot[0].Lower))
@@ -57,7 +60,7 @@ func TestColdChecks(t *testing.T) {
 		t.Errorf("behind the switch: %+v", fromNeutral)
 	}
 	tied := cold(t, l, "L", "chassis", true)
-	near(t, "tied", tied[0].Expect, 220e3, 1e-3)
+	settest.Near(t, "tied", tied[0].Expect, 220e3, 1e-3)
 }
 
 func TestHotChecksOfLiveMetal(t *testing.T) {
@@ -65,7 +68,7 @@ func TestHotChecksOfLiveMetal(t *testing.T) {
 R9 = { kind = "resistor", ends = ["L", "chassis"], value = 800 }`
 	for style, want := range map[string]string{"plain": "no no no no", "polarized": "yes no no yes"} {
 		plug := fmt.Sprintf("PL1 = { kind = \"plug\", style = %q, hot = \"L\", neutral = \"N\" }\n", style)
-		l := circuitOf(t, plug+hot, "chassis").Checks()
+		l := Checks(circuitOf(t, plug+hot, "chassis"))
 		var do []string
 		for i := range l.Hot {
 			word := map[bool]string{true: "yes", false: "no"}[l.Hot[i].Do()]
@@ -81,17 +84,17 @@ R9 = { kind = "resistor", ends = ["L", "chassis"], value = 800 }`
 
 // A suspect capacitor that would make the metal live is told beside the check.
 func TestHotChecksOfSuspects(t *testing.T) {
-	l := circuitOf(t, strings.Replace(floating, `type = "film"`, `type = "paper"`, 1), "chassis").Checks()
+	l := Checks(circuitOf(t, strings.Replace(floating, `type = "film"`, `type = "paper"`, 1), "chassis"))
 	said := false
 	for _, h := range l.Hot {
 		for _, f := range h.May {
-			said = said || f.Part == "C1" && h.Plug == Reversed
+			said = said || f.Part == "C1" && h.Plug == analysis.Reversed
 		}
 	}
 	if !said {
 		t.Error("no word of C1")
 	}
-	for _, h := range circuitOf(t, floating, "chassis").Checks().Hot {
+	for _, h := range Checks(circuitOf(t, floating, "chassis")).Hot {
 		if len(h.May) > 0 {
 			t.Errorf("a good part told: %v", h.May)
 		}
@@ -104,15 +107,15 @@ func TestHotCheckFigures(t *testing.T) {
 	one := `C1 = { kind = "capacitor", ends = ["L", "chassis"], value = "4.7 nF", class = "Y2" }
 R9 = { kind = "resistor", ends = ["L", "N"], value = 800 }`
 	two := one + "\nC2 = { kind = \"capacitor\", ends = [\"N\", \"chassis\"], value = \"4.7 nF\", class = \"Y2\" }"
-	for _, h := range circuitOf(t, one, "chassis").Checks().Hot {
-		if h.Plug == AsMarked {
-			near(t, "hot check", h.Load.Expect, 0.318, 0.005)
+	for _, h := range Checks(circuitOf(t, one, "chassis")).Hot {
+		if h.Plug == analysis.AsMarked {
+			settest.Near(t, "hot check", h.Load.Expect, 0.318, 0.005)
 		}
 		if h.AlikeTurned {
 			t.Errorf("a path to one side reads alike: %+v", h)
 		}
 	}
-	for _, h := range circuitOf(t, two, "chassis").Checks().Hot {
+	for _, h := range Checks(circuitOf(t, two, "chassis")).Hot {
 		if !h.AlikeTurned {
 			t.Errorf("a divider does not read alike: %+v", h)
 		}
@@ -120,19 +123,19 @@ R9 = { kind = "resistor", ends = ["L", "N"], value = 800 }`
 }
 
 func TestHeatersAndStresses(t *testing.T) {
-	l := circuitOf(t, `V1 = { kind = "tube", type = "12BE6", pins = { 3 = "L", 4 = "h" } }
+	l := Checks(circuitOf(t, `V1 = { kind = "tube", type = "12BE6", pins = { 3 = "L", 4 = "h" } }
 R9 = { kind = "resistor", ends = ["h", "N"], value = 716 }
 C1 = { kind = "capacitor", ends = ["L", "N"], value = "0.1 uF", rating = "250 V AC", class = "X2" }
-I1 = { kind = "insulation", ends = ["N", "chassis"] }`, "chassis").Checks()
+I1 = { kind = "insulation", ends = ["N", "chassis"] }`, "chassis"))
 	if len(l.Heaters) != 1 {
 		t.Fatalf("heaters: %+v", l.Heaters)
 	}
-	near(t, "heater", l.Heaters[0].Expect, 120*84.0/800, 0.01)
+	settest.Near(t, "heater", l.Heaters[0].Expect, 120*84.0/800, 0.01)
 	if len(l.Stresses) != 1 {
 		t.Fatalf("stresses: %+v", l.Stresses)
 	}
-	near(t, "peak", l.Stresses[0].Volts, 120*math.Sqrt2, 0.01)
-	near(t, "rating", l.Stresses[0].Rating, 250*math.Sqrt2, 1e-6)
+	settest.Near(t, "peak", l.Stresses[0].Volts, 120*math.Sqrt2, 0.01)
+	settest.Near(t, "rating", l.Stresses[0].Rating, 250*math.Sqrt2, 1e-6)
 }
 
 // A set that is too large is held against its readings all the same, and said to be too large for

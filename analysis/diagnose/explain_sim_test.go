@@ -1,4 +1,4 @@
-package analysis
+package diagnose
 
 import (
 	"fmt"
@@ -8,8 +8,10 @@ import (
 	"strconv"
 	"testing"
 
+	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
+	"coldcheck/netlist/settest"
 )
 
 // noisy is what a meter shows of a figure: off by up to 3 %, evenly, and rounded to three digits.
@@ -22,7 +24,7 @@ func noisy(x float64, m Measurement, r *rand.Rand) float64 {
 	return x
 }
 
-// alikeAt tells whether two explanations predict the same at some measurements, to 1 % and the
+// alikeAt reports whether two explanations predict the same at some measurements, to 1 % and the
 // least that a meter can tell.
 func alikeAt(x *explainer, which []int, a, b []float64) bool {
 	for i, k := range which {
@@ -118,11 +120,11 @@ func TestPlantedFaults(t *testing.T) {
 		}
 	}
 	for _, example := range examples.Sets() {
-		set := loadText(t, example.Text)
+		set := settest.Load(t, example.Text)
 		if len(set.Readings) > 0 {
 			continue // a variant of the others, with readings of its own
 		}
-		x := newExplainer(set, Bench{}, newCircuit(t, set, Bench{}).Measurable())
+		x := newExplainer(set, analysis.Bench{}, Measurable(newCircuit(t, set, analysis.Bench{})))
 		for _, n := range counts {
 			well := chosen(x, n)
 			for _, g := range x.guesses() {
@@ -184,9 +186,9 @@ func TestSoundPartsAreNoAlarm(t *testing.T) {
 	off := func(share float64) float64 { return 1 + share*(2*r.Float64()-1) }
 	readings, differ := 0, 0
 	for _, example := range examples.Sets() {
-		set := loadText(t, example.Text)
-		ms := newCircuit(t, set, Bench{}).Measurable()
-		x := newExplainer(set, Bench{}, ms)
+		set := settest.Load(t, example.Text)
+		ms := Measurable(newCircuit(t, set, analysis.Bench{}))
+		x := newExplainer(set, analysis.Bench{}, ms)
 		for range 5 {
 			sound := withParts(set, func(p *netlist.Part) *netlist.Part {
 				now := *p
@@ -216,7 +218,7 @@ func TestSoundPartsAreNoAlarm(t *testing.T) {
 				return &now
 			}, "")
 			sound.Volts *= off(MainsShare)
-			g, err := newGauge(sound, Bench{}, ms)
+			g, err := newGauge(sound, analysis.Bench{}, ms)
 			if err != nil {
 				t.Fatal(err)
 			}

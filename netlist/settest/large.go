@@ -1,23 +1,18 @@
-package analysis
+package settest
 
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strings"
-	"testing"
-
-	"coldcheck/netlist/setfile"
 )
 
 // heatedStages is how many stages have their heaters on the line, in strings of nine.
 const heatedStages = 198
 
-// largeSet writes a set of about so many parts as large sets are built: stages on a supply bus that
+// Large writes a set of about so many parts as large sets are built: stages on a supply bus that
 // is decoupled stage by stage, heaters in strings, several touch points, capacitors and windings
 // that bridge. The same seed gives the same set.
-func largeSet(parts int, seed uint64) string {
+func Large(parts int, seed uint64) string {
 	rng := rand.New(rand.NewPCG(seed, 1))
 	var b strings.Builder
 	n := 0
@@ -75,78 +70,4 @@ func largeSet(parts int, seed uint64) string {
 	}
 	add("RL", `kind = "resistor", ends = ["grid %d", "B-"], value = "470k"`, stage)
 	return b.String()
-}
-
-func largeCircuit(tb testing.TB, parts int) *Circuit {
-	tb.Helper()
-	set, err := setfile.Load("large.toml", strings.NewReader(largeSet(parts, 1)))
-	if err != nil {
-		tb.Fatal(err)
-	}
-	c, err := New(set, Bench{})
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return c
-}
-
-// BenchmarkLarge: sets of doubling size, every single fault.
-func BenchmarkLarge(b *testing.B) {
-	for _, parts := range []int{500, 1000, 2000, 4000, 8000} {
-		b.Run(fmt.Sprintf("parts=%d", parts), func(b *testing.B) {
-			for b.Loop() {
-				largeCircuit(b, parts).Examine(Options{Faults: 1})
-			}
-		})
-	}
-}
-
-// BenchmarkLargePaths: 20,000 parts, the paths from the hot side to every touch point.
-func BenchmarkLargePaths(b *testing.B) {
-	c := largeCircuit(b, 19980)
-	state := c.Normal()[0]
-	hot, _ := c.Blades(state.Plug)
-	for b.Loop() {
-		w := c.Wiring(state)
-		for _, p := range c.Points {
-			w.Paths(hot, p.Name, 3, Query{})
-		}
-	}
-}
-
-// TestSixtyPartsOnFile: the set of sixty parts that the program is timed on is the generator's.
-func TestSixtyPartsOnFile(t *testing.T) {
-	const file = "../testdata/large/sixty-parts.toml"
-	have, err := os.ReadFile(file)
-	if want := largeSet(60, 1); err != nil || string(have) != want {
-		t.Errorf("%s is not what the generator makes (%v); COLDCHECK_LARGE=../testdata/large go test ./analysis -run TestWriteLarge writes it", file, err)
-	}
-}
-
-// TestWriteLarge writes the sets that the program is timed on, where COLDCHECK_LARGE names a folder: sixty
-// parts, then 500 to 8,000 by doubling, 20,000, and a thousand sets of forty parts.
-func TestWriteLarge(t *testing.T) {
-	large := os.Getenv("COLDCHECK_LARGE")
-	if large == "" {
-		t.Skip("COLDCHECK_LARGE names no folder")
-	}
-	write := func(name, text string) {
-		name = filepath.Join(large, name)
-		if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	write("sixty-parts.toml", largeSet(60, 1))
-	if filepath.Base(large) == "large" {
-		return // the repository's own folder holds that one alone
-	}
-	for _, parts := range []int{500, 1000, 2000, 4000, 8000, 19980} {
-		write(fmt.Sprintf("parts-%d.toml", parts), largeSet(parts, 1))
-	}
-	for seed := range 1000 {
-		write(fmt.Sprintf("forty/set-%04d.toml", seed), largeSet(40, uint64(seed)))
-	}
 }

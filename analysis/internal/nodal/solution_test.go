@@ -1,40 +1,26 @@
-package analysis_test
+package nodal
 
 import (
 	"math"
-	"strings"
 	"testing"
 
-	"coldcheck/analysis"
-	"coldcheck/netlist/setfile"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/circuit/circuittest"
 )
 
-const dcSet = `[set]
-name = "trial"
-[nodes]
-chassis = { touch = "chassis" }
-[parts]
-PL1 = { kind = "plug", ends = ["a", "b"] }
+const dcParts = `PL1 = { kind = "plug", ends = ["a", "b"] }
 D1 = { kind = "rectifier", anode = "a", cathode = "B+", type = "silicon" }
 R1 = { kind = "resistor", ends = ["B+", "b"], value = "100k" }
 C1 = { kind = "capacitor", ends = ["B+", "b"], value = "40 uF" }
 B1 = { kind = "battery", positive = "A+", negative = "b", volts = 9 }
 R2 = { kind = "resistor", ends = ["A+", "b"], value = "1k" }
-CY = { kind = "capacitor", ends = ["b", "chassis"], value = "1 nF", class = "Y2" }
-`
+CY = { kind = "capacitor", ends = ["b", "chassis"], value = "1 nF", class = "Y2" }`
 
 // With √2 a rectifier is that of the solution; otherwise B-plus goes with the share, and a battery
 // does not. The resistor's 1.7 mA come through the supply.
 func TestDCWithScalesRectifiersAlone(t *testing.T) {
-	set, err := setfile.Load("trial.toml", strings.NewReader(dcSet))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := c.Solve(c.StateOf(analysis.AsMarked, nil))
+	n := NewNetwork(circuittest.With(t, dcParts, "chassis"))
+	s := n.Solve(n.Circuit.StateOf(circuit.AsMarked, nil))
 	near := func(what string, got, want float64) {
 		t.Helper()
 		if math.Abs(got-want) > 1e-4*math.Max(1, math.Abs(want)) {

@@ -1,4 +1,4 @@
-package analysis
+package diagnose
 
 import (
 	"math"
@@ -7,8 +7,11 @@ import (
 
 	"pgregory.net/rapid"
 
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
+	"coldcheck/netlist/settest"
 )
 
 // floating is a B-minus that a capacitor and a resistor join to the chassis, with a heater.
@@ -29,7 +32,7 @@ const coldBlade = `"N", "chassis"`
 
 func explained(t *testing.T, parts string, readings ...string) *Account {
 	t.Helper()
-	a := newCircuit(t, loadText(t, inSet(parts, "chassis")+strings.Join(readings, "")), Bench{}).Explain()
+	a := Explain(newCircuit(t, settest.Load(t, settest.With(parts, "chassis")+strings.Join(readings, "")), analysis.Bench{}))
 	if a == nil {
 		t.Fatal("no account of the readings")
 	}
@@ -39,7 +42,7 @@ func explained(t *testing.T, parts string, readings ...string) *Account {
 // What the described wiring gives is found to agree, meter loading included: behind 220 kΩ and
 // 0.1 µF a meter of 10 kΩ shows less than one of 10 MΩ.
 func TestReadingsThatAgree(t *testing.T) {
-	z := 1 / complex(1/220e3, omegaOf(60)*0.1e-6)
+	z := 1 / complex(1/220e3, 2*math.Pi*60*0.1e-6)
 	loaded := 120 * 10e3 / math.Hypot(10e3+real(z), imag(z))
 	a := explained(t, floating,
 		reading(coldBlade, `ohms = "220k"`),
@@ -48,7 +51,7 @@ func TestReadingsThatAgree(t *testing.T) {
 	if !a.Agree() || len(a.Explanations) > 0 {
 		t.Fatalf("agree %v, %d explanations, predicted %v for %v", a.Agree(), len(a.Explanations), a.Described.Predicted, a.Shown)
 	}
-	near(t, "loaded", a.Described.Predicted[2], loaded, 0.001)
+	settest.Near(t, "loaded", a.Described.Predicted[2], loaded, 0.001)
 	if a.Described.Predicted[1] < 1.2*a.Described.Predicted[2] {
 		t.Errorf("a meter of 10 kΩ loads nothing: %v", a.Described.Predicted)
 	}
@@ -71,13 +74,13 @@ func first(t *testing.T, a *Account, kind ExplanationKind, part string) *Explana
 
 func TestLeakageIsFoundWithItsOhms(t *testing.T) {
 	// 220 kΩ with 22 kΩ of leakage across it is 20 kΩ; 120 V through 20 kΩ ∥ 0.1 µF on 1.5 kΩ.
-	z := 1 / complex(1/20e3, omegaOf(60)*0.1e-6)
+	z := 1 / complex(1/20e3, 2*math.Pi*60*0.1e-6)
 	check := 120 * 1500 / math.Hypot(1500+real(z), imag(z))
 	a := explained(t, floating,
 		reading(coldBlade, `ohms = "20k"`),
 		reading(`"chassis", "building earth"`, "volts = "+netlist.FormatValue(check, netlist.Volt)[:4]+"\nplug = \"reversed\"\nmeter = \"1.5k\""))
 	e := first(t, a, Leaks, "C1")
-	near(t, "leakage", e.Value, 22e3, 0.05)
+	settest.Near(t, "leakage", e.Value, 22e3, 0.05)
 	if !e.Fits || e.Score > 0.2 {
 		t.Errorf("fits %v, score %v", e.Fits, e.Score)
 	}
@@ -86,18 +89,18 @@ func TestLeakageIsFoundWithItsOhms(t *testing.T) {
 // The insulation of a part's frame may lie across the part itself. Its leakage is in parallel with
 // the part's own: 250 kΩ ∥ 1 MΩ is 200 kΩ.
 func TestLeakageOfFrameBesideThePartsOwn(t *testing.T) {
-	set := loadText(t, inSet(floating+`C9 = { kind = "capacitor", ends = ["hidden", "case"], value = "100 pF", leakage = "40 uA at 10 V", frame = "case", frame_insulation = "basic" }`+"\n", "chassis"))
-	c := newCircuit(t, set, Bench{})
+	set := settest.Load(t, settest.With(floating+`C9 = { kind = "capacitor", ends = ["hidden", "case"], value = "100 pF", leakage = "40 uA at 10 V", frame = "case", frame_insulation = "basic" }`+"\n", "chassis"))
+	c := newCircuit(t, set, analysis.Bench{})
 	own := set.Part("C9").Detail.(*netlist.Capacitor).LeakOhms
-	near(t, "own leakage", own, 250e3, 1e-9)
+	settest.Near(t, "own leakage", own, 250e3, 1e-9)
 	for _, stated := range []float64{0, own} {
 		e := Explanation{Kind: Leaks, Part: "C9", Nodes: [2]string{"hidden", "case"}, Unit: netlist.Ohm, Value: 1e6, Stated: stated}
-		were, _ := c.Were(&e)
+		were, _ := Were(c, &e)
 		want := 1e6
 		if stated == 0 {
 			want = 200e3
 		}
-		near(t, "ohms", were.ColdOhms(map[string]string{"S1": "off"}, "hidden", "case", false), want, 1e-3)
+		settest.Near(t, "ohms", were.ColdOhms(map[string]string{"S1": "off"}, "hidden", "case", false), want, 1e-3)
 	}
 }
 
@@ -126,7 +129,7 @@ func TestPlugTheOtherWayRound(t *testing.T) {
 
 func TestPartOfAnotherValue(t *testing.T) {
 	a := explained(t, floating, reading(`"L", "B-"`, `ohms = 1300`), reading(coldBlade, `ohms = "220k"`))
-	near(t, "R9", first(t, a, OtherValue, "R9").Value, 1300, 0.05)
+	settest.Near(t, "R9", first(t, a, OtherValue, "R9").Value, 1300, 0.05)
 }
 
 // Two faults are looked for where none does alone.
@@ -138,7 +141,7 @@ func TestTwoFaultsTogether(t *testing.T) {
 	}
 	open := false
 	for _, f := range e.Faults {
-		open = open || f.Part == "R9" && f.Kind == Open
+		open = open || f.Part == "R9" && f.Kind == analysis.Open
 	}
 	if !open {
 		t.Errorf("R9 open is not among %v", e.Faults)
@@ -178,10 +181,10 @@ func TestStatedFailureIsProved(t *testing.T) {
 // The quick predictions are those of a circuit built anew as the explanation has it.
 func TestPredictionsOfRebuiltSets(t *testing.T) {
 	for _, example := range examples.Sets() {
-		set := loadText(t, example.Text)
-		c := newCircuit(t, set, Bench{})
-		ms := c.Measurable()
-		x := newExplainer(set, Bench{}, ms)
+		set := settest.Load(t, example.Text)
+		c := newCircuit(t, set, analysis.Bench{})
+		ms := Measurable(c)
+		x := newExplainer(set, analysis.Bench{}, ms)
 		which, into := make([]int, len(ms)), make([]float64, len(ms))
 		for k := range which {
 			which[k] = k
@@ -193,11 +196,11 @@ func TestPredictionsOfRebuiltSets(t *testing.T) {
 				e.Value = e.Stated * 3
 			}
 			x.gauge.predictShunted(which, f.shunts(e.Value), into)
-			were, _ := c.Were(&e)
+			were, _ := Were(c, &e)
 			if were == nil {
 				t.Fatalf("%s: no set for %+v", example.Name, e)
 			}
-			g, err := newGauge(were.Set, Bench{}, ms)
+			g, err := newGauge(were.Set, analysis.Bench{}, ms)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -212,15 +215,15 @@ func TestPredictionsOfRebuiltSets(t *testing.T) {
 
 // What a meter is said to show is what the solution of the state says.
 func TestGaugeAgreesWithSolution(t *testing.T) {
-	set := loadText(t, exampleText(t, "floating-b-minus"))
-	c := newCircuit(t, set, Bench{})
-	ms := c.Measurable()
-	g, err := newGauge(set, Bench{}, ms)
+	set := settest.Load(t, settest.Example(t, "floating-b-minus"))
+	c := newCircuit(t, set, analysis.Bench{})
+	ms := Measurable(c)
+	g, err := newGauge(set, analysis.Bench{}, ms)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, f := range g.c.Faults {
-		shown := g.predict([]*Fault{f}, false)
+		shown := g.predict([]*analysis.Fault{f}, false)
 		for k, m := range ms {
 			want := 0.0
 			switch m.Quantity {
@@ -229,9 +232,9 @@ func TestGaugeAgreesWithSolution(t *testing.T) {
 				for _, s := range m.Settings {
 					settings[s.Control] = s.At
 				}
-				want = onScale(c.ColdOhmsWith(settings, m.A, m.B, false, c.Faults[f.index]))
+				want = onScale(c.ColdOhms(settings, m.A, m.B, false, c.Faults[f.Index]))
 			default:
-				s := c.Solve(State{Plug: m.Plug, Settings: m.Settings, combo: m.combo, Faults: []*Fault{c.Faults[f.index]}})
+				s := c.Solve(analysis.State{Plug: m.Plug, Settings: m.Settings, Position: m.position, Faults: []*analysis.Fault{c.Faults[f.Index]}})
 				if s.Cleared {
 					break
 				}
@@ -260,9 +263,9 @@ func TestGaugeAgreesWithSolution(t *testing.T) {
 // is none, and a short, a leakage or a value is predicted as a set built so is read.
 func TestAccountsOfRandomSets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		set := loadText(t, drawSet(t, lawful).text())
-		c := newCircuit(t, set, drawBench(t, set))
-		ms := c.Measurable()
+		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Controls: 1, Sections: 2, Failed: true}).Text())
+		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
+		ms := Measurable(c)
 		for range rapid.IntRange(1, 4).Draw(t, "readings") {
 			m := ms[rapid.IntRange(0, len(ms)-1).Draw(t, "m")]
 			r := netlist.Reading{At: [2]string{m.A, m.B}, Quantity: string(m.Quantity), Plug: string(m.Plug), Meter: m.MeterOhms, Switches: map[string]string{}}
@@ -275,7 +278,7 @@ func TestAccountsOfRandomSets(t *testing.T) {
 			r.Value = rapid.SampledFrom([]float64{0, 0.4, 60, 120, 800, 22e3, 1e8}).Draw(t, "value")
 			set.Readings = append(set.Readings, r)
 		}
-		l := c.Checks()
+		l := Checks(c)
 		number := func(x float64) {
 			if math.IsNaN(x) || math.IsInf(x, 0) {
 				t.Fatalf("a figure is %g", x)
@@ -291,7 +294,7 @@ func TestAccountsOfRandomSets(t *testing.T) {
 			if e.Kind == PlugTurned {
 				continue
 			}
-			were, faults := c.Were(e)
+			were, faults := Were(c, e)
 			if were == nil {
 				t.Fatalf("no set for %+v", e)
 			}
@@ -310,10 +313,10 @@ func TestAccountsOfRandomSets(t *testing.T) {
 }
 
 // faultsIn are the same faults of another circuit of a set with the same parts.
-func faultsIn(c *Circuit, faults []*Fault) []*Fault {
-	var same []*Fault
+func faultsIn(c *circuit.Circuit, faults []*analysis.Fault) []*analysis.Fault {
+	var same []*analysis.Fault
 	for _, f := range faults {
-		same = append(same, c.Faults[f.index])
+		same = append(same, c.Faults[f.Index])
 	}
 	return same
 }
