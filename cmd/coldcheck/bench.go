@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
@@ -58,19 +57,6 @@ func nodeNames(set *netlist.Set) []string {
 		names = append(names, n.Name)
 	}
 	return names
-}
-
-// oneFile gives the only argument, and tells what is wrong where it is not one.
-func (c *call) oneFile() (string, bool) {
-	switch len(c.args) {
-	case 0:
-		c.usage("%s needs a set file behind it, or - for standard input", c.command.name)
-		return "", false
-	case 1:
-		return c.args[0], true
-	}
-	c.usage("%s takes one set file, and here are %d: %s", c.command.name, len(c.args), netlist.Visible(strings.Join(c.args, ", ")))
-	return "", false
 }
 
 // filter turns --plug and --switch into what they let through.

@@ -3,30 +3,32 @@ package main
 import (
 	"io"
 
+	"github.com/spf13/cobra"
+
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 )
 
-var exampleCommand = &command{
-	name:     "example",
-	synopsis: "[--write FILE] [NAME]",
-	summary:  "list, or print, set files for the classic line-side arrangements",
-	help:     `Alone, lists the set files that are here, one for each classic line-side arrangement. With a name it prints that file, comments and all, to change into your own.`,
-	example:  "coldcheck example floating-b-minus --write mine.toml",
-	flags:    []flagInfo{writeFlag},
-	run:      example,
+func exampleCommand(p *program) *cobra.Command {
+	o := &options{}
+	c := p.command(o, example, &cobra.Command{
+		Use:               "example [--write FILE] [NAME]",
+		Short:             "list, or print, set files for the classic line-side arrangements",
+		Long:              `Alone, lists the set files that are here, one for each classic line-side arrangement. With a name it prints that file, comments and all, to change into your own.`,
+		Example:           "coldcheck example floating-b-minus --write mine.toml",
+		Args:              atMostOne("name"),
+		ValidArgsFunction: firstOf(exampleNames),
+	})
+	o.writeFlag(c.Flags())
+	return c
 }
 
 func example(c *call) int {
-	switch len(c.args) {
-	case 0:
+	if len(c.args) == 0 {
 		if c.options.write != "" {
 			return c.usage("--write needs the name of an example; coldcheck example lists them")
 		}
-		return c.print(exampleList())
-	case 1:
-	default:
-		return c.usage("example takes one name")
+		return c.exampleList()
 	}
 	name := c.args[0]
 	found, ok := netlist.FindExample(name)
@@ -34,17 +36,14 @@ func example(c *call) int {
 		found, ok = netlist.FindExamplePlan(name)
 	}
 	if !ok {
-		var names []string
-		for _, e := range append(netlist.Examples(), netlist.ExamplePlans()...) {
-			names = append(names, e.Name)
-		}
-		return c.usage("no example %q%s", netlist.Visible(name), meantOr(nearest(name, names), "coldcheck example lists them"))
+		return c.usage("no example %q%s", netlist.Visible(name), meantOr(nearest(name, exampleNames()), "coldcheck example lists them"))
 	}
 	return c.write(c.options.write, func(o *output) { io.WriteString(o, found.Text) })
 }
 
-func exampleList() string {
-	return page(func(p *text.Page) {
+func (c *call) exampleList() int {
+	return c.write("", func(o *output) {
+		p := text.NewPage(o, o.colour)
 		table := &text.Table{Widths: []int{30, text.Width - 34}}
 		for _, e := range netlist.Examples() {
 			table.Row(e.Name, netlist.Visible(e.Title))
@@ -58,4 +57,13 @@ func exampleList() string {
 		p.Para("", "Plans to rework some of them; coldcheck rework SET PLAN says what each does:")
 		p.Table(0, plans)
 	})
+}
+
+// exampleNames are the set files and the plans.
+func exampleNames() []string {
+	var names []string
+	for _, e := range append(netlist.Examples(), netlist.ExamplePlans()...) {
+		names = append(names, e.Name)
+	}
+	return names
 }

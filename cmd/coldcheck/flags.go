@@ -2,17 +2,19 @@ package main
 
 import (
 	"errors"
-	"fmt"
-	"io"
+	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 )
 
-// options are what the flags of all commands leave behind, with their defaults.
+// options are what the flags of a command leave behind, beside its defaults.
 type options struct {
 	faults  int
 	brief   bool
@@ -33,116 +35,138 @@ type options struct {
 	manual  bool
 }
 
-// flagInfo is one flag of a command: its name, what it does, and how its value is read.
-type flagInfo struct {
-	name  string
-	help  string // a phrase, the default among it where there is one
-	value func(*options) value
+// forceFlag is the flag that lets --write overwrite.
+const forceFlag = "force"
+
+// The supplies of --supply. What is not given is the mains, and is not repeated in JSON.
+const (
+	supplyMains    = "mains"
+	supplyIsolated = "isolated"
+)
+
+// The formats of --format.
+const (
+	formatText = "text"
+	formatJSON = "json"
+	formatHTML = "html"
+)
+
+// fileType is what the help of a flag calls a file.
+const fileType = "FILE"
+
+// benchFlags are what the set is plugged into and tied to.
+func (o *options) benchFlags(fs *pflag.FlagSet) {
+	fs.Var(choice{&o.supply, []string{supplyMains, supplyIsolated}, ""}, "supply", "what the set is plugged into (default mains); isolated is an isolating transformer")
+	fs.Var(words{&o.earthed, "NODE"}, "earthed", "a node that an instrument's lead ties to earth; may be repeated")
 }
 
-// flagSet makes the flags of a command ready to parse into o.
-func (c *command) flagSet(o *options) *pflag.FlagSet {
-	fs := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
-	fs.SetOutput(io.Discard)
-	fs.Usage = func() {}
-	for _, info := range c.flags {
-		v := info.value(o)
-		f := fs.VarPF(v, info.name, "", info.help)
-		if _, ok := v.(toggle); ok {
-			f.NoOptDefVal = "true"
+// positionFlags narrow the states down.
+func (o *options) positionFlags(fs *pflag.FlagSet) {
+	fs.Var(choice{&o.plug, []string{string(analysis.AsMarked), string(analysis.Reversed)}, ""}, "plug", "only this way of the plug (default both)")
+	fs.Var(settings{&o.switches}, "switch", "only with this switch, or selector, in this position, like S1=off; may be repeated")
+}
+
+func (o *options) formatFlag(fs *pflag.FlagSet) {
+	fs.Var(choice{&o.format, []string{formatText, formatJSON}, ""}, "format", "how the result is written (default text)")
+}
+
+// pageFlag is --format where a page can be had.
+func (o *options) pageFlag(fs *pflag.FlagSet) {
+	fs.Var(choice{&o.format, []string{formatText, formatJSON, formatHTML}, ""}, "format",
+		"how the result is written (default text); html is a page to look at, with drawings")
+}
+
+func (o *options) writeFlag(fs *pflag.FlagSet) {
+	fs.Var(word{&o.write, fileType}, "write", "write the result to a new file instead of the screen")
+}
+
+// flagError says what is wrong with a flag and what would be right. Help that was asked for before
+// it is given all the same.
+func (p *program) flagError(c *cobra.Command, err error) error {
+	if help, _ := c.Flags().GetBool(usage.Help); help {
+		return pflag.ErrHelp
+	}
+	if !c.HasParent() {
+		if wrong := p.firstWord(c, c.Flags().Args()); wrong != nil {
+			return wrong
 		}
 	}
-	return fs
-}
-
-// parse reads the flags of a command and gives what is left of the arguments. Asked for help it
-// gives pflag.ErrHelp.
-func (c *command) parse(args []string) (*options, []string, error) {
-	o := c.defaults
-	fs := c.flagSet(&o)
-	if err := oneDash(fs, args); err != nil {
-		return nil, nil, err
-	}
-	if err := fs.Parse(args); err != nil {
-		return nil, nil, c.flagError(err)
-	}
-	return &o, fs.Args(), nil
-}
-
-// oneDash finds words such as -format=json, which would be read as several flags of one letter.
-func oneDash(fs *pflag.FlagSet, args []string) error {
-	for i := 0; i < len(args); i++ {
-		arg := args[i]
-		switch {
-		case arg == "--":
-			return nil
-		case strings.HasPrefix(arg, "--"):
-			name, _, valued := strings.Cut(arg[2:], "=")
-			if f := fs.Lookup(name); f != nil && f.NoOptDefVal == "" && !valued {
-				i++
-			}
-		case strings.HasPrefix(arg, "-") && arg != "-" && arg != "-h":
-			if name, _, _ := strings.Cut(arg[1:], "="); name == "help" || fs.Lookup(name) != nil {
-				return fmt.Errorf("%s: flags are written with two dashes: -%s", netlist.Visible(arg), netlist.Visible(arg))
-			}
-			return fmt.Errorf("%s: no such flag; a file of that name is written ./%s", netlist.Visible(arg), netlist.Visible(arg))
-		}
-	}
-	return nil
-}
-
-func (c *command) flagError(err error) error {
 	var unknown *pflag.NotExistError
 	var lacks *pflag.ValueRequiredError
 	var invalid *pflag.InvalidValueError
+	var syntax *pflag.InvalidSyntaxError
 	switch {
-	case errors.Is(err, pflag.ErrHelp):
-		return pflag.ErrHelp
+	case errors.As(err, &unknown) && unknown.GetSpecifiedShortnames() != "":
+		return oneDash(c, "-"+unknown.GetSpecifiedShortnames())
 	case errors.As(err, &unknown):
-		return c.unknownFlag(unknown.GetSpecifiedName())
+		return p.unknownFlag(c, unknown.GetSpecifiedName())
 	case errors.As(err, &lacks):
-		return fmt.Errorf("--%s needs %s behind it", lacks.GetSpecifiedName(), needed(lacks.GetFlag().Value))
+		return badUse("--%s needs %s behind it", lacks.GetFlag().Name, needed(lacks.GetFlag().Value))
+	case errors.As(err, &invalid) && usage.TakesNothing(invalid.GetFlag()):
+		return badUse("--%s %s: it takes no value; write the flag alone", invalid.GetFlag().Name, netlist.Visible(invalid.GetValue()))
 	case errors.As(err, &invalid):
-		return fmt.Errorf("--%s %s: %w", invalid.GetFlag().Name, netlist.Visible(invalid.GetValue()), errors.Unwrap(invalid))
+		return badUse("--%s %s: %s", invalid.GetFlag().Name, netlist.Visible(invalid.GetValue()), errors.Unwrap(invalid))
+	case errors.As(err, &syntax):
+		return badUse("%s: flags are written --name, or --name=value", netlist.Visible(syntax.GetSpecifiedFlag()))
 	}
 	return err
 }
 
+// oneDash answers words such as -format=json, which pflag takes for several flags of one letter.
+func oneDash(c *cobra.Command, word string) error {
+	name, _, _ := strings.Cut(word[1:], "=")
+	if c.Flags().Lookup(name) != nil {
+		return badUse("%s: flags are written with two dashes: -%s", netlist.Visible(word), netlist.Visible(word))
+	}
+	return badUse("%s: no such flag; a file of that name is written ./%s", netlist.Visible(word), netlist.Visible(word))
+}
+
+// testWord finds a word such as -test.v, which pflag passes over as one of go test.
+func testWord(args []string) string {
+	for _, arg := range args {
+		switch {
+		case arg == "--":
+			return ""
+		case strings.HasPrefix(arg, "-test."):
+			return arg
+		}
+	}
+	return ""
+}
+
 // needed tells what belongs behind a flag.
 func needed(v pflag.Value) string {
-	if v, ok := v.(value); ok && len(v.choices()) > 0 {
-		return text.Or(v.choices())
+	if words := choicesOf(v); len(words) > 0 {
+		return text.Or(words)
 	}
 	return "a " + v.Type()
 }
 
-func (c *command) unknownFlag(name string) error {
+func (p *program) unknownFlag(c *cobra.Command, name string) error {
 	name = netlist.Visible(name)
-	own := c.flagNames()
-	if near := nearest(name, own); near != "" {
-		return fmt.Errorf("%s has no flag --%s%s", c.name, name, meant("--"+near))
+	own := flagNames(c)
+	if near := nearest(name, append(slices.Clone(own), usage.Help)); near != "" {
+		return badUse("%s has no flag --%s%s", c.Name(), name, meant("--"+near))
 	}
 	var others []string
-	for _, other := range commands() {
-		for _, f := range other.flags {
-			if f.name == name {
-				others = append(others, other.name)
-			}
+	for _, other := range p.commands {
+		if slices.Contains(flagNames(other), name) {
+			others = append(others, other.Name())
 		}
 	}
 	switch {
 	case len(others) > 0:
-		return fmt.Errorf("%s has no flag --%s; it belongs to %s", c.name, name, text.List(others))
+		return badUse("%s has no flag --%s; it belongs to %s", c.Name(), name, text.List(others))
 	case len(own) == 0:
-		return fmt.Errorf("%s has no flag --%s, nor any other", c.name, name)
+		return badUse("%s has no flag --%s, nor any other", c.Name(), name)
 	}
-	return fmt.Errorf("%s has no flag --%s; it has --%s", c.name, name, strings.Join(own, ", --"))
+	return badUse("%s has no flag --%s; it has --%s", c.Name(), name, strings.Join(own, ", --"))
 }
 
-func (c *command) flagNames() []string {
+func flagNames(c *cobra.Command) []string {
 	var names []string
-	for _, f := range c.flags {
-		names = append(names, f.name)
+	for _, f := range usage.Flags(c) {
+		names = append(names, f.Name)
 	}
 	return names
 }

@@ -8,6 +8,9 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/jsonout"
 	browser "coldcheck/cmd/coldcheck/page"
@@ -15,35 +18,45 @@ import (
 	"coldcheck/rules"
 )
 
-var inspectCommand = &command{
-	name:     "inspect",
-	synopsis: "[flags] FILE…",
-	summary:  "say what in a set is live or one failure from live, by which route, and what to do",
-	help: `Reads the set files and tells what was found in each, strongest first: DANGER is live now, WARNING is one failure from live or a current that startles, CAUTION weakens a safeguard, NOTICE is worth knowing.
+// inspectName is the command that a file, or a flag, alone stands for.
+const inspectName = "inspect"
+
+func inspectCommand(p *program) *cobra.Command {
+	o := inspectOptions()
+	c := p.command(o, inspect, &cobra.Command{
+		Use:   inspectName + " [flags] FILE…",
+		Short: "say what in a set is live or one failure from live, by which route, and what to do",
+		Long: `Reads the set files and tells what was found in each, strongest first: DANGER is live now, WARNING is one failure from live or a current that startles, CAUTION weakens a safeguard, NOTICE is worth knowing.
 
 Every plug way, every switch position and every set of faults up to --faults safeguards is worked through. Both ways of the plug count as normal, for every plug: outlets are wired backwards, adapters fitted, blades filed.
 
 A file of - is standard input. One bad file among several does not stop the others.
 
 Exit status: 0 nothing at or above --fail-on, 1 something, 2 bad use or bad input.`,
-	example: `coldcheck example hot-chassis --write set.toml
+		Example: `coldcheck example hot-chassis --write set.toml
 coldcheck inspect set.toml`,
-	flags: []flagInfo{
-		{"faults", "how many safeguards may fail at once, 0 to 3 (default 2)", func(o *options) value { return count{&o.faults, 0, 3} }},
-		{"brief", "one line a finding", func(o *options) value { return toggle{&o.brief} }},
-		supplyFlag, earthedFlag,
-		{"fail-on", "danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)",
-			func(o *options) value { return choice{&o.failOn, failWords(), "SIGNAL"} }},
-		htmlFlag,
-		writeFlag,
-	},
-	defaults: options{faults: analysis.DefaultFaults, failOn: "warning", format: formatText},
-	run:      inspect,
+		ValidArgsFunction: setFiles,
+	})
+	o.inspectFlags(c.Flags())
+	return c
 }
 
-// htmlFlag is --format where a page can be had.
-var htmlFlag = flagInfo{"format", "how the result is written (default text); html is a page to look at, with drawings",
-	func(o *options) value { return choice{&o.format, []string{formatText, formatJSON, formatHTML}, ""} }}
+func inspectOptions() *options {
+	return &options{faults: analysis.DefaultFaults, failOn: "warning", format: formatText}
+}
+
+func (o *options) inspectFlags(fs *pflag.FlagSet) {
+	fs.Var(count{&o.faults, 0, 3}, "faults", "how many safeguards may fail at once, 0 to 3 (default 2)")
+	fs.BoolVar(&o.brief, "brief", false, "one line a finding")
+	o.benchFlags(fs)
+	fs.Var(choice{&o.failOn, failWords(), "SIGNAL"}, "fail-on",
+		"danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)")
+	o.pageFlag(fs)
+	o.writeFlag(fs)
+}
+
+// neverFail is the word of --fail-on that is no signal word.
+const neverFail = "never"
 
 // failWords are the words of --fail-on, strongest first.
 func failWords() []string {
@@ -60,12 +73,6 @@ func inspect(c *call) int {
 	}
 	if i := slices.Index(c.args, "-"); i >= 0 && slices.Contains(c.args[i+1:], "-") {
 		return c.usage("only one of the files can be standard input")
-	}
-	if c.options.write != "" && c.options.write != "-" {
-		if err := mustBeFree(c.options.write); err != nil {
-			c.say(err)
-			return statusBad
-		}
 	}
 	all := c.inspectAll()
 	status := statusOK

@@ -15,8 +15,8 @@ import (
 	"coldcheck/netlist"
 )
 
-// program is the program in a process of its own.
-func program(t *testing.T, args ...string) *exec.Cmd {
+// process is the program in a process of its own.
+func process(t *testing.T, args ...string) *exec.Cmd {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
@@ -30,7 +30,7 @@ func TestInterrupt(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no interrupt can be sent there")
 	}
-	cmd := program(t, "inspect", "--write", "report.txt", "-")
+	cmd := process(t, "inspect", "--write", "report.txt", "-")
 	var out, errs bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &errs
 	stdin, err := cmd.StdinPipe()

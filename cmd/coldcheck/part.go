@@ -1,18 +1,24 @@
 package main
 
 import (
+	"github.com/spf13/cobra"
+
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
 )
 
-var partCommand = &command{
-	name:     "part",
-	synopsis: "[KIND|TUBE]",
-	summary:  "what a kind of part takes in a set file, what a tube type is",
-	help:     `Alone, lists the kinds of part and the tube types. With a kind, or another word of the trade for it, it tells the keys that the kind takes and a line to copy. With a tube type it tells its heater, its pins and a line to copy.`,
-	example:  "coldcheck part capacitor\ncoldcheck part 35W4",
-	run:      part,
+func partCommand(p *program) *cobra.Command {
+	o := &options{}
+	c := p.command(o, part, &cobra.Command{
+		Use:               "part [KIND|TUBE]",
+		Short:             "what a kind of part takes in a set file, what a tube type is",
+		Long:              `Alone, lists the kinds of part and the tube types. With a kind, or another word of the trade for it, it tells the keys that the kind takes and a line to copy. With a tube type it tells its heater, its pins and a line to copy.`,
+		Example:           "coldcheck part capacitor\ncoldcheck part 35W4",
+		Args:              atMostOne("kind or one tube type"),
+		ValidArgsFunction: firstOf(partNames),
+	})
+	return c
 }
 
 // topic is what part tells of: a kind, or a tube type.
@@ -33,12 +39,8 @@ func partTopic(word string) *topic {
 }
 
 func part(c *call) int {
-	switch len(c.args) {
-	case 0:
+	if len(c.args) == 0 {
 		return c.write("", func(o *output) { text.NewPage(o, o.colour).Parts(netlist.Kinds(), netlist.Catalogue()) })
-	case 1:
-	default:
-		return c.usage("part takes one kind or one tube type")
 	}
 	name := c.args[0]
 	found := partTopic(name)
@@ -67,11 +69,7 @@ func (c *call) noPart(name string) int {
 	if _, several := netlist.FindTubeType(name); len(several) > 0 {
 		return c.usage("several tube types may be %q: %s", shown, text.Or(several))
 	}
-	var known []string
-	for _, k := range netlist.Kinds() {
-		known = append(known, string(k.Kind))
-	}
-	near := nearest(name, known)
+	near := nearest(name, kindNames())
 	if near == "" {
 		near = netlist.NearestTubeType(name)
 	}
@@ -79,4 +77,21 @@ func (c *call) noPart(name string) int {
 		return c.usage("no part and no tube type %q; coldcheck part lists them. A type that is missing goes into the set file's [tube_types]", shown)
 	}
 	return c.usage("no part and no tube type %q%s", shown, meant(near))
+}
+
+func kindNames() []string {
+	var names []string
+	for _, k := range netlist.Kinds() {
+		names = append(names, string(k.Kind))
+	}
+	return names
+}
+
+// partNames are the kinds of part and the tube types.
+func partNames() []string {
+	names := kindNames()
+	for _, tube := range netlist.Catalogue() {
+		names = append(names, tube.Name)
+	}
+	return names
 }

@@ -18,10 +18,6 @@ func (c *call) propose() int {
 	case len(c.args) > 1:
 		return c.usage("rework --propose takes one set file, and here are %d files", len(c.args))
 	}
-	if err := c.mayWrite(); err != nil {
-		c.say(err)
-		return statusBad
-	}
 	set, err := c.firstSet(c.args[0])
 	if err != nil {
 		c.sayProblem(err)

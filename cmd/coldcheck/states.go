@@ -1,35 +1,35 @@
 package main
 
 import (
+	"github.com/spf13/cobra"
+
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/text"
 )
 
-var statesCommand = &command{
-	name:     "states",
-	synopsis: "[flags] FILE",
-	summary:  "the table of every plug way, switch position and fault against every touch point",
-	help: `Works out what is read at every touch point in every plug way, switch position, with each rectifier in turn taken as conducting, and with every set of up to --faults faults. Suspect parts count as faults like any other; guards are left aside: the figures are those of the bare metal.
+func statesCommand(p *program) *cobra.Command {
+	o := &options{faults: 1, format: formatText}
+	c := p.command(o, states, &cobra.Command{
+		Use:   "states [flags] FILE",
+		Short: "the table of every plug way, switch position and fault against every touch point",
+		Long: `Works out what is read at every touch point in every plug way, switch position, with each rectifier in turn taken as conducting, and with every set of up to --faults faults. Suspect parts count as faults like any other; guards are left aside: the figures are those of the bare metal.
 
 The text folds states together that read alike, live ones first. The JSON has every state, and is written as it is worked out.`,
-	example: `coldcheck states --switch S1=off --faults 0 set.toml`,
-	flags: []flagInfo{
-		{"faults", "how many faults at once, 0 to 2 (default 1)", func(o *options) value { return count{&o.faults, 0, 2} }},
-		plugFlag, switchFlag,
-		{"point", "only this touch point; may be repeated", func(o *options) value { return words{&o.points, "NODE"} }},
-		supplyFlag, earthedFlag, formatFlag,
-	},
-	defaults: options{faults: 1, format: formatText},
-	run:      states,
+		Example:           `coldcheck states --switch S1=off --faults 0 set.toml`,
+		Args:              oneFile,
+		ValidArgsFunction: setFiles,
+	})
+	c.Flags().Var(count{&o.faults, 0, 2}, "faults", "how many faults at once, 0 to 2 (default 1)")
+	o.positionFlags(c.Flags())
+	c.Flags().Var(words{&o.points, "NODE"}, "point", "only this touch point; may be repeated")
+	o.benchFlags(c.Flags())
+	o.formatFlag(c.Flags())
+	return c
 }
 
 func states(c *call) int {
-	file, ok := c.oneFile()
-	if !ok {
-		return statusBad
-	}
-	circuit, err := c.circuit(file)
+	circuit, err := c.circuit(c.args[0])
 	if err != nil {
 		c.sayProblem(err)
 		return statusBad

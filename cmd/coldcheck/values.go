@@ -11,11 +11,14 @@ import (
 	"coldcheck/cmd/coldcheck/text"
 )
 
-// A value is what a flag takes. What it says where a word does not fit is what would be right.
-type value interface {
-	pflag.Value
-	// choices are all the words that fit, nil where anything does.
-	choices() []string
+// What a flag's value says where a word does not fit is what would be right.
+
+// choicesOf are all the words that fit a flag, nil where anything does.
+func choicesOf(v pflag.Value) []string {
+	if v, ok := v.(interface{ choices() []string }); ok {
+		return v.choices()
+	}
+	return nil
 }
 
 // choice takes one of several words.
@@ -78,9 +81,8 @@ type word struct {
 	kind string // what the text is: FILE, NODE
 }
 
-func (w word) String() string    { return *w.into }
-func (w word) Type() string      { return w.kind }
-func (w word) choices() []string { return nil }
+func (w word) String() string { return *w.into }
+func (w word) Type() string   { return w.kind }
 
 func (w word) Set(s string) error {
 	if s == "" {
@@ -96,9 +98,11 @@ type words struct {
 	kind string
 }
 
-func (w words) String() string    { return "" }
-func (w words) Type() string      { return w.kind }
-func (w words) choices() []string { return nil }
+func (w words) String() string { return "" }
+func (w words) Type() string   { return w.kind }
+
+// GetSlice tells cobra that the flag may be given again.
+func (w words) GetSlice() []string { return *w.into }
 
 func (w words) Set(s string) error {
 	if s == "" {
@@ -113,9 +117,17 @@ type settings struct{ into *[]setting }
 
 type setting struct{ control, at string }
 
-func (s settings) String() string    { return "" }
-func (s settings) Type() string      { return "SWITCH=POSITION" }
-func (s settings) choices() []string { return nil }
+func (s settings) String() string { return "" }
+func (s settings) Type() string   { return "SWITCH=POSITION" }
+
+// GetSlice tells cobra that the flag may be given again.
+func (s settings) GetSlice() []string {
+	var all []string
+	for _, one := range *s.into {
+		all = append(all, one.control+"="+one.at)
+	}
+	return all
+}
 
 func (s settings) Set(written string) error {
 	control, at, ok := strings.Cut(written, "=")
@@ -123,21 +135,5 @@ func (s settings) Set(written string) error {
 		return fmt.Errorf("write a switch and its position, like S1=off")
 	}
 	*s.into = append(*s.into, setting{control, at})
-	return nil
-}
-
-// toggle is on where the flag is given.
-type toggle struct{ into *bool }
-
-func (t toggle) String() string    { return strconv.FormatBool(*t.into) }
-func (t toggle) Type() string      { return "" }
-func (t toggle) choices() []string { return nil }
-
-func (t toggle) Set(s string) error {
-	on, err := strconv.ParseBool(s)
-	if err != nil {
-		return fmt.Errorf("it takes no value; write the flag alone")
-	}
-	*t.into = on
 	return nil
 }

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// call is one use of a command.
+type call struct {
+	command *cobra.Command
+	options *options
+	args    []string // what the flags left
+	stdin   io.Reader
+	stdout  io.Writer
+	stderr  io.Writer
+}
+
+// do runs a command. A file of --write that is there is told before any work is done.
+func (c *call) do(does func(*call) int) int {
+	if err := c.mayWrite(); err != nil {
+		c.say(err)
+		return statusBad
+	}
+	return does(c)
+}
+
+// mayWrite tells what would keep --write from writing.
+func (c *call) mayWrite() error {
+	if c.options.write == "" || c.options.write == "-" || c.options.force {
+		return nil
+	}
+	err := mustBeFree(c.options.write)
+	if err != nil && c.command.Flags().Lookup(forceFlag) != nil {
+		return fmt.Errorf("%w, or give --force", err)
+	}
+	return err
+}
+
+// print writes a text to standard output.
+func (c *call) print(s string) int {
+	return c.write("", func(o *output) { io.WriteString(o, s) })
+}
+
+// write opens the output, lets make fill it, and closes it.
+func (c *call) write(path string, make func(*output)) int {
+	o, err := c.open(path)
+	if err == nil {
+		make(o)
+		err = o.close()
+	}
+	if err != nil {
+		c.say(err)
+		return statusBad
+	}
+	return statusOK
+}
+
+// say tells an error, each of its lines as one.
+func (c *call) say(err error) {
+	for line := range strings.Lines(err.Error()) {
+		c.sayLine(strings.TrimRight(line, "\n"))
+	}
+}
+
+func (c *call) sayLine(line string) { fmt.Fprintln(c.stderr, "coldcheck: "+line) }
+
+// usage tells what is wrong with the arguments, and where to read how they go.
+func (c *call) usage(format string, args ...any) int {
+	c.sayLine(fmt.Sprintf(format, args...))
+	topic := c.command.Name()
+	if !c.command.HasParent() { // without the name of a command it is inspect
+		topic = inspectName
+	}
+	c.sayLine("see: coldcheck help " + topic)
+	return statusBad
+}
