@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/text"
 )
 
 // call is one use of a command.
@@ -32,7 +35,7 @@ func (c *call) mayWrite() error {
 	if c.options.write == "" || c.options.write == "-" || c.options.force {
 		return nil
 	}
-	err := mustBeFree(c.options.write)
+	err := output.MustBeFree(c.options.write)
 	if err != nil && c.command.Flags().Lookup(forceFlag) != nil {
 		return fmt.Errorf("%w, or give --force", err)
 	}
@@ -41,15 +44,28 @@ func (c *call) mayWrite() error {
 
 // print writes a text to standard output.
 func (c *call) print(s string) int {
-	return c.write("", func(o *output) { io.WriteString(o, s) })
+	return c.write("", func(o *output.Output) error {
+		_, err := io.WriteString(o, s)
+		return err
+	})
 }
 
-// write opens the output, lets make fill it, and closes it.
-func (c *call) write(path string, make func(*output)) int {
-	o, err := c.open(path)
-	if err == nil {
-		make(o)
-		err = o.close()
+// show lets fill make a page for standard output.
+func (c *call) show(fill func(*text.Page)) int {
+	return c.write("", func(o *output.Output) error {
+		fill(text.NewPage(o, o.Colour))
+		return nil // the output keeps its first error
+	})
+}
+
+// write lets fill make the result: for the file of a path, or for standard output where that is "" or
+// "-".
+func (c *call) write(path string, fill func(*output.Output) error) int {
+	var err error
+	if path == "" || path == "-" {
+		err = output.Print(c.stdout, fill)
+	} else {
+		err = output.WriteFile(path, c.options.force, fill)
 	}
 	if err != nil {
 		c.say(err)

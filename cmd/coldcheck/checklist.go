@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
 )
 
@@ -32,13 +33,11 @@ func checklist(c *call) int {
 		return statusBad
 	}
 	checks := circuit.Checks()
-	return c.write(c.options.write, func(o *output) {
+	return c.write(c.options.write, func(o *output.Output) error {
 		if c.options.format == formatJSON {
-			if err := jsonout.Write(o, jsonout.OfChecklist(checks, c.options.supply)); err != nil {
-				o.spoil(err)
-			}
-			return
+			return jsonout.Write(o, jsonout.OfChecklist(checks, c.options.supply))
 		}
-		text.NewPage(o, o.colour).Checklist(checks)
+		text.NewPage(o, o.Colour).Checklist(checks)
+		return nil
 	})
 }

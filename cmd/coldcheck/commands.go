@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/netlist"
 )
 
@@ -53,8 +54,8 @@ func (p *program) firstWord(_ *cobra.Command, args []string) error {
 	if looksLikeFile(word) {
 		return nil
 	}
-	if near := nearest(word, p.commandNames()); near != "" {
-		return wrong("no command %q%s", netlist.Visible(word), meant("coldcheck "+near))
+	if near := slip.Nearest(word, p.commandNames()); near != "" {
+		return wrong("no command %q%s", netlist.Visible(word), slip.Meant("coldcheck "+near))
 	}
 	return wrong("no command and no file %q; the commands are %s", netlist.Visible(word), strings.Join(p.commandNames(), ", "))
 }

@@ -10,6 +10,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"coldcheck/cmd/coldcheck/flags"
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
@@ -88,11 +90,7 @@ func completion(c *call) int {
 	if i < 0 {
 		return c.usage("no completion for %q; there is one for %s", netlist.Visible(c.args[0]), text.List(shellNames()))
 	}
-	return c.write("", func(o *output) {
-		if err := shells[i].script(c.command.Root(), o); err != nil {
-			o.spoil(err)
-		}
-	})
+	return c.write("", func(o *output.Output) error { return shells[i].script(c.command.Root(), o) })
 }
 
 // asksCompletion reports whether it is a shell that asks, by the script of its completion.
@@ -116,7 +114,7 @@ func valuesOf(f *pflag.Flag) cobra.CompletionFunc {
 		if f.Value.Type() == fileType {
 			return filesFrom(typed, func(string) bool { return true })
 		}
-		return beginning(choicesOf(f.Value), typed), cobra.ShellCompDirectiveNoFileComp
+		return beginning(flags.Choices(f.Value), typed), cobra.ShellCompDirectiveNoFileComp
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/usage"
 )
 
@@ -192,12 +193,12 @@ func TestCompletionsNameFlags(t *testing.T) {
 		if !slices.Contains(first, c.Name()) {
 			t.Errorf("no %s in %q", c.Name(), first)
 		}
-		flags := answer(c.Name(), "--")
+		offered := answer(c.Name(), "--")
 		for _, f := range usage.Flags(c) {
-			if !slices.Contains(flags, "--"+f.Name) {
-				t.Errorf("no --%s of %s in %q", f.Name, c.Name(), flags)
+			if !slices.Contains(offered, "--"+f.Name) {
+				t.Errorf("no --%s of %s in %q", f.Name, c.Name(), offered)
 			}
-			for _, w := range choicesOf(f.Value) {
+			for _, w := range flags.Choices(f.Value) {
 				if values := answer(c.Name(), "--"+f.Name, ""); !slices.Contains(values, w) {
 					t.Errorf("no %s of --%s of %s in %q", w, f.Name, c.Name(), values)
 				}

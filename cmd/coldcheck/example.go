@@ -5,6 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 )
@@ -36,14 +38,16 @@ func example(c *call) int {
 		found, ok = netlist.FindExamplePlan(name)
 	}
 	if !ok {
-		return c.usage("no example %q%s", netlist.Visible(name), meantOr(nearest(name, exampleNames()), "coldcheck example lists them"))
+		return c.usage("no example %q%s", netlist.Visible(name), slip.MeantOr(slip.Nearest(name, exampleNames()), "coldcheck example lists them"))
 	}
-	return c.write(c.options.write, func(o *output) { io.WriteString(o, found.Text) })
+	return c.write(c.options.write, func(o *output.Output) error {
+		_, err := io.WriteString(o, found.Text)
+		return err
+	})
 }
 
 func (c *call) exampleList() int {
-	return c.write("", func(o *output) {
-		p := text.NewPage(o, o.colour)
+	return c.show(func(p *text.Page) {
 		table := &text.Table{Widths: []int{30, text.Width - 34}}
 		for _, e := range netlist.Examples() {
 			table.Row(e.Name, netlist.Visible(e.Title))

@@ -5,6 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/slip"
+	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 )
@@ -37,16 +39,16 @@ func (p *program) help(c *call) int {
 	}
 	name := c.args[0]
 	if topic := p.findCommand(name); topic != nil {
-		return c.write("", func(o *output) { usage.Command(o, topic) })
+		return c.show(func(p *text.Page) { usage.Command(p, topic) })
 	}
 	if ours := otherWords[strings.ToLower(name)]; ours != "" {
 		return c.usage("no command %q; %s", netlist.Visible(name), ours)
 	}
-	return c.usage("no command %q%s", netlist.Visible(name), meant(nearest(name, p.commandNames())))
+	return c.usage("no command %q%s", netlist.Visible(name), slip.Meant(slip.Nearest(name, p.commandNames())))
 }
 
 func (p *program) overview(c *call) int {
-	return c.write("", func(o *output) { usage.Overview(o, p.commands) })
+	return c.show(func(page *text.Page) { usage.Overview(page, p.commands) })
 }
 
 // helpFlag answers --help: the list of commands where it stands alone, else how the command is used.
@@ -58,7 +60,7 @@ func (p *program) helpFlag(c *call) int {
 		}
 		topic = p.findCommand(inspectName)
 	}
-	return c.write("", func(o *output) { usage.Command(o, topic) })
+	return c.show(func(p *text.Page) { usage.Command(p, topic) })
 }
 
 // commandWords are the commands with what they do, as completion has them.

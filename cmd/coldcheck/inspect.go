@@ -12,7 +12,9 @@ import (
 	"github.com/spf13/pflag"
 
 	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
 	browser "coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/rules"
@@ -46,10 +48,10 @@ func inspectOptions() *options {
 }
 
 func (o *options) inspectFlags(fs *pflag.FlagSet) {
-	fs.Var(count{&o.faults, 0, 3}, "faults", "how many safeguards may fail at once, 0 to 3 (default 2)")
+	fs.Var(flags.Count(&o.faults, 0, 3), "faults", "how many safeguards may fail at once, 0 to 3 (default 2)")
 	fs.BoolVar(&o.brief, "brief", false, "one line a finding")
 	o.benchFlags(fs)
-	fs.Var(choice{&o.failOn, failWords(), "SIGNAL"}, "fail-on",
+	fs.Var(flags.OneOfKind(&o.failOn, "SIGNAL", failWords()...), "fail-on",
 		"danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)")
 	o.pageFlag(fs)
 	o.writeFlag(fs)
@@ -85,7 +87,7 @@ func inspect(c *call) int {
 	if len(all) == 1 && all[0].err != nil {
 		return status
 	}
-	written := c.write(c.options.write, func(o *output) { c.writeInspected(o, all) })
+	written := c.write(c.options.write, func(o *output.Output) error { return c.writeInspected(o, all) })
 	return max(status, written)
 }
 
@@ -102,7 +104,7 @@ type inspectedFile struct {
 // and a report is let go of as soon as it is put into its form.
 func (c *call) inspectAll() []inspectedFile {
 	all := make([]inspectedFile, len(c.args))
-	colour := c.options.write == "" && wantsColour(c.stdout)
+	colour := c.options.write == "" && output.WantsColour(c.stdout)
 	var done atomic.Int64
 	over := make(chan struct{})
 	defer close(over)
@@ -151,7 +153,7 @@ func (c *call) inspectOne(file string, further, colour bool) inspectedFile {
 
 // writeInspected writes what came of the files: in JSON one object for one file, an array for
 // several.
-func (c *call) writeInspected(o *output, all []inspectedFile) {
+func (c *call) writeInspected(o *output.Output, all []inspectedFile) error {
 	objects, reports := []*jsonout.Inspect{}, []*rules.Report{}
 	for _, one := range all {
 		if one.json != nil {
@@ -162,18 +164,15 @@ func (c *call) writeInspected(o *output, all []inspectedFile) {
 		}
 		o.Write(one.text) // the output keeps its first error
 	}
-	var err error
 	switch {
 	case c.options.format == formatHTML:
-		err = browser.Inspect(o, reports)
+		return browser.Inspect(o, reports)
 	case c.options.format == formatJSON && len(c.args) == 1:
-		err = jsonout.Write(o, objects[0])
+		return jsonout.Write(o, objects[0])
 	case c.options.format == formatJSON:
-		err = jsonout.Write(o, objects)
+		return jsonout.Write(o, objects)
 	}
-	if err != nil {
-		o.spoil(err)
-	}
+	return nil
 }
 
 // failStatus is statusFound where the strongest signal, if there is any, is at or above --fail-on.

@@ -59,35 +59,6 @@ func TestInterrupt(t *testing.T) {
 	}
 }
 
-// TestUnfinishedFilesAreKnown: between its making and its end a file is known as unfinished, in both
-// ways to write one, whether it is put in place or fails.
-func TestUnfinishedFilesAreKnown(t *testing.T) {
-	t.Chdir(t.TempDir())
-	c := &call{}
-	o, err := c.open("out.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !unfinished.names[o.file.Name()] {
-		t.Error("a file that is being written is not known")
-	}
-	o.WriteString("whole\n")
-	if err := o.close(); err != nil || len(unfinished.names) > 0 {
-		t.Errorf("%v; unfinished: %v", err, unfinished.names)
-	}
-	o, err = c.open("other.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	o.spoil(errors.New("spoilt"))
-	if err := o.close(); err == nil || len(unfinished.names) > 0 {
-		t.Errorf("%v; unfinished: %v", err, unfinished.names)
-	}
-	if left, err := filepath.Glob("*"); err != nil || len(left) != 1 || left[0] != "out.txt" {
-		t.Errorf("left %v, %v", left, err)
-	}
-}
-
 // TestUnwritable: a file or a folder that cannot be written or read is told with status 2, and
 // nothing is left behind.
 func TestUnwritable(t *testing.T) {

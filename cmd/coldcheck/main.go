@@ -3,6 +3,8 @@ package main
 import (
 	"os"
 	"runtime/debug"
+
+	"coldcheck/cmd/coldcheck/output"
 )
 
 // garbagePercent: a run is short and its memory small, so collecting seldom costs less than it saves.
@@ -15,6 +17,6 @@ const (
 func main() {
 	debug.SetGCPercent(garbagePercent)
 	debug.SetMemoryLimit(memoryBytes)
-	heedInterrupt(os.Stderr)
+	output.HeedInterrupt(os.Stderr, statusBad)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
@@ -40,7 +41,7 @@ func partTopic(word string) *topic {
 
 func part(c *call) int {
 	if len(c.args) == 0 {
-		return c.write("", func(o *output) { text.NewPage(o, o.colour).Parts(netlist.Kinds(), netlist.Catalogue()) })
+		return c.show(func(p *text.Page) { p.Parts(netlist.Kinds(), netlist.Catalogue()) })
 	}
 	name := c.args[0]
 	found := partTopic(name)
@@ -48,8 +49,7 @@ func part(c *call) int {
 	case found == nil:
 		return c.noPart(name)
 	case found.kind != nil:
-		return c.write("", func(o *output) {
-			page := text.NewPage(o, o.colour)
+		return c.show(func(page *text.Page) {
 			page.Kind(found.kind, netlist.PartKeys())
 			if found.kind.Kind == netlist.KindTube {
 				page.Blank()
@@ -57,7 +57,7 @@ func part(c *call) int {
 			}
 		})
 	}
-	return c.write("", func(o *output) { text.NewPage(o, o.colour).Tube(found.tube) })
+	return c.show(func(p *text.Page) { p.Tube(found.tube) })
 }
 
 // noPart tells what a word that is no part may have been meant to be.
@@ -69,14 +69,14 @@ func (c *call) noPart(name string) int {
 	if _, several := netlist.FindTubeType(name); len(several) > 0 {
 		return c.usage("several tube types may be %q: %s", shown, text.Or(several))
 	}
-	near := nearest(name, kindNames())
+	near := slip.Nearest(name, kindNames())
 	if near == "" {
 		near = netlist.NearestTubeType(name)
 	}
 	if near == "" {
 		return c.usage("no part and no tube type %q; coldcheck part lists them. A type that is missing goes into the set file's [tube_types]", shown)
 	}
-	return c.usage("no part and no tube type %q%s", shown, meant(near))
+	return c.usage("no part and no tube type %q%s", shown, slip.Meant(near))
 }
 
 func kindNames() []string {

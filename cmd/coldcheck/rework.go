@@ -3,13 +3,13 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
 	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
 	browser "coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
@@ -37,9 +37,9 @@ coldcheck rework --propose set.toml`,
 		ValidArgsFunction: setFiles,
 	})
 	c.Flags().BoolVar(&o.propose, "propose", false, "look for plans that leave no DANGER and no WARNING")
-	c.Flags().Var(word{&o.write, fileType}, "write", "write the set as it will be, or the first plan proposed, to a file")
+	c.Flags().Var(flags.Word(&o.write, fileType), "write", "write the set as it will be, or the first plan proposed, to a file")
 	c.Flags().BoolVar(&o.force, forceFlag, false, "with --write: overwrite a file that is there")
-	c.Flags().Var(choice{&o.failOn, failWords(), "SIGNAL"}, "fail-on", "the weakest signal word that makes the exit status 1 (default warning)")
+	c.Flags().Var(flags.OneOfKind(&o.failOn, "SIGNAL", failWords()...), "fail-on", "the weakest signal word that makes the exit status 1 (default warning)")
 	o.pageFlag(c.Flags())
 	return c
 }
@@ -71,20 +71,15 @@ func runRework(c *call) int {
 		return status
 	}
 	status := c.failStatus(comparison.Worst())
-	return max(status, c.write("", func(o *output) {
-		if c.options.format == formatJSON {
-			if err := jsonout.Write(o, jsonout.OfRework(comparison)); err != nil {
-				o.spoil(err)
-			}
-			return
+	return max(status, c.write("", func(o *output.Output) error {
+		switch c.options.format {
+		case formatJSON:
+			return jsonout.Write(o, jsonout.OfRework(comparison))
+		case formatHTML:
+			return browser.Rework(o, comparison)
 		}
-		if c.options.format == formatHTML {
-			if err := browser.Rework(o, comparison); err != nil {
-				o.spoil(err)
-			}
-			return
-		}
-		text.NewPage(o, o.colour).Rework(comparison)
+		text.NewPage(o, o.Colour).Rework(comparison)
+		return nil
 	}))
 }
 
@@ -134,9 +129,8 @@ func (c *call) writeSet(comparison *rework.Comparison, result *netlist.Document)
 	if c.options.write == "" {
 		return statusOK
 	}
-	if err := c.writeWhole(result.Write); err != nil {
-		c.say(err)
-		return statusBad
+	if status := c.write(c.options.write, func(o *output.Output) error { return result.Write(o) }); status != statusOK {
+		return status
 	}
 	lost := "the remarks (#) of " + netlist.Visible(c.args[0])
 	if len(comparison.Before.Case.Set.Readings) > 0 {
@@ -144,40 +138,4 @@ func (c *call) writeSet(comparison *rework.Comparison, result *netlist.Document)
 	}
 	c.sayLine(fmt.Sprintf("wrote %s; %s are not in it", netlist.Visible(c.options.write), lost))
 	return statusOK
-}
-
-// writeWhole writes the file of --write, whole or not at all.
-func (c *call) writeWhole(fill func(io.Writer) error) error {
-	path := c.options.write
-	var b bytes.Buffer
-	if err := fill(&b); err != nil {
-		return fmt.Errorf("cannot write %s: %w", netlist.Visible(path), err)
-	}
-	if !c.options.force {
-		o, err := c.open(path)
-		if err != nil {
-			return err
-		}
-		o.Write(b.Bytes()) // the output keeps its error until it is closed
-		return o.close()
-	}
-	f, err := newBeside(path)
-	if err != nil {
-		return fmt.Errorf("cannot write %s: %s", netlist.Visible(path), plainError(err))
-	}
-	_, err = f.Write(b.Bytes())
-	if err == nil {
-		err = f.Sync()
-	}
-	if also := f.Close(); err == nil {
-		err = also
-	}
-	if err == nil {
-		err = finish(f.Name(), func() error { return os.Rename(f.Name(), path) })
-	}
-	if err != nil {
-		discard(f.Name())
-		return fmt.Errorf("cannot write %s: %s", netlist.Visible(path), plainError(err))
-	}
-	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/usage"
 )
 
@@ -31,7 +32,7 @@ type program struct {
 
 // run is the program.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	heedPipes()
+	output.HeedPipes()
 	p := newProgram(stdin, stdout, stderr)
 	if asksCompletion(args) {
 		p.registerValues()

@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 )
@@ -49,13 +51,9 @@ func schema(c *call) int {
 	default:
 		s := jsonout.SchemaOf(name)
 		if s == nil {
-			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), meantOr(nearest(name, schemaNames()), "there are "+text.List(schemaNames())))
+			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), slip.MeantOr(slip.Nearest(name, schemaNames()), "there are "+text.List(schemaNames())))
 		}
 		found = s
 	}
-	return c.write(c.options.write, func(o *output) {
-		if err := jsonout.Write(o, found); err != nil {
-			o.spoil(err)
-		}
-	})
+	return c.write(c.options.write, func(o *output.Output) error { return jsonout.Write(o, found) })
 }

@@ -4,7 +4,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
 )
 
@@ -20,9 +22,9 @@ The text folds states together that read alike, live ones first. The JSON has ev
 		Args:              oneFile,
 		ValidArgsFunction: setFiles,
 	})
-	c.Flags().Var(count{&o.faults, 0, 2}, "faults", "how many faults at once, 0 to 2 (default 1)")
+	c.Flags().Var(flags.Count(&o.faults, 0, 2), "faults", "how many faults at once, 0 to 2 (default 1)")
 	o.positionFlags(c.Flags())
-	c.Flags().Var(words{&o.points, "NODE"}, "point", "only this touch point; may be repeated")
+	c.Flags().Var(flags.Words(&o.points, "NODE"), "point", "only this touch point; may be repeated")
 	o.benchFlags(c.Flags())
 	o.formatFlag(c.Flags())
 	return c
@@ -44,34 +46,31 @@ func states(c *call) int {
 		c.say(err)
 		return statusBad
 	}
-	return c.write("", func(o *output) {
+	return c.write("", func(o *output.Output) error {
 		if c.options.format == formatJSON {
-			c.statesJSON(o, circuit, filter, points)
-			return
+			return c.statesJSON(o, circuit, filter, points)
 		}
 		fold := text.NewFold(circuit, points)
 		circuit.EachState(c.options.faults, filter, func(row analysis.Row) bool {
 			fold.Add(row)
 			return true
 		})
-		text.NewPage(o, o.colour).States(fold, c.options.faults, filter)
+		text.NewPage(o, o.Colour).States(fold, c.options.faults, filter)
+		return nil
 	})
 }
 
-func (c *call) statesJSON(o *output, circuit *analysis.Circuit, filter analysis.Filter, points []int) {
+func (c *call) statesJSON(o *output.Output, circuit *analysis.Circuit, filter analysis.Filter, points []int) error {
 	table, err := jsonout.NewStates(o, circuit, c.options.supply, points)
 	if err != nil {
-		o.spoil(err)
-		return
+		return err
 	}
 	circuit.EachState(c.options.faults, filter, func(row analysis.Row) bool {
 		err = table.Row(row)
 		return err == nil
 	})
-	if err == nil {
-		err = table.Close()
-	}
 	if err != nil {
-		o.spoil(err)
+		return err
 	}
+	return table.Close()
 }

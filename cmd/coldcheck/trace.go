@@ -5,7 +5,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/trace"
 	"coldcheck/netlist"
@@ -23,9 +26,9 @@ A path says how current may come, the figures say how much. Both are told, and w
 		Args:              oneFile,
 		ValidArgsFunction: setFiles,
 	})
-	c.Flags().Var(word{&o.from, "hot|neutral|NODE"}, "from", "hot, neutral, or a node (default hot)")
-	c.Flags().Var(word{&o.to, "NODE"}, "to", "only this node, touch point or not")
-	c.Flags().Var(count{&o.paths, 1, 100}, "paths", "how many paths at most to each (default 3)")
+	c.Flags().Var(flags.Word(&o.from, "hot|neutral|NODE"), "from", "hot, neutral, or a node (default hot)")
+	c.Flags().Var(flags.Word(&o.to, "NODE"), "to", "only this node, touch point or not")
+	c.Flags().Var(flags.Count(&o.paths, 1, 100), "paths", "how many paths at most to each (default 3)")
 	o.positionFlags(c.Flags())
 	o.benchFlags(c.Flags())
 	o.formatFlag(c.Flags())
@@ -48,14 +51,12 @@ func traceRun(c *call) int {
 		return statusBad
 	}
 	traces := trace.All(circuit, query)
-	return c.write("", func(o *output) {
+	return c.write("", func(o *output.Output) error {
 		if c.options.format == formatJSON {
-			if err := jsonout.Write(o, jsonout.OfTraces(circuit, c.options.supply, traces)); err != nil {
-				o.spoil(err)
-			}
-			return
+			return jsonout.Write(o, jsonout.OfTraces(circuit, c.options.supply, traces))
 		}
-		text.NewPage(o, o.colour).Traces(circuit, traces)
+		text.NewPage(o, o.Colour).Traces(circuit, traces)
+		return nil
 	})
 }
 
@@ -65,7 +66,7 @@ func knownEnds(set *netlist.Set, q trace.Query) error {
 		if end.name == "" || end.flag == "from" && (end.name == trace.FromHot || end.name == trace.FromNeutral) || set.Node(end.name) != nil {
 			continue
 		}
-		return fmt.Errorf("--%s: the set has no node %q%s", end.flag, netlist.Visible(end.name), meant(nearest(end.name, nodeNames(set))))
+		return fmt.Errorf("--%s: the set has no node %q%s", end.flag, netlist.Visible(end.name), slip.Meant(slip.Nearest(end.name, nodeNames(set))))
 	}
 	if q.To != "" && q.From == q.To {
 		return fmt.Errorf("--from and --to are one node, %q", netlist.Visible(q.To))

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
@@ -25,16 +26,16 @@ func whyCommand(p *program) *cobra.Command {
 
 func why(c *call) int {
 	if len(c.args) == 0 {
-		return c.write("", func(o *output) { text.NewPage(o, o.colour).Rules(rules.All) })
+		return c.show(func(p *text.Page) { p.Rules(rules.All) })
 	}
 	name := strings.ToLower(c.args[0])
 	if r := rules.Find(name); r != nil {
-		return c.write("", func(o *output) { text.NewPage(o, o.colour).Rule(r) })
+		return c.show(func(p *text.Page) { p.Rule(r) })
 	}
 	if partTopic(c.args[0]) != nil {
 		return c.usage("no rule %q; it is a part: coldcheck part %s", netlist.Visible(name), netlist.Visible(c.args[0]))
 	}
-	return c.usage("no rule %q%s", netlist.Visible(name), meantOr(nearest(name, ruleNames()), "coldcheck why lists them"))
+	return c.usage("no rule %q%s", netlist.Visible(name), slip.MeantOr(slip.Nearest(name, ruleNames()), "coldcheck why lists them"))
 }
 
 func ruleNames() []string {

@@ -1,7 +1,6 @@
 package usage
 
 import (
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -53,8 +52,7 @@ func Written(f *pflag.Flag) string {
 }
 
 // Overview writes the list of commands.
-func Overview(w io.Writer, commands []*cobra.Command) {
-	p := text.NewPage(w, false)
+func Overview(p *text.Page, commands []*cobra.Command) {
 	p.Para("", "coldcheck COMMAND [flags] FILE…")
 	p.Blank()
 	table := &text.Table{Widths: []int{10, text.Width - 14}}
@@ -72,8 +70,7 @@ func Overview(w io.Writer, commands []*cobra.Command) {
 }
 
 // Command writes all there is to say of a command.
-func Command(w io.Writer, c *cobra.Command) {
-	p := text.NewPage(w, false)
+func Command(p *text.Page, c *cobra.Command) {
 	p.Para("", "coldcheck "+c.Use)
 	p.Blank()
 	p.Para("", c.Long)

@@ -9,6 +9,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/flags"
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
@@ -25,7 +27,7 @@ type options struct {
 	write   string
 
 	plug     string
-	switches []setting
+	switches []flags.Setting
 	points   []string
 	from, to string
 	paths    int
@@ -56,28 +58,28 @@ const fileType = "FILE"
 
 // benchFlags are what the set is plugged into and tied to.
 func (o *options) benchFlags(fs *pflag.FlagSet) {
-	fs.Var(choice{&o.supply, []string{supplyMains, supplyIsolated}, ""}, "supply", "what the set is plugged into (default mains); isolated is an isolating transformer")
-	fs.Var(words{&o.earthed, "NODE"}, "earthed", "a node that an instrument's lead ties to earth; may be repeated")
+	fs.Var(flags.OneOf(&o.supply, supplyMains, supplyIsolated), "supply", "what the set is plugged into (default mains); isolated is an isolating transformer")
+	fs.Var(flags.Words(&o.earthed, "NODE"), "earthed", "a node that an instrument's lead ties to earth; may be repeated")
 }
 
 // positionFlags narrow the states down.
 func (o *options) positionFlags(fs *pflag.FlagSet) {
-	fs.Var(choice{&o.plug, []string{string(analysis.AsMarked), string(analysis.Reversed)}, ""}, "plug", "only this way of the plug (default both)")
-	fs.Var(settings{&o.switches}, "switch", "only with this switch, or selector, in this position, like S1=off; may be repeated")
+	fs.Var(flags.OneOf(&o.plug, string(analysis.AsMarked), string(analysis.Reversed)), "plug", "only this way of the plug (default both)")
+	fs.Var(flags.Settings(&o.switches), "switch", "only with this switch, or selector, in this position, like S1=off; may be repeated")
 }
 
 func (o *options) formatFlag(fs *pflag.FlagSet) {
-	fs.Var(choice{&o.format, []string{formatText, formatJSON}, ""}, "format", "how the result is written (default text)")
+	fs.Var(flags.OneOf(&o.format, formatText, formatJSON), "format", "how the result is written (default text)")
 }
 
 // pageFlag is --format where a page can be had.
 func (o *options) pageFlag(fs *pflag.FlagSet) {
-	fs.Var(choice{&o.format, []string{formatText, formatJSON, formatHTML}, ""}, "format",
+	fs.Var(flags.OneOf(&o.format, formatText, formatJSON, formatHTML), "format",
 		"how the result is written (default text); html is a page to look at, with drawings")
 }
 
 func (o *options) writeFlag(fs *pflag.FlagSet) {
-	fs.Var(word{&o.write, fileType}, "write", "write the result to a new file instead of the screen")
+	fs.Var(flags.Word(&o.write, fileType), "write", "write the result to a new file instead of the screen")
 }
 
 // flagError says what is wrong with a flag and what would be right. Help that was asked for before
@@ -136,7 +138,7 @@ func testWord(args []string) string {
 
 // needed tells what belongs behind a flag.
 func needed(v pflag.Value) string {
-	if words := choicesOf(v); len(words) > 0 {
+	if words := flags.Choices(v); len(words) > 0 {
 		return text.Or(words)
 	}
 	return "a " + v.Type()
@@ -145,8 +147,8 @@ func needed(v pflag.Value) string {
 func (p *program) unknownFlag(c *cobra.Command, name string) error {
 	name = netlist.Visible(name)
 	own := flagNames(c)
-	if near := nearest(name, append(slices.Clone(own), usage.Help)); near != "" {
-		return badUse("%s has no flag --%s%s", c.Name(), name, meant("--"+near))
+	if near := slip.Nearest(name, append(slices.Clone(own), usage.Help)); near != "" {
+		return badUse("%s has no flag --%s%s", c.Name(), name, slip.Meant("--"+near))
 	}
 	var others []string
 	for _, other := range p.commands {

@@ -1,4 +1,4 @@
-package main
+package flags
 
 import (
 	"fmt"
@@ -8,13 +8,12 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 )
 
-// What a flag's value says where a word does not fit is what would be right.
-
-// choicesOf are all the words that fit a flag, nil where anything does.
-func choicesOf(v pflag.Value) []string {
+// Choices are all the words that fit a flag, nil where anything does.
+func Choices(v pflag.Value) []string {
 	if v, ok := v.(interface{ choices() []string }); ok {
 		return v.choices()
 	}
@@ -28,29 +27,35 @@ type choice struct {
 	kind  string // stands for the words in help, where they are many
 }
 
-func (c choice) String() string    { return *c.into }
-func (c choice) choices() []string { return c.words }
-
-func (c choice) Type() string {
-	if c.kind != "" {
-		return c.kind
-	}
-	return strings.Join(c.words, "|")
+// OneOf takes one of several words, told in help as they are.
+func OneOf(into *string, words ...string) pflag.Value {
+	return choice{into, words, strings.Join(words, "|")}
 }
+
+// OneOfKind takes one of several words, told in help as a kind.
+func OneOfKind(into *string, kind string, words ...string) pflag.Value {
+	return choice{into, words, kind}
+}
+
+func (c choice) String() string    { return *c.into }
+func (c choice) Type() string      { return c.kind }
+func (c choice) choices() []string { return c.words }
 
 func (c choice) Set(s string) error {
 	if !slices.Contains(c.words, s) {
-		return fmt.Errorf("write %s%s", text.Or(c.words), meant(nearest(s, c.words)))
+		return fmt.Errorf("write %s%s", text.Or(c.words), slip.Meant(slip.Nearest(s, c.words)))
 	}
 	*c.into = s
 	return nil
 }
 
-// count takes a whole number between two bounds.
 type count struct {
 	into        *int
 	least, most int
 }
+
+// Count takes a whole number between two bounds.
+func Count(into *int, least, most int) pflag.Value { return count{into, least, most} }
 
 func (c count) String() string { return strconv.Itoa(*c.into) }
 func (c count) Type() string   { return "N" }
@@ -75,28 +80,36 @@ func (c count) Set(s string) error {
 	return nil
 }
 
-// word takes any text but none.
 type word struct {
 	into *string
-	kind string // what the text is: FILE, NODE
+	kind string
 }
+
+// Word takes any text but none. The kind says what the text is: FILE, NODE.
+func Word(into *string, kind string) pflag.Value { return word{into, kind} }
 
 func (w word) String() string { return *w.into }
 func (w word) Type() string   { return w.kind }
 
 func (w word) Set(s string) error {
 	if s == "" {
-		return fmt.Errorf("it is empty; write a %s", strings.ToLower(w.kind))
+		return isEmpty(w.kind)
 	}
 	*w.into = s
 	return nil
 }
 
-// words takes a text each time the flag is given.
+func isEmpty(kind string) error {
+	return fmt.Errorf("it is empty; write a %s", strings.ToLower(kind))
+}
+
 type words struct {
 	into *[]string
 	kind string
 }
+
+// Words takes any text but none each time the flag is given.
+func Words(into *[]string, kind string) pflag.Value { return words{into, kind} }
 
 func (w words) String() string { return "" }
 func (w words) Type() string   { return w.kind }
@@ -106,16 +119,19 @@ func (w words) GetSlice() []string { return *w.into }
 
 func (w words) Set(s string) error {
 	if s == "" {
-		return fmt.Errorf("it is empty; write a %s", strings.ToLower(w.kind))
+		return isEmpty(w.kind)
 	}
 	*w.into = append(*w.into, s)
 	return nil
 }
 
-// settings takes SWITCH=POSITION each time the flag is given.
-type settings struct{ into *[]setting }
+// Setting is a switch and the position that it stands at.
+type Setting struct{ Control, At string }
 
-type setting struct{ control, at string }
+type settings struct{ into *[]Setting }
+
+// Settings takes SWITCH=POSITION each time the flag is given.
+func Settings(into *[]Setting) pflag.Value { return settings{into} }
 
 func (s settings) String() string { return "" }
 func (s settings) Type() string   { return "SWITCH=POSITION" }
@@ -124,7 +140,7 @@ func (s settings) Type() string   { return "SWITCH=POSITION" }
 func (s settings) GetSlice() []string {
 	var all []string
 	for _, one := range *s.into {
-		all = append(all, one.control+"="+one.at)
+		all = append(all, one.Control+"="+one.At)
 	}
 	return all
 }
@@ -134,6 +150,6 @@ func (s settings) Set(written string) error {
 	if !ok || control == "" || at == "" {
 		return fmt.Errorf("write a switch and its position, like S1=off")
 	}
-	*s.into = append(*s.into, setting{control, at})
+	*s.into = append(*s.into, Setting{control, at})
 	return nil
 }
