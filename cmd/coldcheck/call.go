@@ -13,6 +13,7 @@ import (
 
 // call is one use of a command.
 type call struct {
+	program *program
 	command *cobra.Command
 	options *options
 	args    []string // what the flags left
@@ -86,10 +87,6 @@ func (c *call) sayLine(line string) { fmt.Fprintln(c.stderr, "coldcheck: "+line)
 // usage tells what is wrong with the arguments, and where to read how they go.
 func (c *call) usage(format string, args ...any) int {
 	c.sayLine(fmt.Sprintf(format, args...))
-	topic := c.command.Name()
-	if !c.command.HasParent() { // without the name of a command it is inspect
-		topic = inspectName
-	}
-	c.sayLine("see: coldcheck help " + topic)
+	c.sayLine("see: coldcheck help " + c.program.topic(c.command).Name())
 	return statusBad
 }

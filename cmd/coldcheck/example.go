@@ -19,7 +19,7 @@ func exampleCommand(p *program) *cobra.Command {
 		Long:              `Alone, lists the set files that are here, one for each classic line-side arrangement. With a name it prints that file, comments and all, to change into your own.`,
 		Example:           "coldcheck example floating-b-minus --write mine.toml",
 		Args:              atMostOne("name"),
-		ValidArgsFunction: firstOf(exampleNames),
+		ValidArgsFunction: firstOf(exampleWords),
 	})
 	o.writeFlag(c.Flags())
 	return c
@@ -70,4 +70,13 @@ func exampleNames() []string {
 		names = append(names, e.Name)
 	}
 	return names
+}
+
+// exampleWords are the names with what they show, as completion has them.
+func exampleWords() []string {
+	var words []string
+	for _, e := range append(netlist.Examples(), netlist.ExamplePlans()...) {
+		words = append(words, cobra.CompletionWithDesc(e.Name, netlist.Visible(e.Title)))
+	}
+	return words
 }

@@ -53,14 +53,26 @@ func (p *program) overview(c *call) int {
 
 // helpFlag answers --help: the list of commands where it stands alone, else how the command is used.
 func (p *program) helpFlag(c *call) int {
-	topic := c.command
-	if !topic.HasParent() {
-		if topic.Flags().NFlag() == 1 && len(topic.Flags().Args()) == 0 {
+	given := c.command.Flags()
+	if !c.command.HasParent() {
+		if given.NFlag() == 1 && given.NArg() == 0 {
 			return p.overview(c)
 		}
-		topic = p.findCommand(inspectName)
+		if err := p.firstWord(c.command, given.Args()); err != nil {
+			c.say(err)
+			return statusBad
+		}
 	}
+	topic := p.topic(c.command)
 	return c.show(func(p *text.Page) { usage.Command(p, topic) })
+}
+
+// topic is the command that is used: without the name of one it is inspect.
+func (p *program) topic(c *cobra.Command) *cobra.Command {
+	if !c.HasParent() {
+		return p.findCommand(inspectName)
+	}
+	return c
 }
 
 // commandWords are the commands with what they do, as completion has them.

@@ -4,6 +4,8 @@ import (
 	"os"
 	"runtime/debug"
 
+	"github.com/spf13/cobra"
+
 	"coldcheck/cmd/coldcheck/output"
 )
 
@@ -15,6 +17,7 @@ const (
 )
 
 func main() {
+	cobra.MousetrapHelpText = "" // started from a window it says what it says anywhere else
 	debug.SetGCPercent(garbagePercent)
 	debug.SetMemoryLimit(memoryBytes)
 	output.HeedInterrupt(os.Stderr, statusBad)

@@ -146,10 +146,11 @@ func needed(v pflag.Value) string {
 
 func (p *program) unknownFlag(c *cobra.Command, name string) error {
 	name = netlist.Visible(name)
-	own := flagNames(c)
-	if near := slip.Nearest(name, append(slices.Clone(own), usage.Help)); near != "" {
-		return badUse("%s has no flag --%s%s", c.Name(), name, slip.Meant("--"+near))
+	topic := p.topic(c)
+	if near := slip.Nearest(name, append(flagNames(c), usage.Help)); near != "" {
+		return badUse("%s has no flag --%s%s", topic.Name(), name, slip.Meant("--"+near))
 	}
+	own := flagNames(topic)
 	var others []string
 	for _, other := range p.commands {
 		if slices.Contains(flagNames(other), name) {
@@ -158,11 +159,11 @@ func (p *program) unknownFlag(c *cobra.Command, name string) error {
 	}
 	switch {
 	case len(others) > 0:
-		return badUse("%s has no flag --%s; it belongs to %s", c.Name(), name, text.List(others))
+		return badUse("%s has no flag --%s; it belongs to %s", topic.Name(), name, text.List(others))
 	case len(own) == 0:
-		return badUse("%s has no flag --%s, nor any other", c.Name(), name)
+		return badUse("%s has no flag --%s, nor any other", topic.Name(), name)
 	}
-	return badUse("%s has no flag --%s; it has --%s", c.Name(), name, strings.Join(own, ", --"))
+	return badUse("%s has no flag --%s; it has --%s", topic.Name(), name, strings.Join(own, ", --"))
 }
 
 func flagNames(c *cobra.Command) []string {

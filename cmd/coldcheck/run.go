@@ -113,7 +113,7 @@ func (p *program) command(o *options, does func(*call) int, c *cobra.Command) *c
 }
 
 func (p *program) call(c *cobra.Command, o *options, args []string) *call {
-	return &call{command: c, options: o, args: args, stdin: p.stdin, stdout: p.stdout, stderr: p.stderr}
+	return &call{program: p, command: c, options: o, args: args, stdin: p.stdin, stdout: p.stdout, stderr: p.stderr}
 }
 
 // useError is bad use, told in our words. It is whole where help has nothing to add.

@@ -19,7 +19,7 @@ func whyCommand(p *program) *cobra.Command {
 		Long:              `Alone, lists the rules with their signal words. With a rule's name, as it stands at the end of a finding, it tells what the rule looks for, why that matters, what it does not see, the source it rests on, what to do and what to take care of.`,
 		Example:           "coldcheck why hot-chassis",
 		Args:              atMostOne("rule"),
-		ValidArgsFunction: firstOf(ruleNames),
+		ValidArgsFunction: firstOf(ruleWords),
 	})
 	return c
 }
@@ -44,4 +44,13 @@ func ruleNames() []string {
 		names = append(names, r.Name)
 	}
 	return names
+}
+
+// ruleWords are the names with what the rules look for, as completion has them.
+func ruleWords() []string {
+	var words []string
+	for _, r := range rules.All {
+		words = append(words, cobra.CompletionWithDesc(r.Name, r.Looks))
+	}
+	return words
 }
