@@ -54,11 +54,7 @@ func checkSize(file string, circuit *analysis.Circuit) error {
 }
 
 func nodeNames(set *netlist.Set) []string {
-	var names []string
-	for _, n := range set.Nodes {
-		names = append(names, n.Name)
-	}
-	return names
+	return each(set.Nodes, func(n *netlist.Node) string { return n.Name })
 }
 
 // filter turns --plug and --switch into what they let through.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -23,20 +24,14 @@ var otherWords = map[string]string{
 
 // findCommand finds a command by its name, nil where there is none.
 func (p *program) findCommand(name string) *cobra.Command {
-	for _, c := range p.commands {
-		if c.Name() == name {
-			return c
-		}
+	if i := slices.Index(p.commandNames(), name); i >= 0 {
+		return p.commands[i]
 	}
 	return nil
 }
 
 func (p *program) commandNames() []string {
-	var names []string
-	for _, c := range p.commands {
-		names = append(names, c.Name())
-	}
-	return names
+	return each(p.commands, (*cobra.Command).Name)
 }
 
 // firstWord tells what is wrong with a first word that is neither a command nor a file.
@@ -58,6 +53,15 @@ func (p *program) firstWord(_ *cobra.Command, args []string) error {
 		return wrong("no command %q%s", netlist.Visible(word), slip.Meant("coldcheck "+near))
 	}
 	return wrong("no command and no file %q; the commands are %s", netlist.Visible(word), strings.Join(p.commandNames(), ", "))
+}
+
+// each is what a list gives, one by one.
+func each[T, R any](list []T, of func(T) R) []R {
+	all := make([]R, 0, len(list))
+	for _, one := range list {
+		all = append(all, of(one))
+	}
+	return all
 }
 
 func isFile(path string) bool {

@@ -35,11 +35,13 @@ powershell: coldcheck completion powershell >> $PROFILE`,
 	})
 }
 
-// shells are the shells that can be completed for.
-var shells = []struct {
+// shell is a shell that can be completed for.
+type shell struct {
 	name   string
 	script func(root *cobra.Command, w io.Writer) error
-}{
+}
+
+var shells = []shell{
 	{"bash", func(root *cobra.Command, w io.Writer) error {
 		err := root.GenBashCompletionV2(w, true)
 		if err == nil {
@@ -75,11 +77,7 @@ __coldcheck_init_completion() {
 `
 
 func shellNames() []string {
-	var names []string
-	for _, s := range shells {
-		names = append(names, s.name)
-	}
-	return names
+	return each(shells, func(s shell) string { return s.name })
 }
 
 func completion(c *call) int {

@@ -63,20 +63,13 @@ func (c *call) exampleList() int {
 	})
 }
 
-// exampleNames are the set files and the plans.
+// allExamples are the set files and the plans.
+func allExamples() []netlist.Example { return append(netlist.Examples(), netlist.ExamplePlans()...) }
+
 func exampleNames() []string {
-	var names []string
-	for _, e := range append(netlist.Examples(), netlist.ExamplePlans()...) {
-		names = append(names, e.Name)
-	}
-	return names
+	return each(allExamples(), func(e netlist.Example) string { return e.Name })
 }
 
-// exampleWords are the names with what they show, as completion has them.
 func exampleWords() []string {
-	var words []string
-	for _, e := range append(netlist.Examples(), netlist.ExamplePlans()...) {
-		words = append(words, cobra.CompletionWithDesc(e.Name, netlist.Visible(e.Title)))
-	}
-	return words
+	return each(allExamples(), func(e netlist.Example) string { return cobra.CompletionWithDesc(e.Name, netlist.Visible(e.Title)) })
 }

@@ -77,9 +77,5 @@ func (p *program) topic(c *cobra.Command) *cobra.Command {
 
 // commandWords are the commands with what they do, as completion has them.
 func (p *program) commandWords() []string {
-	var words []string
-	for _, c := range p.commands {
-		words = append(words, cobra.CompletionWithDesc(c.Name(), c.Short))
-	}
-	return words
+	return each(p.commands, func(c *cobra.Command) string { return cobra.CompletionWithDesc(c.Name(), c.Short) })
 }

@@ -167,9 +167,5 @@ func (p *program) unknownFlag(c *cobra.Command, name string) error {
 }
 
 func flagNames(c *cobra.Command) []string {
-	var names []string
-	for _, f := range usage.Flags(c) {
-		names = append(names, f.Name)
-	}
-	return names
+	return each(usage.Flags(c), func(f *pflag.Flag) string { return f.Name })
 }

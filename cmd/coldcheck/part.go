@@ -80,18 +80,10 @@ func (c *call) noPart(name string) int {
 }
 
 func kindNames() []string {
-	var names []string
-	for _, k := range netlist.Kinds() {
-		names = append(names, string(k.Kind))
-	}
-	return names
+	return each(netlist.Kinds(), func(k netlist.KindInfo) string { return string(k.Kind) })
 }
 
 // partNames are the kinds of part and the tube types.
 func partNames() []string {
-	names := kindNames()
-	for _, tube := range netlist.Catalogue() {
-		names = append(names, tube.Name)
-	}
-	return names
+	return append(kindNames(), each(netlist.Catalogue(), func(t *netlist.TubeType) string { return t.Name })...)
 }

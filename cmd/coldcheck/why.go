@@ -39,18 +39,9 @@ func why(c *call) int {
 }
 
 func ruleNames() []string {
-	var names []string
-	for _, r := range rules.All {
-		names = append(names, r.Name)
-	}
-	return names
+	return each(rules.All, func(r *rules.Rule) string { return r.Name })
 }
 
-// ruleWords are the names with what the rules look for, as completion has them.
 func ruleWords() []string {
-	var words []string
-	for _, r := range rules.All {
-		words = append(words, cobra.CompletionWithDesc(r.Name, r.Looks))
-	}
-	return words
+	return each(rules.All, func(r *rules.Rule) string { return cobra.CompletionWithDesc(r.Name, r.Looks) })
 }
