@@ -1,7 +1,6 @@
 package analysis
 
 import (
-
 	"coldcheck/analysis/internal/charge"
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/nodal"

@@ -10,15 +10,31 @@ import (
 	"coldcheck/netlist"
 )
 
-// hot lays out the hot round: each metal, both plug ways, every switch position, those told
+// hot lays out the hot round: each metal, both plug polarities, every switch position, those told
 // together that read alike.
 func (l *Checklist) hot() {
+	all := l.hotChecks()
+	for i := range all {
+		all[i].compareReversed(l.Circuit, all)
+	}
+	for _, h := range all {
+		home := slices.IndexFunc(l.Hot, func(f HotCheck) bool { return f.alike(&h) })
+		if home < 0 {
+			l.Hot = append(l.Hot, h)
+			continue
+		}
+		l.Hot[home].When = append(l.Hot[home].When, h.When...)
+	}
+}
+
+// hotChecks are the hot checks of every state, judged.
+func (l *Checklist) hotChecks() []HotCheck {
 	c := l.Circuit
 	var ms []Measurement
 	for _, metal := range l.Metals {
-		for _, way := range circuit.Polarities {
+		for _, plug := range circuit.Polarities {
 			for position := range c.Positions {
-				m := atPosition(c, Measurement{A: metal[0], B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: way, MeterOhms: analysis.MeterOhms}, position)
+				m := atPosition(c, Measurement{A: metal[0], B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: plug, MeterOhms: analysis.MeterOhms}, position)
 				ms = append(ms, m)
 				m.MeterOhms = analysis.HotCheckOhms
 				ms = append(ms, m)
@@ -43,26 +59,31 @@ func (l *Checklist) hot() {
 		h.May = may[hotState{point, m.Plug, m.position}]
 		all = append(all, h)
 	}
+	return all
+}
+
+// compareReversed holds a check against the same one with the plug reversed.
+func (h *HotCheck) compareReversed(c *analysis.Circuit, all []HotCheck) {
 	for i := range all {
-		h := &all[i]
-		for _, other := range all {
-			if other.Point == h.Point && other.Plug != h.Plug && other.Volts.position == h.Volts.position {
-				h.AlikeTurned = other.Volts.Expect >= h.Volts.Low && other.Volts.Expect <= h.Volts.High
-				h.LiveTurned = c.Plug.Style == plainPlug && other.Live && !h.Live
-			}
+		other := &all[i]
+		if other.Point == h.Point && other.Plug != h.Plug && other.Volts.position == h.Volts.position {
+			h.AlikeTurned = other.Volts.Expect >= h.Volts.Low && other.Volts.Expect <= h.Volts.High
+			h.LiveTurned = c.Plug.Style == plainPlug && other.Live && !h.Live
 		}
 	}
-	for _, h := range all {
-		home := slices.IndexFunc(l.Hot, func(f HotCheck) bool {
-			return f.Point == h.Point && f.Plug == h.Plug && f.Live == h.Live && f.LiveTurned == h.LiveTurned && f.Cleared == h.Cleared && f.AlikeTurned == h.AlikeTurned &&
-				sameVolts(f.Volts, h.Volts) && sameVolts(f.Load, h.Load) && slices.Equal(f.May, h.May)
-		})
-		if home < 0 {
-			l.Hot = append(l.Hot, h)
-			continue
-		}
-		l.Hot[home].When = append(l.Hot[home].When, h.When...)
+}
+
+// alike reports whether two checks are told as one.
+func (h *HotCheck) alike(other *HotCheck) bool {
+	type judged struct {
+		point                                    string
+		plug                                     analysis.Polarity
+		live, liveReversed, cleared, alikeTurned bool
 	}
+	of := func(x *HotCheck) judged {
+		return judged{x.Point, x.Plug, x.Live, x.LiveTurned, x.Cleared, x.AlikeTurned}
+	}
+	return of(h) == of(other) && sameVolts(h.Volts, other.Volts) && sameVolts(h.Load, other.Load) && slices.Equal(h.May, other.May)
 }
 
 // loaded puts the 0.15 µF beside the 1.5 kΩ that the check was worked out with.

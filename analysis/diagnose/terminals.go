@@ -10,99 +10,114 @@ import (
 // terminal is one end of a part and what it is called.
 type terminal struct{ name, node string }
 
-// rewired is a copy of a part with each terminal on the node that move gives. It visits the
-// terminals in one order, always the same.
-func rewired(p *netlist.Part, move func(k int, name, node string) string) *netlist.Part {
-	part, k := *p, 0
-	to := func(name, node string) string {
-		if node == "" {
-			return ""
-		}
-		k++
-		return move(k-1, name, node)
+// rewirer puts the terminals of a part on other nodes. It visits them in one order, always the same.
+type rewirer struct {
+	k    int
+	move func(k int, name, node string) string
+}
+
+func (r *rewirer) to(name, node string) string {
+	if node == "" {
+		return ""
 	}
-	ends := func(e netlist.Ends) netlist.Ends { return netlist.Ends{to("end 1", e[0]), to("end 2", e[1])} }
+	r.k++
+	return r.move(r.k-1, name, node)
+}
+
+func (r *rewirer) ends(e netlist.Ends) netlist.Ends {
+	return netlist.Ends{r.to("end 1", e[0]), r.to("end 2", e[1])}
+}
+
+// changed is a copy of a part's detail with something of it changed.
+func changed[T any](d *T, change func(*T)) *T {
+	x := *d
+	change(&x)
+	return &x
+}
+
+// rewired is a copy of a part with each terminal on the node that move gives.
+func rewired(p *netlist.Part, move func(k int, name, node string) string) *netlist.Part {
+	part, r := *p, &rewirer{move: move}
 	switch d := p.Detail.(type) {
 	case *netlist.Plug:
-		x := *d
-		x.Hot, x.Neutral, x.Earth = to("hot", d.Hot), to("neutral", d.Neutral), to("earth", d.Earth)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Plug) {
+			x.Hot, x.Neutral, x.Earth = r.to("hot", d.Hot), r.to("neutral", d.Neutral), r.to("earth", d.Earth)
+		})
 	case *netlist.Switch:
-		x := netlist.Switch{}
-		for i, e := range d.Poles {
-			x.Poles = append(x.Poles, netlist.Ends{to(poleEnd(d, i, 1), e[0]), to(poleEnd(d, i, 2), e[1])})
-		}
-		part.Detail = &x
+		part.Detail = r.poles(d)
 	case *netlist.Selector:
-		x := *d
-		x.Decks = nil
-		for _, deck := range d.Decks {
-			moved := netlist.Deck{Common: to("common", deck.Common)}
-			for i, throw := range deck.Throws {
-				moved.Throws = append(moved.Throws, to("throw "+d.Positions[i], throw))
-			}
-			x.Decks = append(x.Decks, moved)
-		}
-		part.Detail = &x
+		part.Detail = r.decks(d)
 	case *netlist.Fuse:
-		x := *d
-		x.Ends = ends(d.Ends)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Fuse) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Wire:
-		part.Detail = &netlist.Wire{Ends: ends(d.Ends)}
+		part.Detail = changed(d, func(x *netlist.Wire) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Resistor:
-		x := *d
-		x.Ends = ends(d.Ends)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Resistor) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Potentiometer:
-		x := *d
-		x.Ends = ends(d.Ends)
-		x.Wiper = to("wiper", d.Wiper)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Potentiometer) { x.Ends, x.Wiper = r.ends(d.Ends), r.to("wiper", d.Wiper) })
 	case *netlist.Capacitor:
-		x := *d
-		x.Ends = ends(d.Ends)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Capacitor) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Coil:
-		x := *d
-		x.Ends = ends(d.Ends)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Coil) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Motor:
-		x := *d
-		x.Ends = ends(d.Ends)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Motor) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Lamp:
-		x := *d
-		x.Ends = ends(d.Ends)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Lamp) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Transformer:
-		x := *d
-		x.Windings = slices.Clone(d.Windings)
-		for i, w := range d.Windings {
-			x.Windings[i].Start, x.Windings[i].End = to(w.Name+" start", w.Start), to(w.Name+" end", w.End)
-		}
-		part.Detail = &x
+		part.Detail = r.windings(d)
 	case *netlist.Tube:
-		x := *d
-		x.Pins = slices.Clone(d.Pins)
-		for i, pin := range d.Pins {
-			x.Pins[i].Node = to(fmt.Sprintf("pin %d", pin.Number), pin.Node)
-		}
-		part.Detail = &x
+		part.Detail = r.pins(d)
 	case *netlist.Rectifier:
-		x := *d
-		x.Anode, x.Cathode = to("anode", d.Anode), to("cathode", d.Cathode)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Rectifier) {
+			x.Anode, x.Cathode = r.to("anode", d.Anode), r.to("cathode", d.Cathode)
+		})
 	case *netlist.Battery:
-		x := *d
-		x.Positive, x.Negative = to("positive", d.Positive), to("negative", d.Negative)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Battery) {
+			x.Positive, x.Negative = r.to("positive", d.Positive), r.to("negative", d.Negative)
+		})
 	case *netlist.Insulation:
-		x := *d
-		x.Ends = ends(d.Ends)
-		part.Detail = &x
+		part.Detail = changed(d, func(x *netlist.Insulation) { x.Ends = r.ends(d.Ends) })
 	}
 	return &part
+}
+
+func (r *rewirer) poles(d *netlist.Switch) *netlist.Switch {
+	x := &netlist.Switch{}
+	for i, e := range d.Poles {
+		x.Poles = append(x.Poles, netlist.Ends{r.to(poleEnd(d, i, 1), e[0]), r.to(poleEnd(d, i, 2), e[1])})
+	}
+	return x
+}
+
+func (r *rewirer) decks(d *netlist.Selector) *netlist.Selector {
+	x := *d
+	x.Decks = nil
+	for _, deck := range d.Decks {
+		moved := netlist.Deck{Common: r.to("common", deck.Common)}
+		for i, throw := range deck.Throws {
+			moved.Throws = append(moved.Throws, r.to("throw "+d.Positions[i], throw))
+		}
+		x.Decks = append(x.Decks, moved)
+	}
+	return &x
+}
+
+func (r *rewirer) windings(d *netlist.Transformer) *netlist.Transformer {
+	x := *d
+	x.Windings = slices.Clone(d.Windings)
+	for i, w := range d.Windings {
+		x.Windings[i].Start, x.Windings[i].End = r.to(w.Name+" start", w.Start), r.to(w.Name+" end", w.End)
+	}
+	return &x
+}
+
+func (r *rewirer) pins(d *netlist.Tube) *netlist.Tube {
+	x := *d
+	x.Pins = slices.Clone(d.Pins)
+	for i, pin := range d.Pins {
+		x.Pins[i].Node = r.to(fmt.Sprintf("pin %d", pin.Number), pin.Node)
+	}
+	return &x
 }
 
 func poleEnd(d *netlist.Switch, pole, end int) string {

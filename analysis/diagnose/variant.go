@@ -3,6 +3,7 @@ package diagnose
 import (
 	"slices"
 
+	"coldcheck/analysis/internal/unionfind"
 	"coldcheck/netlist"
 )
 
@@ -36,8 +37,8 @@ func moved(s *netlist.Set, p *netlist.Part) []variant {
 	ends := d.Poles[0]
 	atHot, atNeutral := false, false
 	for _, end := range ends {
-		atHot = atHot || ledTo(s, p, end, plug.Hot)
-		atNeutral = atNeutral || ledTo(s, p, end, plug.Neutral)
+		atHot = atHot || leads(s, p, end, plug.Hot)
+		atNeutral = atNeutral || leads(s, p, end, plug.Neutral)
 	}
 	if atHot == atNeutral {
 		return nil
@@ -57,33 +58,30 @@ func moved(s *netlist.Set, p *netlist.Part) []variant {
 	return []variant{{Explanation{Kind: SwitchMoved, Part: p.Name, Nodes: [2]string{other}}, set}}
 }
 
-// ledTo tells whether wires, fuses and other switches lead from a node to another.
-func ledTo(s *netlist.Set, but *netlist.Part, from, to string) bool {
-	reached := map[string]bool{from: true}
-	for grew := true; grew; {
-		grew = false
-		lead := func(e netlist.Ends) {
-			if reached[e[0]] != reached[e[1]] {
-				reached[e[0]], reached[e[1]], grew = true, true, true
-			}
+// leads reports whether wires, fuses and other switches lead from a node to another.
+func leads(s *netlist.Set, but *netlist.Part, from, to string) bool {
+	place := map[string]int{}
+	for i, n := range s.Nodes {
+		place[n.Name] = i
+	}
+	joined := unionfind.New(len(s.Nodes))
+	join := func(e netlist.Ends) { joined.Union(place[e[0]], place[e[1]]) }
+	for _, p := range s.Parts {
+		if p == but {
+			continue
 		}
-		for _, p := range s.Parts {
-			if p == but {
-				continue
-			}
-			switch d := p.Detail.(type) {
-			case *netlist.Wire:
-				lead(d.Ends)
-			case *netlist.Fuse:
-				lead(d.Ends)
-			case *netlist.Switch:
-				for _, pole := range d.Poles {
-					lead(pole)
-				}
+		switch d := p.Detail.(type) {
+		case *netlist.Wire:
+			join(d.Ends)
+		case *netlist.Fuse:
+			join(d.Ends)
+		case *netlist.Switch:
+			for _, pole := range d.Poles {
+				join(pole)
 			}
 		}
 	}
-	return reached[to]
+	return joined.Same(place[from], place[to])
 }
 
 // splitBlade parts one blade of the plug from what is wired to it. The blade keeps the node's name,

@@ -8,70 +8,34 @@ import (
 
 func (c *Circuit) addElement(e Element) { c.Elements = append(c.Elements, e) }
 
+// addPart turns a part into elements and faults. A part of a kind that is not known is a mistake of
+// the program's own.
 func (c *Circuit) addPart(i int, p *netlist.Part) {
-	node := func(name string) int { return c.node(name) }
-	resistive := func(a, b string, ohms, henrys float64, opens bool) {
-		c.addElement(Element{Sort: Load, Part: i, A: node(a), B: node(b), Ohms: ohms, Henrys: henrys, Opens: opens})
-	}
-	open := func() { c.addFault(&Fault{Part: p.Name, Kind: Open, Cost: 1}) }
-
 	switch d := p.Detail.(type) {
 	case *netlist.Plug:
 		c.Plug = d
 	case *netlist.Switch:
-		for k, ends := range d.Poles {
-			c.addElement(Element{Sort: Pole, Part: i, A: node(ends[0]), B: node(ends[1]), poleOrThrow: k})
-			if len(d.Poles) > 1 {
-				c.addFault(&Fault{Part: p.Name, Kind: Stuck, Cost: 1, Between: []string{ends[0], ends[1]},
-					Nodes: ends, A: node(ends[0]), B: node(ends[1]), Pole: k})
-			}
-		}
-		c.Controls = append(c.Controls, Control{Name: p.Name, Positions: []string{"on", "off"}, part: i})
+		c.addSwitch(i, p.Name, d)
 	case *netlist.Selector:
 		c.addSelector(i, p.Name, d)
 	case *netlist.Fuse:
-		c.addElement(Element{Sort: Link, Part: i, A: node(d.Ends[0]), B: node(d.Ends[1]), Ohms: JoinOhms, Opens: true})
-		open()
+		c.addElement(Element{Sort: Link, Part: i, A: c.node(d.Ends[0]), B: c.node(d.Ends[1]), Ohms: JoinOhms, Opens: true})
+		c.addOpen(i)
 	case *netlist.Wire:
-		if d.Ends[0] == netlist.BuildingEarth || d.Ends[1] == netlist.BuildingEarth {
-			c.addElement(Element{Sort: Link, Part: i, A: node(d.Ends[0]), B: node(d.Ends[1]), Ohms: JoinOhms, Opens: true})
-			c.addFault(&Fault{Part: p.Name, Kind: EarthLost, Cost: 1})
-		} else {
-			c.addElement(Element{Sort: Join, Part: i, A: node(d.Ends[0]), B: node(d.Ends[1])})
-		}
+		c.addWire(i, p.Name, d)
 	case *netlist.Resistor:
-		resistive(d.Ends[0], d.Ends[1], d.InUse(), 0, true)
-		open()
-		if d.InUse() >= SafeguardOhms {
-			c.breakdown(i, Shorted, d.Ends[0], d.Ends[1], 1, false)
-		}
+		c.addResistance(i, d.Ends, d.InUse(), 0)
+		c.mayShort(i, d.Ends, d.InUse())
 	case *netlist.Potentiometer:
-		if d.Wiper != "" {
-			resistive(d.Ends[0], d.Wiper, d.Ohms/2, 0, true)
-			resistive(d.Wiper, d.Ends[1], d.Ohms/2, 0, true)
-		} else {
-			resistive(d.Ends[0], d.Ends[1], d.Ohms, 0, true)
-		}
-		open()
-		if d.Ohms >= SafeguardOhms {
-			c.breakdown(i, Shorted, d.Ends[0], d.Ends[1], 1, false)
-		}
+		c.addPotentiometer(i, d)
 	case *netlist.Capacitor:
-		c.addElement(Element{Sort: Capacitor, Part: i, A: node(d.Ends[0]), B: node(d.Ends[1]), Farads: d.Farads, LeakOhms: d.LeakOhms})
-		cost := 1
-		if includesY1(d.Class) {
-			cost = 2
-		}
-		c.breakdown(i, Shorted, d.Ends[0], d.Ends[1], cost, false)
+		c.addCapacitor(i, d)
 	case *netlist.Coil:
-		resistive(d.Ends[0], d.Ends[1], d.Ohms, d.Henrys, true)
-		open()
+		c.addResistance(i, d.Ends, d.Ohms, d.Henrys)
 	case *netlist.Motor:
-		resistive(d.Ends[0], d.Ends[1], d.Volts/d.Amps, 0, true)
-		open()
+		c.addResistance(i, d.Ends, d.Volts/d.Amps, 0)
 	case *netlist.Lamp:
-		resistive(d.Ends[0], d.Ends[1], d.Volts/d.Amps, 0, true)
-		open()
+		c.addResistance(i, d.Ends, d.Volts/d.Amps, 0)
 	case *netlist.Transformer:
 		c.addTransformer(i, d)
 	case *netlist.Tube:
@@ -80,7 +44,7 @@ func (c *Circuit) addPart(i int, p *netlist.Part) {
 		c.addRectifier(i, p.Name, d.Anode, d.Cathode, DryOhms, false)
 	case *netlist.Battery:
 		c.HasSources = true
-		c.addElement(Element{Sort: Battery, Part: i, A: node(d.Positive), B: node(d.Negative), Ohms: BatteryOhms, Volts: d.Volts})
+		c.addElement(Element{Sort: Battery, Part: i, A: c.node(d.Positive), B: c.node(d.Negative), Ohms: BatteryOhms, Volts: d.Volts})
 	case *netlist.Insulation:
 		c.breakdown(i, InsulationOut, d.Ends[0], d.Ends[1], gradeCost(d.Grade), false)
 	default:
@@ -91,6 +55,69 @@ func (c *Circuit) addPart(i int, p *netlist.Part) {
 			c.breakdown(i, InsulationOut, t.Node, p.Frame, gradeCost(p.FrameInsulation), true)
 		}
 	}
+}
+
+func (c *Circuit) addOpen(i int) {
+	c.addFault(&Fault{Part: c.Set.Parts[i].Name, Kind: Open, Cost: 1})
+}
+
+// addResistance adds ohms and henrys in series, which may open.
+func (c *Circuit) addResistance(i int, ends netlist.Ends, ohms, henrys float64) {
+	c.addLoad(i, ends[0], ends[1], ohms, henrys)
+	c.addOpen(i)
+}
+
+func (c *Circuit) addLoad(i int, a, b string, ohms, henrys float64) {
+	c.addElement(Element{Sort: Load, Part: i, A: c.node(a), B: c.node(b), Ohms: ohms, Henrys: henrys, Opens: true})
+}
+
+// mayShort adds the short of a resistance that is large enough to count as a safeguard.
+func (c *Circuit) mayShort(i int, ends netlist.Ends, ohms float64) {
+	if ohms >= SafeguardOhms {
+		c.breakdown(i, Shorted, ends[0], ends[1], 1, false)
+	}
+}
+
+func (c *Circuit) addSwitch(i int, name string, d *netlist.Switch) {
+	for k, ends := range d.Poles {
+		a, b := c.node(ends[0]), c.node(ends[1])
+		c.addElement(Element{Sort: Pole, Part: i, A: a, B: b, poleOrThrow: k})
+		if len(d.Poles) > 1 {
+			c.addFault(&Fault{Part: name, Kind: Stuck, Cost: 1, Between: []string{ends[0], ends[1]}, Nodes: ends, A: a, B: b, Pole: k})
+		}
+	}
+	c.Controls = append(c.Controls, Control{Name: name, Positions: []string{"on", "off"}, part: i})
+}
+
+// addWire adds a conductor: to the building's earth it may go, anywhere else it merges its nodes.
+func (c *Circuit) addWire(i int, name string, d *netlist.Wire) {
+	e := Element{Sort: Join, Part: i, A: c.node(d.Ends[0]), B: c.node(d.Ends[1])}
+	if d.Ends[0] == netlist.BuildingEarth || d.Ends[1] == netlist.BuildingEarth {
+		e.Sort, e.Ohms, e.Opens = Link, JoinOhms, true
+		c.addFault(&Fault{Part: name, Kind: EarthLost, Cost: 1})
+	}
+	c.addElement(e)
+}
+
+// addPotentiometer adds one with its wiper in the middle, or end to end where it has none.
+func (c *Circuit) addPotentiometer(i int, d *netlist.Potentiometer) {
+	if d.Wiper != "" {
+		c.addLoad(i, d.Ends[0], d.Wiper, d.Ohms/2, 0)
+		c.addLoad(i, d.Wiper, d.Ends[1], d.Ohms/2, 0)
+	} else {
+		c.addLoad(i, d.Ends[0], d.Ends[1], d.Ohms, 0)
+	}
+	c.addOpen(i)
+	c.mayShort(i, d.Ends, d.Ohms)
+}
+
+func (c *Circuit) addCapacitor(i int, d *netlist.Capacitor) {
+	c.addElement(Element{Sort: Capacitor, Part: i, A: c.node(d.Ends[0]), B: c.node(d.Ends[1]), Farads: d.Farads, LeakOhms: d.LeakOhms})
+	cost := 1
+	if includesY1(d.Class) {
+		cost = 2
+	}
+	c.breakdown(i, Shorted, d.Ends[0], d.Ends[1], cost, false)
 }
 
 // includesY1 reports whether a class mark includes Y1, which counts as reinforced (IEC 60384-14).

@@ -122,90 +122,112 @@ func (s *sparse) factor() *lu {
 	n := s.n
 	f := &lu{n: n, row: make([]int, 0, n), col: make([]int, 0, n), per: make([]complex128, 0, n),
 		upper: make([][]entry, 0, n), lower: make([][]entry, 0, n), work: make([]complex128, n)}
-	holders := make([][]int, n) // rows that hold a column; may have stale ones
-	colCount := make([]int, n)
-	all := 0
-	for _, row := range s.rows {
-		for _, e := range row {
-			colCount[e.col]++
-		}
-		all += len(row)
-	}
-	room := make([]int, 2*all)
-	for j, count := range colCount {
-		holders[j], room = room[:0:2*count], room[2*count:]
-	}
-	for i, row := range s.rows {
-		for _, e := range row {
-			holders[e.col] = append(holders[e.col], i)
-		}
-	}
-	var rests entries
-	order := newByCount(s.rows)
-	done := make([]bool, n)
-	place := make([]int, n) // place[col]-1 is the entry of the row at hand, where that is short
+	x := newElimination(s)
 	for range n {
-		i, j := s.choose(order, colCount)
+		i, j := s.choose(x.order, x.count)
 		if i < 0 {
 			break
 		}
-		done[i] = true
-		order.remove(i)
-		pivotRow := s.rows[i]
-		var pivot complex128
-		upper := rests.take(len(pivotRow) - 1)
-		for _, e := range pivotRow {
-			colCount[e.col]--
-			if e.col == j {
-				pivot = e.val
-			} else {
-				upper = append(upper, e)
-			}
-		}
-		lower := rests.take(colCount[j])
-		for _, r := range holders[j] {
-			if done[r] {
+		pivot, upper := x.take(i, j)
+		lower := x.rests.take(x.count[j])
+		for _, r := range x.holders[j] {
+			if x.done[r] {
 				continue
 			}
-			at := s.find(r, j)
-			if at < 0 {
-				continue
+			if at := s.find(r, j); at >= 0 {
+				factor := s.rows[r][at].val / pivot
+				s.drop(r, at)
+				x.count[j]--
+				x.subtract(r, factor, upper)
+				lower = append(lower, entry{r, factor})
 			}
-			factor := s.rows[r][at].val / pivot
-			s.drop(r, at)
-			colCount[j]--
-			row, long := s.rows[r], s.index[r] != nil
-			if !long {
-				for k := range row {
-					place[row[k].col] = k + 1
-				}
-			}
-			for _, e := range upper {
-				k := place[e.col] - 1
-				if long {
-					k = s.find(r, e.col)
-				}
-				if k >= 0 {
-					s.rows[r][k].val -= factor * e.val
-					continue
-				}
-				s.push(r, entry{e.col, -factor * e.val})
-				holders[e.col] = append(holders[e.col], r)
-				colCount[e.col]++
-			}
-			if !long {
-				for k := range row {
-					place[row[k].col] = 0
-				}
-			}
-			order.move(r, len(s.rows[r]))
-			lower = append(lower, entry{r, factor})
 		}
-		holders[j] = nil
+		x.holders[j] = nil
 		f.row, f.col = append(f.row, i), append(f.col, j)
 		f.per, f.upper, f.lower = append(f.per, 1/pivot), append(f.upper, upper), append(f.lower, lower)
 	}
 	return f
+}
+
+// elimination is what factor knows of the rows and columns that are left.
+type elimination struct {
+	s       *sparse
+	holders [][]int // by column: rows that hold it; may have stale ones
+	count   []int   // by column: how many rows hold it
+	rests   entries
+	order   *byCount
+	done    []bool // by row
+	place   []int  // by column, less 1: the entry of the row at hand, where that is short
+}
+
+func newElimination(s *sparse) *elimination {
+	x := &elimination{s: s, holders: make([][]int, s.n), count: make([]int, s.n), done: make([]bool, s.n), place: make([]int, s.n)}
+	all := 0
+	for _, row := range s.rows {
+		for _, e := range row {
+			x.count[e.col]++
+		}
+		all += len(row)
+	}
+	room := make([]int, 2*all)
+	for j, count := range x.count {
+		x.holders[j], room = room[:0:2*count], room[2*count:]
+	}
+	for i, row := range s.rows {
+		for _, e := range row {
+			x.holders[e.col] = append(x.holders[e.col], i)
+		}
+	}
+	x.order = newByCount(s.rows)
+	return x
+}
+
+// take takes the pivot's row out, and gives the pivot and the rest of the row.
+func (x *elimination) take(i, j int) (pivot complex128, upper []entry) {
+	x.done[i] = true
+	x.order.remove(i)
+	row := x.s.rows[i]
+	upper = x.rests.take(len(row) - 1)
+	for _, e := range row {
+		x.count[e.col]--
+		if e.col == j {
+			pivot = e.val
+		} else {
+			upper = append(upper, e)
+		}
+	}
+	return pivot, upper
+}
+
+// subtract takes factor times the rest of the pivot's row from row r, whose entry of the pivot's
+// column is gone already. A short row's entries are found by place, a long one's by its index.
+func (x *elimination) subtract(r int, factor complex128, upper []entry) {
+	s := x.s
+	row, long := s.rows[r], s.index[r] != nil
+	if !long {
+		for k := range row {
+			x.place[row[k].col] = k + 1
+		}
+	}
+	for _, e := range upper {
+		k := x.place[e.col] - 1
+		if long {
+			k = s.find(r, e.col)
+		}
+		if k >= 0 {
+			s.rows[r][k].val -= factor * e.val
+			continue
+		}
+		s.push(r, entry{e.col, -factor * e.val})
+		x.holders[e.col] = append(x.holders[e.col], r)
+		x.count[e.col]++
+	}
+	if !long {
+		for k := range row {
+			x.place[row[k].col] = 0
+		}
+	}
+	x.order.move(r, len(s.rows[r]))
 }
 
 // entries hands out room for entries out of larger pieces.
