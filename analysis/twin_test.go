@@ -199,6 +199,15 @@ func hasFault(set []*Fault, f *Fault) bool {
 	return false
 }
 
+// TestShortsFromFloatingMetal: metal on its minimum conductance alone, shorted to both ends of 22 Ω. Of
+// the second short next to nothing is left beside the 10 GΩ that the metal shows, and the body's
+// current hangs on it.
+func TestShortsFromFloatingMetal(t *testing.T) {
+	text := settest.With(`R1 = { kind = "resistor", ends = ["chassis", "L"], value = "22", frame = "shaft", frame_insulation = "basic" }`, "chassis", "shaft")
+	set := settest.Load(t, text)
+	compareTable(t, newCircuit(t, set, Bench{}), newTwin(set, Bench{}), 2, text)
+}
+
 // TestFloatingSetKeepsItsDigits: a set that floats whole on an isolated supply, with shorts of
 // 0.01 Ω beside minimum conductances of 10 GΩ. Where a small entry is taken as pivot, those are lost.
 func TestFloatingSetKeepsItsDigits(t *testing.T) {
