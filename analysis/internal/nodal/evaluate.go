@@ -302,7 +302,11 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 	sources := e.n.Circuit.HasSources && !ask.ACAlone
 	ports, lost := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
-	if !e.ac.on(&u.ac, ports, ask.Exact, e.acSome) || sources && !e.dc.on(&u.dc, ports, ask.Exact, e.dcSome) || !e.shunt(ask.Shunts, sources) {
+	if !e.ac.on(&u.ac, ports, ask.Exact, e.acSome) || sources && !e.dc.on(&u.dc, ports, ask.Exact, e.dcSome) {
+		e.afresh(s, more, ask, visit)
+		return
+	}
+	if !e.shunt(ask.Shunts, sources) && more != nil {
 		e.afresh(s, more, ask, visit)
 		return
 	}
