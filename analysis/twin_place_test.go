@@ -76,7 +76,7 @@ func (w *twin) place(n *twinNetwork, p *netlist.Part, x condition, rectifier str
 		if d.LeakOhms > 0 {
 			y += complex(1/d.LeakOhms, 0)
 		}
-		if rectifier != "" && !direct && d.Farads >= 5e-6 {
+		if rectifier != "" && !direct && math.Round(d.Farads*1e12) >= 5e6 {
 			y = 100
 		}
 		n.branch(node(d.Ends[0]), node(d.Ends[1]), y, 0)

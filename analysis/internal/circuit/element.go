@@ -53,6 +53,10 @@ const (
 	Unplugged             // DC, the plug out, everything cold: what an ohmmeter finds
 )
 
+// readingSlack is how far off a value may be that was read as a number times a power of ten: 5 times
+// 1e-6 is one in the last place less than 5e-6.
+const readingSlack = 1e-12
+
 // Impedance is what an element is in a mode, in Ω. It conducts nothing where ok is false.
 func (c *Circuit) Impedance(e *Element, m Mode) (ohms complex128, ok bool) {
 	switch e.Sort {
@@ -75,7 +79,7 @@ func (c *Circuit) Impedance(e *Element, m Mode) (ohms complex128, ok bool) {
 			y = complex(1/e.LeakOhms, 0)
 		}
 		switch {
-		case m == Held && e.Farads >= ReservoirFarad:
+		case m == Held && e.Farads >= ReservoirFarad*(1-readingSlack):
 			return ShortOhms, true
 		case m == Held, m == Blocking:
 			y += complex(0, c.Omega*e.Farads)
