@@ -3,7 +3,6 @@ package analysis
 import (
 	"cmp"
 	"math"
-	"reflect"
 	"slices"
 	"testing"
 
@@ -139,34 +138,4 @@ func TestShortestHasFewestSafeguards(t *testing.T) {
 			}
 		}
 	})
-}
-
-// TestSameAnswerEveryTime: twenty circuits of one set, to the last bit.
-func TestSameAnswerEveryTime(t *testing.T) {
-	for _, name := range []string{"hot-chassis", "line-bypass"} {
-		set := settest.Load(t, settest.Example(t, name))
-		type answer struct {
-			Points   []PointResult
-			Together *Worst
-			Stored   []Stored
-			Paths    [][]Path
-		}
-		var first answer
-		for k := range 20 {
-			c := newCircuit(t, set, Bench{})
-			r := c.Examine(Options{Faults: 1})
-			got := answer{Together: r.Together, Stored: r.Stored}
-			for _, p := range r.Points {
-				q := *p
-				q.TouchPoint = nil
-				got.Points = append(got.Points, q)
-				got.Paths = append(got.Paths, c.Wiring(c.Normal()[0]).Paths("line 1", p.Name, 3, Query{}))
-			}
-			if k == 0 {
-				first = got
-			} else if !reflect.DeepEqual(got, first) {
-				t.Fatalf("%s: run %d differs from the first", name, k+1)
-			}
-		}
-	}
 }

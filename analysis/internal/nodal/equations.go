@@ -1,6 +1,8 @@
 package nodal
 
 import (
+	"maps"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -51,13 +53,13 @@ func (n *Network) keyOf(position int, m circuit.Mode, plug circuit.Polarity, wit
 // equations are those of a key. They are kept.
 func (n *Network) equations(k key) *Equations {
 	n.lock.Lock()
-	b := n.kept[k]
+	b, full := n.kept[k], n.full
 	n.lock.Unlock()
 	if b != nil {
 		return b
 	}
 	b = n.assemble(k, nil)
-	if n.full {
+	if full {
 		b.everyColumn()
 	}
 	n.lock.Lock()
@@ -73,8 +75,11 @@ func (n *Network) equations(k key) *Equations {
 // them.
 func (n *Network) KeepColumns(sideBySide func(count int, work func(i int))) {
 	c := n.Circuit
+	n.lock.Lock()
 	n.full = true
-	for _, b := range n.kept { // those that are there already
+	there := slices.Collect(maps.Values(n.kept))
+	n.lock.Unlock()
+	for _, b := range there {
 		b.everyColumn()
 	}
 	modes := []circuit.Mode{circuit.Blocking}
