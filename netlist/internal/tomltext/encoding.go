@@ -9,6 +9,7 @@ import (
 	"coldcheck/netlist"
 )
 
+// ByteOrderMark is what some editors put before UTF-8.
 const ByteOrderMark = "\xef\xbb\xbf"
 
 // plainText checks that bytes are text that TOML can hold, and takes a byte order mark off.

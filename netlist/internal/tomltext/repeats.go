@@ -15,7 +15,7 @@ func repeats(ix *lineIndex, text string) (netlist.Problems, []int) {
 	var lines []int
 	last := 0
 	for i, r := range again {
-		if i == MaxRepeats {
+		if i == maxRepeats {
 			problems = append(problems, netlist.Problem{Pos: ix.pos(r.second), Text: fmt.Sprintf(
 				"from here on %d more keys stand twice; a part of the file may have been pasted twice", len(again)-i)})
 			return problems, nil
@@ -30,7 +30,7 @@ func repeats(ix *lineIndex, text string) (netlist.Problems, []int) {
 }
 
 // maxRepeats is how many keys that stand twice are told one by one.
-const MaxRepeats = 50
+const maxRepeats = 50
 
 // text says what stands twice; the first stands on the line given.
 func (r repeat) text(line int) string {
