@@ -8,6 +8,7 @@ import (
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/tomltext"
 	"coldcheck/netlist/internal/words"
+	"coldcheck/netlist/setfile"
 )
 
 // emptyPlan is what a plan without content is told.
@@ -77,7 +78,7 @@ func (r *planReader) unknownTop(e netlist.Entry) {
 	switch near := words.Nearest(e.Key, netlist.KeyNames(planKeys)); {
 	case near != "":
 		r.addf(e.Pos, "%s is not a key of a plan; did you mean %s?", words.Quote(e.Key), near)
-	case isTable && (e.Key == "set" || e.Key == "nodes" || e.Key == "parts" || netlist.SectionKind(e.Key) != nil):
+	case isTable && setfile.IsSetSection(e.Key):
 		r.addf(e.Pos, "[%s] belongs to a set file, and this file is a plan; a plan has plan = \"…\" and [[steps]] alone", words.Visible(e.Key))
 	case netlist.FindKey(stepKeys, e.Key) != nil:
 		r.addf(e.Pos, "%s stands before the first step; put a line [[steps]] above it", e.Key)

@@ -13,7 +13,7 @@ import (
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
 	whole := defs.DefineParts()
-	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.Object{"enum": schema.KindNames()}}, "oneOf": whole}
+	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.Object{"enum": netlist.KindNames()}}, "oneOf": whole}
 	defs["keys"] = changedKeys()
 	mark := schema.Node()
 	delete(mark, "dependentRequired") // what is not named stays

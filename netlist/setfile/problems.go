@@ -34,3 +34,17 @@ func (l *problemList) all(file string) netlist.Problems {
 	}
 	return append(l.problems, netlist.Problem{Pos: netlist.Pos{File: file}, Text: fmt.Sprintf("%d more problems of this file are not told; is it a set file?", l.untold)})
 }
+
+// unread is what a file says that did not come into its document. What it says is not known, and
+// nothing that it may have said is missed.
+type unread struct {
+	lost    string          // the lines that could not be read
+	aside   string          // the texts of sections that are not known
+	refused map[string]bool // sections that are not what they should be
+}
+
+// any reports whether anything was left out of the document.
+func (u *unread) any() bool { return u.lost != "" || u.aside != "" || len(u.refused) > 0 }
+
+// unreadableKind stands for a kind that has been complained of already.
+const unreadableKind = "\x00"

@@ -23,7 +23,7 @@ func Schema() schema.Object {
 		}
 	}
 	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"},
-		"properties": schema.Object{"kind": schema.Object{"enum": schema.KindNames(), "description": netlist.FindKey(netlist.PartKeys(), "kind").Meaning}}, "oneOf": alternatives}
+		"properties": schema.Object{"kind": schema.Object{"enum": netlist.KindNames(), "description": netlist.FindKey(netlist.PartKeys(), "kind").Meaning}}, "oneOf": alternatives}
 	defs["node"] = schema.Node()
 	defs["reading"] = schema.Reading()
 	defs["tube type"] = schema.ObjectOf(netlist.TubeTypeKeys(), "what a tube type's pins are")

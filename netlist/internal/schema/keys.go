@@ -1,9 +1,6 @@
 package schema
 
 import (
-	"slices"
-	"strings"
-
 	"coldcheck/netlist"
 )
 
@@ -31,35 +28,22 @@ func ObjectOf(keys []netlist.KeyInfo, description string) Object {
 	return s
 }
 
-// waysToWrite are the ways of which exactly one is used: the keys that stand together, without
-// those that may stand in their place.
+// waysToWrite are the ways of which exactly one is used, each without the keys of the others.
 func waysToWrite(keys []netlist.KeyInfo) []any {
-	var teams [][]string
-	var places []string // the Or that each team has in common
-	for _, k := range keys {
-		if k.Or == "" {
-			continue
-		}
-		// Keys with the same Or stand together, unless each is another of several choices.
-		if i := slices.Index(places, k.Or); i >= 0 && !strings.Contains(k.Or, " or ") {
-			teams[i] = append(teams[i], k.Name)
-			continue
-		}
-		teams, places = append(teams, []string{k.Name}), append(places, k.Or)
-	}
-	var ways []any
-	for i, team := range teams {
+	ways := netlist.Alternatives(keys)
+	var schemas []any
+	for i, way := range ways {
 		without := Object{}
-		for j, other := range teams {
+		for j, other := range ways {
 			for _, key := range other {
 				if i != j {
 					without[key] = false
 				}
 			}
 		}
-		ways = append(ways, Object{"required": team, "properties": without})
+		schemas = append(schemas, Object{"required": way, "properties": without})
 	}
-	return ways
+	return schemas
 }
 
 // Key is what a key takes.

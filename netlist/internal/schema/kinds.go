@@ -74,12 +74,3 @@ func (d Defs) DefineParts() []any {
 	}
 	return refs
 }
-
-// KindNames are all kinds of part.
-func KindNames() []string {
-	names := make([]string, len(netlist.Kinds()))
-	for i, k := range netlist.Kinds() {
-		names[i] = string(k.Kind)
-	}
-	return names
-}
