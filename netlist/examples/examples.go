@@ -1,5 +1,3 @@
-// Package examples holds the set files and the plans that the program brings along: whole sets with all
-// that a person would find on the line side, and for some of them a plan of rework.
 package examples
 
 import (

@@ -98,7 +98,7 @@ func (p *Plan) blame(stages []Stage) netlist.Problems {
 		if wrong.Pos.File == p.File && wrong.Pos.Line > 0 {
 			pos = wrong.Pos
 		}
-		problems = append(problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf("step %d (%s) leaves what is no set: %s", step.Number, step.String(), wrong.Text)})
+		problems.Addf(pos, "step %d (%s) leaves what is no set: %s", step.Number, step.String(), wrong.Text)
 	}
 	return problems.Sorted()
 }
@@ -127,7 +127,7 @@ func (a *applier) misfit(s *Step, key, format string, args ...any) {
 	if !ok {
 		pos = s.Pos
 	}
-	a.problems = append(a.problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf("step %d: ", s.Number) + fmt.Sprintf(format, args...)})
+	a.problems.Addf(pos, "step %d: %s", s.Number, fmt.Sprintf(format, args...))
 	a.spoilt[s.Part] = true
 }
 

@@ -14,7 +14,7 @@ import (
 // emptyPlan is what a plan without content is told.
 const emptyPlan = `begin it with plan = "what it is for", then [[steps]] and a step below it, like do = "remove" and part = "R1"`
 
-// ParsePlan reads a plan. The error, where there is one, is Problems, and then there is no plan.
+// Parse reads a plan. The error, where there is one, is Problems, and then there is no plan.
 func Parse(file string, data []byte) (*Plan, error) {
 	start := netlist.Pos{File: file, Line: 1, Col: 1}
 	if strings.TrimSpace(strings.TrimPrefix(string(data), tomltext.ByteOrderMark)) == "" {
@@ -40,7 +40,7 @@ type planReader struct {
 }
 
 func (r *planReader) addf(pos netlist.Pos, format string, args ...any) {
-	r.problems = append(r.problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf(format, args...)})
+	r.problems.Addf(pos, format, args...)
 }
 
 func (r *planReader) root(t *netlist.Table, start netlist.Pos) {

@@ -9,7 +9,7 @@
 //
 // What is wrong is told in one go, each problem at its line and column with what would be right
 // (problems.go, unknown_keys.go); what a line that could not be read may have said is not missed. What is
-// merely odd becomes a notice (notices.go, with reach.go).
+// merely odd becomes a notice (notices.go, with line_side.go).
 //
 // write.go writes a document, schema.go gives the JSON Schema of set files, content.go tells a set file
 // from a plan.

@@ -16,12 +16,11 @@ func repeats(ix *lineIndex, text string) (netlist.Problems, []int) {
 	last := 0
 	for i, r := range again {
 		if i == maxRepeats {
-			problems = append(problems, netlist.Problem{Pos: ix.pos(r.second), Text: fmt.Sprintf(
-				"from here on %d more keys stand twice; a part of the file may have been pasted twice", len(again)-i)})
+			problems.Addf(ix.pos(r.second), "from here on %d more keys stand twice; a part of the file may have been pasted twice", len(again)-i)
 			return problems, nil
 		}
 		line := ix.pos(r.first.key).Line
-		problems = append(problems, netlist.Problem{Pos: ix.pos(r.second), Text: r.text(line)})
+		problems.Addf(ix.pos(r.second), "%s", r.text(line))
 		if n := ix.pos(r.second).Line; n != last {
 			lines, last = append(lines, r.second), n
 		}
