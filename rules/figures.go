@@ -62,16 +62,16 @@ func open(r analysis.Reading) string {
 // meaning tells what a reading is for a person, against the limits.
 func meaning(r analysis.Reading) string {
 	limit := ""
-	if r.NearLimit() {
+	if r.AtLimit() {
 		limit = "; at the limit: mains and parts have tolerances"
 	}
-	switch r.Band() {
+	switch r.Class() {
 	case analysis.Live:
 		if r.MilliampsDC/analysis.ES2AmpsDC > r.Milliamps/analysis.ES2AmpsAC {
 			return fmt.Sprintf("over 25 mA DC: live, it can injure or kill (%s, ES2)%s", limitSource, limit)
 		}
 		return fmt.Sprintf("over 5 mA, where a person can no longer be sure to let go (%s, ES2)%s", limitSource, limit)
-	case analysis.Tingles:
+	case analysis.Startles:
 		return fmt.Sprintf("over 0.5 mA AC or 2 mA DC: felt, and it startles; past 5 mA a hand may not let go (%s, ES1)%s", limitSource, limit)
 	}
 	return fmt.Sprintf("within 0.5 mA AC and 2 mA DC: hardly felt (%s, ES1)%s", limitSource, limit)
@@ -86,21 +86,21 @@ func (f *Finding) tellFigures(r analysis.Reading, atLeast bool) {
 	}
 	f.Meaning = meaning(r)
 	f.Figures = fmt.Sprintf("%s to earth, %s%s through a body (%s): %s", open(r), least, current(r), bodySource, f.Meaning)
-	f.FiguresAgain = fmt.Sprintf("%s to earth, %s%s through a body: %s", open(r), least, current(r), bandWords(r.Band()))
+	f.FiguresAgain = fmt.Sprintf("%s to earth, %s%s through a body: %s", open(r), least, current(r), bandWords(r.Class()))
 	if atLeast {
 		f.Figures += "; cold heaters and lamps pass more, having up to six times less resistance"
 	}
-	if r.NearLimit() {
+	if r.AtLimit() {
 		f.FiguresAgain += ", at the limit"
 	}
 }
 
 // bandWords tells a band in a few words.
-func bandWords(b analysis.Band) string {
+func bandWords(b analysis.Class) string {
 	switch b {
 	case analysis.Live:
 		return "live (over ES2)"
-	case analysis.Tingles:
+	case analysis.Startles:
 		return "startles (over ES1)"
 	}
 	return "within ES1"

@@ -6,7 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
-	"coldcheck/netlist/setfile"
+	"coldcheck/netlist/settest"
 )
 
 // head is the start of every small set: one bare chassis, 120 V 60 Hz. What follows are lines of
@@ -27,11 +27,16 @@ func load(t *testing.T, lines ...string) *netlist.Set {
 // loadWhole reads a whole set file.
 func loadWhole(t *testing.T, text string) *netlist.Set {
 	t.Helper()
-	set, err := setfile.Load("trial.toml", strings.NewReader(text))
+	return settest.Load(t, text)
+}
+
+func newCircuit(t settest.TB, set *netlist.Set, bench analysis.Bench) *analysis.Circuit {
+	t.Helper()
+	c, err := analysis.New(set, bench)
 	if err != nil {
-		t.Fatalf("the set does not load:\n%v\n%s", err, text)
+		t.Fatalf("%v", err)
 	}
-	return set
+	return c
 }
 
 // check examines a set of head and these lines on the mains.
@@ -48,11 +53,7 @@ func checkOn(t *testing.T, bench analysis.Bench, lines ...string) *Report {
 
 func checkSet(t *testing.T, set *netlist.Set, bench analysis.Bench) *Report {
 	t.Helper()
-	c, err := analysis.New(set, bench)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return Check(c, analysis.Options{Faults: analysis.DefaultFaults})
+	return Check(newCircuit(t, set, bench), analysis.Options{Faults: analysis.DefaultFaults})
 }
 
 // findings are those of one rule.

@@ -12,12 +12,13 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
+	"coldcheck/netlist/settest"
 )
 
 // Laws that hold for the findings of every set.
 
 // lawful bounds the sets that the laws are held on.
-var lawful = limits{[2]int{2, 14}, 2, 2, true}
+var lawful = settest.Limits{Parts: [2]int{2, 14}, Controls: 2, Sections: 2, Failed: true}
 
 // touchRules are the rules whose findings say that metal is live, or one failure from it.
 var touchRules = []string{"polarity-only", "hot-chassis", "live-through-load", "earthed-line", "touch-current", "behind-guard",
@@ -35,7 +36,7 @@ func loudest(r *Report, node string, names ...string) Signal {
 	return best
 }
 
-// onlyGuard tells whether a fault set is empty but for a guard on which no one can count.
+// onlyGuard reports whether a fault set is empty but for a guard on which no one can count.
 func onlyGuard(set analysis.FaultSet) bool {
 	return set.Cost == 0 && !slices.ContainsFunc(set.Faults, func(f *analysis.Fault) bool { return f.Kind != analysis.GuardOff })
 }
@@ -67,10 +68,10 @@ func mildest(c *analysis.Circuit, p *analysis.PointResult) Signal {
 // good basic insulation of windings or frames.
 func TestNoHazardIsUntold(t *testing.T) {
 	seen := map[Signal]int{}
-	checkTimes(t, 400, func(t *rapid.T) {
-		text := drawSet(t, lawful).text()
-		set := loadText(t, text)
-		c := newCircuit(t, set, drawBench(t, set))
+	settest.Check(t, 400, func(t *rapid.T) {
+		text := settest.Draw(t, lawful).Text()
+		set := settest.Load(t, text)
+		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		r := Check(c, analysis.Options{Faults: rapid.IntRange(1, 2).Draw(t, "K")})
 		for _, p := range r.Case.Result.Points {
 			if p.Depth != 0 && p.Depth != 1 {
@@ -112,18 +113,18 @@ func demanded(c *analysis.Circuit, node string) Signal {
 // TestWireFromTheLineIsDanger: a wire from a line conductor to any touch point of any set is DANGER,
 // behind a guard WARNING, also where it shorts the line.
 func TestWireFromTheLineIsDanger(t *testing.T) {
-	checkTimes(t, 400, func(t *rapid.T) {
-		drawn := drawSet(t, lawful)
-		d := &drawer{t: t}
-		blade, point := oneOf(d, "line 1", "line 2"), oneOf(d, drawn.points...)
-		drawn.parts = append(drawn.parts, randomPart{"W99", "wire", "ends = " + nodeList(blade, point.name)})
-		text := drawn.text()
-		set := loadText(t, text)
-		c := newCircuit(t, set, drawBench(t, set))
+	settest.Check(t, 400, func(t *rapid.T) {
+		drawn := settest.Draw(t, lawful)
+		d := settest.NewDrawer(t)
+		blade, point := settest.OneOf(d, "line 1", "line 2"), settest.OneOf(d, drawn.Points...)
+		drawn.Parts = append(drawn.Parts, settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes(blade, point.Name)})
+		text := drawn.Text()
+		set := settest.Load(t, text)
+		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		r := Check(c, analysis.Options{Faults: 1})
-		want := demanded(c, point.name)
-		if got := loudest(r, point.name, "polarity-only", "hot-chassis", "live-through-load", "behind-guard"); got < want {
-			t.Fatalf("a wire from %s to %s is told by signal %d, want %d, on %+v\n%s\n%s", blade, point.name, got, want, c.Bench, tellAll(r), text)
+		want := demanded(c, point.Name)
+		if got := loudest(r, point.Name, "polarity-only", "hot-chassis", "live-through-load", "behind-guard"); got < want {
+			t.Fatalf("a wire from %s to %s is told by signal %d, want %d, on %+v\n%s\n%s", blade, point.Name, got, want, c.Bench, tellAll(r), text)
 		}
 	})
 }
@@ -132,9 +133,9 @@ func TestWireFromTheLineIsDanger(t *testing.T) {
 // behind a guard WARNING.
 func TestShortedSafeguardIsDanger(t *testing.T) {
 	shorted := 0
-	checkTimes(t, 400, func(t *rapid.T) {
-		drawn := drawSet(t, limits{[2]int{2, 10}, 1, 1, false})
-		c := newCircuit(t, loadText(t, drawn.text()), analysis.Bench{})
+	settest.Check(t, 400, func(t *rapid.T) {
+		drawn := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10}, Controls: 1, Sections: 1})
+		c := newCircuit(t, settest.Load(t, drawn.Text()), analysis.Bench{})
 		for _, p := range c.Examine(analysis.Options{Faults: 2}).Points {
 			for _, set := range p.FaultSets {
 				faults := unguarded(set)
@@ -143,9 +144,9 @@ func TestShortedSafeguardIsDanger(t *testing.T) {
 				}
 				shorted++
 				with := *drawn
-				with.parts = append(slices.Clone(drawn.parts), randomPart{"W99", "wire", "ends = " + nodeList(faults[0].Nodes[0], faults[0].Nodes[1])})
-				text := with.text()
-				short := newCircuit(t, loadText(t, text), analysis.Bench{})
+				with.Parts = append(slices.Clone(drawn.Parts), settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes(faults[0].Nodes[0], faults[0].Nodes[1])})
+				text := with.Text()
+				short := newCircuit(t, settest.Load(t, text), analysis.Bench{})
 				r := Check(short, analysis.Options{Faults: 1})
 				if got, want := loudest(r, p.Name, touchRules...), demanded(short, p.Name); got < want {
 					t.Fatalf("%s with a wire across %v is told by signal %d, want %d\n%s\n%s", p.Name, faults[0], got, want, tellAll(r), text)
@@ -177,20 +178,20 @@ func fewestSafeguards(c *analysis.Circuit, node string) int {
 // lowers the count of safeguards between the line and any touch point.
 func TestSafeguardInSeriesLowersNothing(t *testing.T) {
 	raised := 0
-	checkTimes(t, 200, func(t *rapid.T) {
-		drawn := drawSet(t, lawful)
-		before := newCircuit(t, loadText(t, drawn.text()), analysis.Bench{})
-		d := &drawer{t: t}
-		k := 1 + d.n(len(drawn.parts)-1)
-		nodes := regexp.MustCompile(`‹[^›]*›`).FindAllStringIndex(drawn.parts[k].keys, -1)
-		at := oneOf(d, nodes...)
-		keys := drawn.parts[k].keys
+	settest.Check(t, 200, func(t *rapid.T) {
+		drawn := settest.Draw(t, lawful)
+		before := newCircuit(t, settest.Load(t, drawn.Text()), analysis.Bench{})
+		d := settest.NewDrawer(t)
+		k := 1 + d.N(len(drawn.Parts)-1)
+		nodes := regexp.MustCompile(`‹[^›]*›`).FindAllStringIndex(drawn.Parts[k].Keys, -1)
+		at := settest.OneOf(d, nodes...)
+		keys := drawn.Parts[k].Keys
 		node := strings.Trim(keys[at[0]:at[1]], "‹›")
 		with := *drawn
-		with.parts = slices.Clone(drawn.parts)
-		with.parts[k].keys = keys[:at[0]] + "‹between›" + keys[at[1]:]
-		with.parts = append(with.parts, randomPart{"C99", "capacitor", "ends = " + nodeList("between", node) + `, value = "1 nF", class = "Y2", type = "ceramic"`})
-		set, err := setfile.Load("set.toml", strings.NewReader(with.text()))
+		with.Parts = slices.Clone(drawn.Parts)
+		with.Parts[k].Keys = keys[:at[0]] + "‹between›" + keys[at[1]:]
+		with.Parts = append(with.Parts, settest.Part{Name: "C99", Kind: "capacitor", Keys: "ends = " + settest.Nodes("between", node) + `, value = "1 nF", class = "Y2", type = "ceramic"`})
+		set, err := setfile.Load("set.toml", strings.NewReader(with.Text()))
 		if err != nil {
 			t.Skip("positive of a capacitor stays behind, or a touch point has no part left")
 		}
@@ -198,7 +199,7 @@ func TestSafeguardInSeriesLowersNothing(t *testing.T) {
 		for _, p := range before.Points {
 			was, is := fewestSafeguards(before, p.Name), fewestSafeguards(after, p.Name)
 			if is >= 0 && (was < 0 || is < was) {
-				t.Fatalf("%s had %d safeguards and has %d with C99 in series with %s\n%s", p.Name, was, is, drawn.parts[k].name, with.text())
+				t.Fatalf("%s had %d safeguards and has %d with C99 in series with %s\n%s", p.Name, was, is, drawn.Parts[k].Name, with.Text())
 			}
 			if is > was || is < 0 && was >= 0 {
 				raised++
@@ -221,12 +222,12 @@ func (f *Finding) words() string {
 // TestFindingsRepeat: the same file always gives the same findings, each with its texts in full, one
 // for a rule, a part and a point, none that promises.
 func TestFindingsRepeat(t *testing.T) {
-	checkTimes(t, 150, func(t *rapid.T) {
-		text := drawSet(t, lawful).text()
-		set := loadText(t, text)
-		bench := drawBench(t, set)
+	settest.Check(t, 150, func(t *rapid.T) {
+		text := settest.Draw(t, lawful).Text()
+		set := settest.Load(t, text)
+		bench := analysis.Bench(settest.DrawBench(t, set))
 		print := func() string {
-			r := Check(newCircuit(t, loadText(t, text), bench), analysis.Options{Faults: 2})
+			r := Check(newCircuit(t, settest.Load(t, text), bench), analysis.Options{Faults: 2})
 			var b strings.Builder
 			for i := range r.Findings {
 				f := &r.Findings[i]

@@ -5,55 +5,56 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 )
 
 // ExplanationWords tells a way in which the set may be other than described: "C1 leaks, 24 kΩ",
 // "S1 is in the other leg, behind line 1".
-func ExplanationWords(e *analysis.Explanation) string {
+func ExplanationWords(e *diagnose.Explanation) string {
 	part := netlist.Visible(e.Part)
 	switch e.Kind {
-	case analysis.FaultsInSet:
+	case diagnose.FaultsInSet:
 		return faultsWords(e.Faults)
-	case analysis.PlugTurned:
+	case diagnose.PlugTurned:
 		words := "the plug stood the other way round than noted, or the outlet is wired backwards"
 		if len(e.Faults) > 0 {
 			words += ", and " + faultsWords(e.Faults)
 		}
 		return words
-	case analysis.SwitchMoved:
+	case diagnose.SwitchMoved:
 		return fmt.Sprintf("%s is in the other leg, behind %s", part, netlist.Visible(e.Nodes[0]))
-	case analysis.EndsSwapped:
+	case diagnose.EndsSwapped:
 		return fmt.Sprintf("%s has %s and %s exchanged", part, e.Terminals[0], e.Terminals[1])
-	case analysis.ConnectionOff:
+	case diagnose.ConnectionOff:
 		if len(e.Terminals) > 0 {
 			return fmt.Sprintf("%s %s is off, at %s", part, e.Terminals[0], netlist.Visible(e.Nodes[0]))
 		}
 		return fmt.Sprintf("%s is open, or one end of it is off", part)
-	case analysis.StatedAbsent:
+	case diagnose.StatedAbsent:
 		return fmt.Sprintf("%s does not conduct or leak as the file states", part)
-	case analysis.OtherValue:
+	case diagnose.OtherValue:
 		return fmt.Sprintf("%s is %s, not %s", part, amount(e.Value, 2, e.Unit), amount(e.Stated, 3, e.Unit))
-	case analysis.Leaks:
+	case diagnose.Leaks:
 		return fmt.Sprintf("%s leaks, %s (%s)", part, amount(e.Value, 2, netlist.Ohm), span(e.Nodes[0], e.Nodes[1]))
 	}
 	return "as described"
 }
 
 // FigureWords tells what a meter shows, with its unit: "118 V", "220 kΩ", "open".
-func FigureWords(q analysis.Quantity, x float64) string {
+func FigureWords(q diagnose.Quantity, x float64) string {
 	switch q {
-	case analysis.OhmsRead:
+	case diagnose.OhmsRead:
 		switch {
-		case x >= analysis.OhmsRange:
+		case x >= diagnose.OhmsRange:
 			return "open"
 		case x < 0.1:
 			return "0 Ω"
 		}
 		return amount(x, 3, netlist.Ohm)
-	case analysis.MilliampsRead:
+	case diagnose.MilliampsRead:
 		return small(x) + " mA"
-	case analysis.VoltsDCRead:
+	case diagnose.VoltsDCRead:
 		return small(x) + " V DC"
 	}
 	return small(x) + " V"
@@ -69,7 +70,7 @@ func small(x float64) string {
 
 // MeasurementWords tells where and how a reading is taken: "chassis to building earth (plug as
 // marked, S1 on)".
-func MeasurementWords(m analysis.Measurement) string {
+func MeasurementWords(m diagnose.Measurement) string {
 	var state []string
 	if m.Plug == "" {
 		state = append(state, "plug out")
@@ -83,7 +84,7 @@ func MeasurementWords(m analysis.Measurement) string {
 	for _, tube := range m.Pulled {
 		state = append(state, tube+" pulled")
 	}
-	if m.Quantity != analysis.OhmsRead && m.Quantity != analysis.MilliampsRead && m.MeterOhms != analysis.MeterOhms {
+	if m.Quantity != diagnose.OhmsRead && m.Quantity != diagnose.MilliampsRead && m.MeterOhms != analysis.MeterOhms {
 		state = append(state, "meter of "+amount(m.MeterOhms, 3, netlist.Ohm))
 	}
 	return fmt.Sprintf("%s (%s)", span(m.A, m.B), strings.Join(state, ", "))
@@ -103,7 +104,7 @@ func SettingsWords(settings []analysis.Setting) []string {
 }
 
 // FitWords tells how well an explanation fits: "fits, off by 0.2 of the band on average".
-func FitWords(e *analysis.Explanation) string {
+func FitWords(e *diagnose.Explanation) string {
 	fit := "fits"
 	if !e.Fits {
 		fit = "does not fit every reading"
@@ -112,10 +113,10 @@ func FitWords(e *analysis.Explanation) string {
 }
 
 // InFile tells how an explanation is written into the set file, "" where it is not the file's.
-func InFile(set *netlist.Set, e *analysis.Explanation) string {
+func InFile(set *netlist.Set, e *diagnose.Explanation) string {
 	part := netlist.Visible(e.Part)
 	switch e.Kind {
-	case analysis.FaultsInSet:
+	case diagnose.FaultsInSet:
 		if len(e.Faults) != 1 {
 			return ""
 		}
@@ -133,20 +134,20 @@ func InFile(set *netlist.Set, e *analysis.Explanation) string {
 			}
 			return fmt.Sprintf("take %s out of the file until it is replaced", part)
 		}
-	case analysis.SwitchMoved:
+	case diagnose.SwitchMoved:
 		return fmt.Sprintf("write the ends of %s as they are wired", part)
-	case analysis.EndsSwapped:
+	case diagnose.EndsSwapped:
 		return fmt.Sprintf("write the terminals of %s as they are wired", part)
-	case analysis.ConnectionOff:
+	case diagnose.ConnectionOff:
 		return fmt.Sprintf("take %s, or its loose end, out of the file until it is mended", part)
-	case analysis.StatedAbsent:
+	case diagnose.StatedAbsent:
 		return fmt.Sprintf("take the failure or the leakage of %s out of the file", part)
-	case analysis.OtherValue:
+	case diagnose.OtherValue:
 		if e.Unit == netlist.Ohm {
 			return fmt.Sprintf("measure %s with one end off and write what it is", part)
 		}
 		return fmt.Sprintf("write the value of %s as it is", part)
-	case analysis.Leaks:
+	case diagnose.Leaks:
 		if p := set.Part(e.Part); p != nil && p.Kind == netlist.KindCapacitor {
 			return fmt.Sprintf("write leakage = %q on %s", amount(e.Value, 2, netlist.Ohm), part)
 		}

@@ -5,17 +5,18 @@ import (
 	"strings"
 	"testing"
 
-	"coldcheck/analysis"
-
 	"pgregory.net/rapid"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist/settest"
 )
 
 // Every single failure that makes a point live is named by some finding that speaks of the point.
 func TestEverySingleFailureIsTold(t *testing.T) {
 	told := 0
-	checkTimes(t, 300, func(t *rapid.T) {
-		text := drawSet(t, lawful).text()
-		r := Check(newCircuit(t, loadText(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
+	settest.Check(t, 300, func(t *rapid.T) {
+		text := settest.Draw(t, lawful).Text()
+		r := Check(newCircuit(t, settest.Load(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
 		for _, p := range r.Case.Result.Points {
 			for _, set := range p.FaultSets {
 				if len(set.Faults) != 1 || set.Faults[0].Kind == analysis.GuardOff {

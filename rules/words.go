@@ -94,7 +94,7 @@ func metalName(m *Metal) string {
 }
 
 // wayWords tells a plug way.
-func wayWords(way analysis.Way) string {
+func wayWords(way analysis.Polarity) string {
 	if way == analysis.Reversed {
 		return "plug reversed"
 	}

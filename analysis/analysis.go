@@ -1,0 +1,115 @@
+package analysis
+
+import (
+	"coldcheck/analysis/internal/charge"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/nodal"
+	"coldcheck/analysis/internal/parallel"
+	"coldcheck/analysis/internal/search"
+	"coldcheck/analysis/internal/topology"
+	"coldcheck/netlist"
+)
+
+// Circuit is a set made ready for analysis. Many goroutines may use it.
+type Circuit struct {
+	*circuit.Circuit
+	network *nodal.Network
+	wirings *topology.Wirings
+	judge   *search.Judge
+}
+
+// New makes a set ready on a bench. It fails only where the bench names a node that is not there.
+func New(set *netlist.Set, bench Bench) (*Circuit, error) {
+	made, err := circuit.New(set, bench)
+	if err != nil {
+		return nil, err
+	}
+	n := nodal.NewNetwork(made)
+	c := &Circuit{Circuit: made, network: n, wirings: topology.NewWirings(made), judge: search.NewJudge(n)}
+	return c, nil
+}
+
+// Result is all that Examine finds.
+type Result struct {
+	Circuit *Circuit
+	*search.Result
+	Stored []Stored
+}
+
+// Examine searches every state with every set of faults up to the limit. Options out of range are
+// taken as the nearest that are in it.
+func (c *Circuit) Examine(options Options) *Result {
+	return &Result{Circuit: c, Result: search.Examine(c.network, options), Stored: charge.Unplugged(c.network)}
+}
+
+// EachState visits every state with up to most faults, guards aside and suspect parts counted: by
+// number of faults, then faults in the order of the file, plug polarity, switches, rectifier. Rows are
+// handed out one at a time and are not kept; visit returns false to stop.
+func (c *Circuit) EachState(most int, filter Filter, visit func(Row) bool) {
+	search.EachState(c.network, most, filter, visit)
+}
+
+// Judged lists what is read in every state with these faults, the cleared ones among them, then,
+// where a failed part is what shorts the line, the state once more with every failed part's short
+// left out.
+func (c *Circuit) Judged(faults ...*Fault) []Row { return c.judge.Judged(faults...) }
+
+// JudgedEach is Judged for each of some faults alone, several at a time. Visit may be called from
+// several goroutines at once, once for each place in the list.
+func (c *Circuit) JudgedEach(faults []*Fault, visit func(i int, rows []Row)) {
+	c.judge.JudgedEach(faults, visit)
+}
+
+// Solve solves one state.
+func (c *Circuit) Solve(state State) *Solution { return c.network.Solve(state) }
+
+// Wiring lays out the channels of a state. Those of states without faults are kept.
+func (c *Circuit) Wiring(state State) *Wiring { return c.wirings.Of(state) }
+
+// ColdOhms is what an ohmmeter shows between two nodes of the unplugged set with some faults, +Inf
+// above OpenOhms: capacitors by their leakage alone, rectifiers open, heaters at a sixth of their hot
+// ohms. With tied the blades are joined. Settings are as for StateOf. A node that is not there is
+// joined to nothing.
+func (c *Circuit) ColdOhms(settings map[string]string, a, b string, tied bool, faults ...*Fault) float64 {
+	return c.network.UnpluggedBetween(c.StateOf(AsMarked, settings).Position, a, b, tied, faults...)
+}
+
+// Stresses lists the worst volts of every capacitor over the normal states.
+func (c *Circuit) Stresses() []Stress { return charge.Stresses(c.network) }
+
+// Fits gives a TooLarge error for a set whose equations would not fit, else nil.
+func (c *Circuit) Fits() error { return search.Fits(c.network) }
+
+// Bytes estimates what the equations of all switch positions take.
+func (c *Circuit) Bytes() float64 { return c.network.Bytes() }
+
+// Network is the equations, for the packages below this one.
+func (c *Circuit) Network() *nodal.Network { return c.network }
+
+// Forget lets go of the equations and the wirings, which may be large. They are made again when they
+// are asked for.
+func (c *Circuit) Forget() {
+	c.network.Forget()
+	c.wirings.Forget()
+	c.judge.Forget()
+}
+
+// Milliseconds estimates what it takes to examine the circuit at single failures and to judge it:
+// the same on every machine, so that what rests on it is too.
+func (c *Circuit) Milliseconds() float64 {
+	const base, perPart, perPoint, perPosition, perEvaluation, most = 2, 0.15, 0.7, 0.5, 0.5e-3, 1e6
+	return base + perPart*float64(len(c.Set.Parts)) + perPoint*float64(len(c.Points)) + perPosition*float64(len(c.Positions)) +
+		perEvaluation*min(search.SingleFailures(c.network), most)
+}
+
+// WorstOf is the worst, at the point of that index in Points, of the rows that are not cleared and
+// that keep lets through; nil where there is none. A nil keep lets all through.
+func WorstOf(rows []Row, point int, keep func(Row) bool) *Worst {
+	return search.WorstOf(rows, point, keep)
+}
+
+// SideBySide calls work for 0 to n-1, as many at a time as there are processors.
+func SideBySide(n int, work func(i int)) { parallel.Each(n, work) }
+
+// BodyImpedance is the touch-current network of IEC 60990, in Ω at omega rad/s.
+func BodyImpedance(omega float64) complex128 { return circuit.BodyImpedance(omega) }

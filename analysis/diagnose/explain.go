@@ -1,0 +1,239 @@
+package diagnose
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// ExplanationKind is a way in which a set may be other than the file describes it.
+type ExplanationKind string
+
+// The kinds of explanation.
+const (
+	AsDescribed   ExplanationKind = "as-described"
+	FaultsInSet   ExplanationKind = "faults"         // one fault, or two
+	PlugTurned    ExplanationKind = "plug-turned"    // in the outlet the other way than noted, or the outlet wired so
+	SwitchMoved   ExplanationKind = "switch-moved"   // in the other leg of the line
+	EndsSwapped   ExplanationKind = "ends-swapped"   // two ends of a part exchanged
+	ConnectionOff ExplanationKind = "connection-off" // an end of a part joined to nothing
+	StatedAbsent  ExplanationKind = "stated-absent"  // a failure or a leakage that the file states is not there
+	OtherValue    ExplanationKind = "other-value"    // a part of another value
+	Leaks         ExplanationKind = "leaks"          // current passes insulation or a capacitor
+)
+
+// weights say how much an explanation must fit better than a plainer one to come before it, as a sum
+// of squared deviations. A figure that was fitted takes one such unit off by itself (Akaike 1974);
+// two things wrong at once are rarer than one.
+var weights = map[ExplanationKind]float64{
+	AsDescribed: 0, FaultsInSet: 1, PlugTurned: 1, StatedAbsent: 1,
+	SwitchMoved: 2, ConnectionOff: 2, EndsSwapped: 2.5, OtherValue: 2, Leaks: 2,
+}
+
+// secondWeight is what each further thing wrong adds.
+const secondWeight = 3
+
+// Explanation is one way in which the set may be, with what the meter would show then.
+type Explanation struct {
+	Kind      ExplanationKind
+	Part      string
+	Faults    []*analysis.Fault // of FaultsInSet and, beside the plug, of PlugTurned
+	Terminals []string          // of EndsSwapped two; of ConnectionOff one, or none where either end does the same
+	Nodes     [2]string
+	Value     float64 // of OtherValue in Unit, of Leaks in Ω: what fits best
+	Unit      netlist.Unit
+	Stated    float64 // the value that the file gives
+
+	// Predicted is what the meter would show at each measurement, Off how far it showed something
+	// else, in bands: within one it is as predicted.
+	Predicted, Off []float64
+	// Score is the root mean square of Off: 1 is off by a whole band all through, 0 is exact.
+	Score float64
+	Fits  bool // no measurement is off by more than a band
+
+	rank float64
+}
+
+// weight is how much it must fit better than the set as described.
+func (e *Explanation) weight() float64 {
+	w := weights[e.Kind]
+	if e.Kind == FaultsInSet {
+		return w + secondWeight*float64(len(e.Faults)-1)
+	}
+	return w + secondWeight*float64(len(e.Faults))
+}
+
+// Account is what readings say of a set.
+type Account struct {
+	Circuit      *analysis.Circuit
+	Measurements []Measurement
+	Shown        []float64
+	// Described is the set as the file has it.
+	Described Explanation
+	// Explanations are the other ways, best first, where the set as described does not fit: at most
+	// keptExplanations.
+	Explanations []Explanation
+	// Leading counts the explanations at the front that fit as well as the first, so far as these
+	// readings can tell.
+	Leading int
+	// Further is the measurement that would tell the leading ones apart best, nil for none.
+	Further *Further
+	// Proved are stated failures and leakages without which the readings would not fit.
+	Proved []string
+	// Unranked tells that the set is too large to try explanations on.
+	Unranked bool
+	// PairsLeft counts the pairs of faults that were left untried, for there were too many.
+	PairsLeft int
+}
+
+// Further is one more measurement and what each of the leading explanations would show at it.
+type Further struct {
+	Measurement
+	Predicted []float64
+}
+
+const (
+	keptExplanations = 8
+	leadingMost      = 5
+	// explainParts bounds the sets that explanations are tried on, and parts' tolerances: the work
+	// grows with the square of their number.
+	explainParts = 600
+	// pairsMost bounds the pairs of faults that are tried.
+	pairsMost = 20000
+	// betterShare: an explanation takes at least a fiftieth off the score of the set as described.
+	betterShare = 0.98
+	// apart: explanations whose sums of squared deviations differ by less cannot be told apart by the
+	// readings (a likelihood ratio of e² is no evidence to lean on).
+	apart = 4.0
+)
+
+// Agree tells whether every reading is as the set as described would have it.
+func (a *Account) Agree() bool { return a.Described.Fits }
+
+// Explain holds the readings of the set's file against the model. It is nil where there are none.
+func Explain(c *analysis.Circuit) *Account {
+	if len(c.Set.Readings) == 0 {
+		return nil
+	}
+	var ms []Measurement
+	var shown []float64
+	for _, r := range c.Set.Readings {
+		ms = append(ms, MeasurementOf(c, r))
+		value := r.Value
+		if r.Quantity == string(OhmsRead) {
+			value = onScale(value)
+		}
+		shown = append(shown, value)
+	}
+	x := newExplainer(c.Set, c.Bench, ms)
+	a := x.account(nil, shown)
+	a.Circuit = c
+	if a.Agree() && !x.large {
+		a.Proved = x.proved(shown)
+	}
+	if a.Agree() || a.Unranked {
+		return a
+	}
+	a.Further = further(c, a)
+	return a
+}
+
+// account ranks what would explain the figures shown at some of the measurements, nil for all.
+func (x *explainer) account(which []int, shown []float64) *Account {
+	if which == nil {
+		for k := range x.gauge.ms {
+			which = append(which, k)
+		}
+	}
+	a := &Account{Shown: shown}
+	for _, k := range which {
+		a.Measurements = append(a.Measurements, x.gauge.ms[k])
+	}
+	a.Described = x.judged(Explanation{Kind: AsDescribed}, x.described, which, shown)
+	if a.Described.Fits {
+		return a
+	}
+	if a.Unranked = x.large; a.Unranked {
+		return a
+	}
+	all := x.singles(which, shown)
+	if !slices.ContainsFunc(all, func(e Explanation) bool { return e.Fits }) {
+		var more []Explanation
+		more, a.PairsLeft = x.pairs(which, shown)
+		all = append(all, more...)
+	}
+	// What explains nothing is no explanation.
+	all = slices.DeleteFunc(all, func(e Explanation) bool { return e.Score > betterShare*a.Described.Score })
+	ranked(all)
+	a.Leading = leading(all)
+	a.Explanations = all[:min(len(all), keptExplanations)]
+	return a
+}
+
+// singles are all explanations by one thing.
+func (x *explainer) singles(which []int, shown []float64) []Explanation {
+	var all []Explanation
+	for _, g := range x.guesses() {
+		all = append(all, x.judged(g.Explanation, g.shows, which, shown))
+	}
+	for _, f := range x.figures {
+		all = append(all, x.fitted(f, which, shown))
+	}
+	return all
+}
+
+func ranked(all []Explanation) {
+	slices.SortStableFunc(all, func(a, b Explanation) int { return cmp.Compare(a.rank, b.rank) })
+}
+
+// leading counts those at the front that the readings cannot tell from the first.
+func leading(all []Explanation) int {
+	n := 0
+	for n < min(len(all), leadingMost) && all[n].rank-all[0].rank < apart && all[n].Fits == all[0].Fits {
+		n++
+	}
+	return n
+}
+
+// proved lists the parts of which the file states a failure or a leakage that the readings bear
+// out: with it they fit, and without it they do not.
+func (x *explainer) proved(shown []float64) []string {
+	var which []int
+	for k := range x.gauge.ms {
+		which = append(which, k)
+	}
+	var parts []string
+	for _, g := range x.guesses() {
+		if g.Kind == StatedAbsent && !x.judged(g.Explanation, g.shows, which, shown).Fits {
+			parts = append(parts, g.Part)
+		}
+	}
+	return parts
+}
+
+// judged puts predictions beside what the meter showed.
+func (x *explainer) judged(e Explanation, predicted []float64, which []int, shown []float64) Explanation {
+	e.Predicted, e.Off = make([]float64, len(which)), make([]float64, len(which))
+	for i, k := range which {
+		e.Predicted[i] = predicted[k]
+	}
+	x.score(&e, which, shown)
+	return e
+}
+
+func (x *explainer) score(e *Explanation, which []int, shown []float64) {
+	sum := 0.0
+	e.Fits = true
+	for i, k := range which {
+		e.Off[i] = (shown[i] - e.Predicted[i]) / x.band(k, e.Predicted[i], shown[i])
+		sum += e.Off[i] * e.Off[i]
+		e.Fits = e.Fits && math.Abs(e.Off[i]) <= 1
+	}
+	if len(which) > 0 {
+		e.Score = math.Sqrt(sum / float64(len(which)))
+	}
+	e.rank = sum + e.weight()
+}

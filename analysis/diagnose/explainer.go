@@ -1,0 +1,159 @@
+package diagnose
+
+import (
+	"math"
+
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/netlist"
+)
+
+// explainer knows, for one set and a list of measurements, what every explanation by one thing
+// predicts.
+type explainer struct {
+	gauge     *gauge
+	described []float64
+	shares    []float64 // by measurement: how far it may be off for the parts' tolerances
+	floors    []float64
+	figures   []figure
+	guessed   []guess
+	large     bool // over explainParts or mostPredictions: nothing is guessed
+}
+
+// guess is an explanation without a figure, with what it predicts.
+type guess struct {
+	Explanation
+	shows []float64
+}
+
+// newExplainer makes the gauge, and the ports of all that may have another value or leak.
+func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement) *explainer {
+	g, err := newGauge(set, bench, ms)
+	if err != nil {
+		return nil // the bench was good for the circuit that asks
+	}
+	x := &explainer{gauge: g, large: len(set.Parts) > explainParts || g.predictions() > mostPredictions}
+	var parts []toleranced
+	if !x.large {
+		x.figures = x.allFigures()
+		parts = x.tolerances()
+	}
+	x.described = g.predict(nil, false)
+	x.shares, x.floors = make([]float64, len(ms)), make([]float64, len(ms))
+	for k := range ms {
+		x.floors[k] = ms[k].floor(g.sourceOhms(k), g.c)
+		x.shares[k] = x.share(k, parts)
+	}
+	return x
+}
+
+// mostPredictions bounds what is predicted for guesses, some 1 µs each.
+const mostPredictions = 2_000_000
+
+// predictions is how many figures the guesses of a gauge predict. Where a state is solved afresh, it
+// counts as one for every four unknowns.
+func (g *gauge) predictions() int {
+	perState := 10 + g.n.Unknowns()/4
+	return (len(g.ms) + perState*len(g.groups)) * (len(g.c.Faults) + len(g.c.Set.Parts))
+}
+
+// unknownShare is the share of a figure that tolerances may make where the described set reads
+// nothing, so that there is nothing to take it from, and in a large set.
+const unknownShare = 0.10
+
+// mostShare bounds it.
+const mostShare = 0.5
+
+// share is how far the parts' tolerances, taken as independent, move what is read at a
+// measurement, as a part of it.
+func (x *explainer) share(k int, parts []toleranced) float64 {
+	size := math.Abs(x.described[k])
+	if x.large || size <= x.floors[k] || size >= OhmsRange {
+		return unknownShare
+	}
+	sum, which, into := 0.0, []int{k}, make([]float64, 1)
+	for _, t := range parts {
+		x.gauge.predictShunted(which, t.add, into)
+		d := (into[0] - x.described[k]) / size
+		sum += d * d
+	}
+	if m := x.gauge.ms[k]; m.Quantity != OhmsRead {
+		sum += MainsShare * MainsShare
+	}
+	return min(math.Sqrt(sum), mostShare)
+}
+
+// band is how far a figure may be from what is predicted and still be as predicted, in the unit of
+// the measurement: the meter, the parts' tolerances, the mains.
+func (x *explainer) band(k int, predicted, shown float64) float64 {
+	return x.floors[k] + (MeterShare+x.shares[k])*math.Max(math.Abs(predicted), math.Abs(shown))
+}
+
+// guesses gives, but for a large set, every explanation without a figure by one thing: faults in the order of the file,
+// the plug, then the wiring.
+func (x *explainer) guesses() []guess {
+	if x.guessed != nil || x.large {
+		return x.guessed
+	}
+	g := x.gauge
+	for _, f := range g.c.Faults {
+		faults := []*analysis.Fault{f}
+		x.guessed = append(x.guessed, guess{Explanation{Kind: FaultsInSet, Part: f.Part, Faults: faults}, g.predict(faults, false)})
+	}
+	x.guessed = append(x.guessed, guess{Explanation{Kind: PlugTurned}, g.predict(nil, true)})
+	for _, v := range variants(g.c.Set) {
+		other, err := newGauge(v.set, g.c.Bench, g.ms)
+		if err != nil {
+			continue
+		}
+		x.guessed = append(x.guessed, guess{v.Explanation, other.predict(nil, false)})
+	}
+	return x.guessed
+}
+
+// pairs are explanations by two faults, or by one and the plug turned. Where there are too many,
+// only faults that alone change what is read are paired, and left counts the rest.
+func (x *explainer) pairs(which []int, shown []float64) (all []Explanation, left int) {
+	g := x.gauge
+	faults := g.c.Faults
+	full := len(faults) * (len(faults) - 1) / 2
+	if full > pairsMost {
+		faults = x.telling(which)
+		left = full - len(faults)*(len(faults)-1)/2
+	}
+	add := func(e Explanation, turned bool) {
+		e = x.judged(e, g.predict(e.Faults, turned), which, shown)
+		all = append(all, e)
+	}
+	for i, f := range faults {
+		add(Explanation{Kind: PlugTurned, Part: f.Part, Faults: []*analysis.Fault{f}}, true)
+		for _, h := range faults[i+1:] {
+			if !circuit.Contradictory(f, h) {
+				add(Explanation{Kind: FaultsInSet, Part: f.Part, Faults: []*analysis.Fault{f, h}}, false)
+			}
+		}
+		if len(all) > 4*keptExplanations {
+			ranked(all)
+			all = all[:2*keptExplanations]
+		}
+	}
+	return all, left
+}
+
+// telling are the faults that alone change some of the readings by more than a band.
+func (x *explainer) telling(which []int) []*analysis.Fault {
+	var telling []*analysis.Fault
+	for _, g := range x.guesses() {
+		if g.Kind != FaultsInSet {
+			continue
+		}
+		for _, k := range which {
+			if math.Abs(g.shows[k]-x.described[k]) > x.band(k, g.shows[k], x.described[k]) {
+				telling = append(telling, g.Faults[0])
+				break
+			}
+		}
+	}
+	most := int(math.Sqrt(2 * pairsMost))
+	return telling[:min(len(telling), most)]
+}

@@ -1,0 +1,201 @@
+package diagnose
+
+import (
+	"math"
+
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/netlist"
+)
+
+// apartBands: two predictions further from each other than this many bands tell their
+// explanations apart whatever the meter and the parts do.
+const apartBands = 2.0
+
+// further finds the measurement at which the leading explanations differ most: the most pairs of
+// them told apart, of those one on the cold set before one on a live one, then the widest apart.
+func further(c *analysis.Circuit, a *Account) *Further {
+	n := a.Leading
+	if n < 2 {
+		return nil
+	}
+	taken := map[string]bool{}
+	for _, m := range a.Measurements {
+		taken[m.key()] = true
+	}
+	var ms []Measurement
+	for _, m := range Measurable(c) {
+		if !taken[m.key()] {
+			ms = append(ms, m)
+		}
+	}
+	x := newExplainer(c.Set, c.Bench, ms)
+	predicted := make([][]float64, n)
+	for i := range n {
+		predicted[i] = x.predictedBy(&a.Explanations[i])
+		if predicted[i] == nil {
+			return nil
+		}
+	}
+	best, mostPairs, mostFar := -1, 0, 0.0
+	for k := range ms {
+		pairs, far := 0, 0.0
+		for i := range n {
+			for j := range i {
+				d := math.Abs(predicted[i][k]-predicted[j][k]) / x.band(k, predicted[i][k], predicted[j][k])
+				if d > apartBands {
+					pairs++
+				}
+				far += d
+			}
+		}
+		if ms[k].Quantity == OhmsRead {
+			far += 1e3
+		}
+		if pairs > mostPairs || pairs == mostPairs && pairs > 0 && far > mostFar*1.01 {
+			best, mostPairs, mostFar = k, pairs, far
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	f := &Further{Measurement: ms[best]}
+	for i := range n {
+		f.Predicted = append(f.Predicted, predicted[i][best])
+	}
+	return f
+}
+
+// predictedBy is what an explanation that another explainer of the same set found predicts here.
+func (x *explainer) predictedBy(e *Explanation) []float64 {
+	g := x.gauge
+	switch e.Kind {
+	case AsDescribed:
+		return x.described
+	case FaultsInSet, PlugTurned:
+		var faults []*analysis.Fault
+		for _, f := range e.Faults {
+			faults = append(faults, g.c.Faults[f.Index])
+		}
+		return g.predict(faults, e.Kind == PlugTurned)
+	case OtherValue, Leaks:
+		for _, f := range x.figures {
+			if f.Kind == e.Kind && f.Part == e.Part && f.Unit == e.Unit && f.Nodes == e.Nodes {
+				which, into := make([]int, len(g.ms)), make([]float64, len(g.ms))
+				for k := range which {
+					which[k] = k
+				}
+				g.predictShunted(which, f.shunts(e.Value), into)
+				return into
+			}
+		}
+		return nil
+	}
+	for _, v := range variants(g.c.Set) {
+		if v.sameAs(e) {
+			other, err := newGauge(v.set, g.c.Bench, g.ms)
+			if err != nil {
+				return nil
+			}
+			return other.predict(nil, false)
+		}
+	}
+	return nil
+}
+
+func (v *variant) sameAs(e *Explanation) bool {
+	if v.Kind != e.Kind || v.Part != e.Part || v.Nodes != e.Nodes || len(v.Terminals) != len(e.Terminals) {
+		return false
+	}
+	for i := range v.Terminals {
+		if v.Terminals[i] != e.Terminals[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// Measurable lists what one can sensibly measure of the set: cold between the blades, the touch
+// points and across every part of ohms; hot at the touch points, and the volts of every heater and
+// the DC volts of every point against the switched side of the line.
+func Measurable(c *analysis.Circuit) []Measurement {
+	l := &measurable{c: c, seen: map[string]bool{}}
+	for position := range c.Positions {
+		for _, p := range c.Points {
+			l.ohms(c.Plug.Hot, p.Name, position)
+			l.ohms(c.Plug.Neutral, p.Name, position)
+		}
+		l.ohms(c.Plug.Hot, c.Plug.Neutral, position)
+		for i, p := range c.Points {
+			for _, q := range c.Points[i+1:] {
+				l.ohms(p.Name, q.Name, position)
+			}
+		}
+	}
+	for i := range c.Elements {
+		if e := &c.Elements[i]; e.Sort == circuit.Load || e.Sort == circuit.Capacitor || e.Sort == circuit.Link || e.Sort == circuit.Rectifier {
+			l.ohms(c.NodeName(e.A), c.NodeName(e.B), 0)
+		}
+	}
+	for position := range c.Positions {
+		for _, way := range circuit.Polarities {
+			for _, p := range c.Points {
+				for _, ohms := range []float64{analysis.MeterOhms, analysis.HotCheckOhms} {
+					l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: way, MeterOhms: ohms}, position)
+				}
+				l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: MilliampsRead, Plug: way, MeterOhms: analysis.MeterOhms}, position)
+			}
+		}
+	}
+	for i := range c.Elements {
+		if e := &c.Elements[i]; e.Sort == circuit.Load && (e.Heater || c.PartOf(e).Kind != netlist.KindResistor) {
+			l.add(Measurement{A: c.NodeName(e.A), B: c.NodeName(e.B), Quantity: VoltsRead, Plug: analysis.AsMarked, MeterOhms: analysis.MeterOhms}, 0)
+		}
+	}
+	if base := commonMinus(c); base != "" {
+		for _, n := range c.Set.Nodes {
+			l.add(Measurement{A: n.Name, B: base, Quantity: VoltsDCRead, Plug: analysis.AsMarked, MeterOhms: analysis.MeterOhms}, 0)
+		}
+	}
+	return l.all
+}
+
+type measurable struct {
+	c    *analysis.Circuit
+	all  []Measurement
+	seen map[string]bool
+}
+
+func (l *measurable) add(m Measurement, position int) {
+	m = atPosition(l.c, m, position)
+	if m.A == m.B || l.seen[m.key()] {
+		return
+	}
+	l.seen[m.key()] = true
+	l.all = append(l.all, m)
+}
+
+func (l *measurable) ohms(a, b string, position int) {
+	l.add(Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: analysis.MeterOhms}, position)
+}
+
+// commonMinus is the node on which most parts of a set with a rectifier stand: where the black lead
+// of a DC meter goes.
+func commonMinus(c *analysis.Circuit) string {
+	if !c.HasSources {
+		return ""
+	}
+	count := make([]int, len(c.Set.Nodes))
+	best := 0
+	for _, p := range c.Set.Parts {
+		for _, t := range p.Terminals {
+			if i, ok := c.Node(t.Node); ok {
+				count[i]++
+				if count[i] > count[best] {
+					best = i
+				}
+			}
+		}
+	}
+	return c.Set.Nodes[best].Name
+}

@@ -1,0 +1,195 @@
+package diagnose
+
+import (
+	"fmt"
+	"slices"
+
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/nodal"
+	"coldcheck/netlist"
+)
+
+// gauge works out what a meter shows of one wiring, for a list of measurements. It has a network of
+// its own, in which every pair of points that is measured, and every branch that may change, is a
+// port.
+type gauge struct {
+	c        *circuit.Circuit
+	n        *nodal.Network
+	ms       []Measurement
+	ports    []int // by measurement
+	groups   []*measured
+	alike    map[groupKey]*measured
+	of       []*measured    // by measurement
+	place    []int          // by measurement: its place in the group
+	branches map[[2]int]int // ports by their two nodes
+}
+
+// measured is the measurements taken in one state.
+type measured struct {
+	plug     analysis.Polarity
+	position int
+	cold     bool
+	tied     bool
+	pulled   []*analysis.Fault
+	members  []int // in gauge.ms
+
+	evaluator *nodal.Evaluator    // made when it is first asked for
+	unplugged *nodal.UnpluggedSet // of the set as described, likewise
+}
+
+func newGauge(set *netlist.Set, bench analysis.Bench, ms []Measurement) (*gauge, error) {
+	c, err := circuit.New(set, bench)
+	if err != nil {
+		return nil, err
+	}
+	g := &gauge{c: c, n: nodal.NewNetwork(c), ms: ms, branches: map[[2]int]int{}, alike: map[groupKey]*measured{}}
+	for k, m := range ms {
+		g.ports = append(g.ports, g.port(g.node(m.A), g.node(m.B)))
+		x := g.group(m)
+		g.place = append(g.place, len(x.members))
+		x.members = append(x.members, k)
+		g.of = append(g.of, x)
+	}
+	return g, nil
+}
+
+// node is a node's place, -1 for earth where no part is on it.
+func (g *gauge) node(name string) int {
+	if i, ok := g.c.Node(name); ok {
+		return i
+	}
+	return -1
+}
+
+// port gives the port between two nodes, -1 for earth. All are made before the first solution.
+func (g *gauge) port(a, b int) int {
+	if p, ok := g.branches[[2]int{a, b}]; ok {
+		return p
+	}
+	p := g.n.PortBetween(a, b)
+	g.branches[[2]int{a, b}] = p
+	return p
+}
+
+// groupKey tells the states of measurements apart.
+type groupKey struct {
+	plug       analysis.Polarity
+	position   int
+	cold, tied bool
+	pulled     string
+}
+
+func (g *gauge) group(m Measurement) *measured {
+	pulled := g.pulledFaults(m.Pulled)
+	key := groupKey{m.Plug, m.position, m.Quantity == OhmsRead, m.Tied, fmt.Sprint(pulled)}
+	x := g.alike[key]
+	if x == nil {
+		x = &measured{plug: m.Plug, position: m.position, cold: key.cold, tied: m.Tied, pulled: pulled}
+		g.alike[key] = x
+		g.groups = append(g.groups, x)
+	}
+	return x
+}
+
+func (g *gauge) pulledFaults(names []string) []*analysis.Fault {
+	var pulled []*analysis.Fault
+	for _, f := range g.c.Faults {
+		if f.Kind == analysis.Pulled && slices.Contains(names, f.Part) {
+			pulled = append(pulled, f)
+		}
+	}
+	return pulled
+}
+
+// with adds faults to those of a state, but what a pulled tube takes along and what cannot be
+// together.
+func (x *measured) with(faults []*analysis.Fault) []*analysis.Fault {
+	all := slices.Clone(x.pulled)
+	for _, f := range faults {
+		if !slices.Contains(all, f) && circuit.Compatible(all, f) {
+			all = append(all, f)
+		}
+	}
+	return all
+}
+
+// evaluatorOf reads the ports of a group's measurements.
+func (g *gauge) evaluatorOf(x *measured) *nodal.Evaluator {
+	if x.evaluator == nil {
+		var ports []int
+		for _, k := range x.members {
+			ports = append(ports, g.ports[k])
+		}
+		x.evaluator = g.n.EvaluatorAt(x.position, ports)
+	}
+	return x.evaluator
+}
+
+// predict is what the meter shows at each measurement with some faults, the plug as noted or
+// reversed.
+func (g *gauge) predict(faults []*analysis.Fault, reversed bool) []float64 {
+	shown := make([]float64, len(g.ms))
+	for _, x := range g.groups {
+		if x.cold {
+			set := g.n.Unplugged(x.position, x.tied, x.with(faults)...)
+			for _, k := range x.members {
+				shown[k] = onScale(set.Port(g.ports[k]))
+			}
+			continue
+		}
+		plug := x.plug
+		if reversed {
+			plug = plug.Other()
+		}
+		ask := nodal.Ask{Plugs: nodal.Only(plug), Exact: true, BlockingAlone: true}
+		g.evaluatorOf(x).Evaluate(x.with(faults), ask, func(state *nodal.Evaluation) bool {
+			for i, k := range x.members {
+				shown[k] = g.ms[k].shows(state.Source(i, -1), state.Cleared, g.c.Omega)
+			}
+			return false
+		})
+	}
+	return shown
+}
+
+// predictShunted is what the meter shows at some measurements, by their indices, with admittances put
+// across branches besides.
+func (g *gauge) predictShunted(which []int, shunts []nodal.Shunt, into []float64) {
+	for i, k := range which {
+		x := g.of[k]
+		if x.cold {
+			if x.unplugged == nil {
+				x.unplugged = g.n.Unplugged(x.position, x.tied, x.pulled...)
+			}
+			into[i] = onScale(x.unplugged.Port(g.ports[k], shunts...))
+			continue
+		}
+		g.evaluatorOf(x).Evaluate(x.pulled, g.ask(k, shunts), func(state *nodal.Evaluation) bool {
+			into[i] = g.ms[k].shows(state.Source(g.place[k], -1), state.Cleared, g.c.Omega)
+			return false
+		})
+	}
+}
+
+// ask asks for one measurement.
+func (g *gauge) ask(k int, shunts []nodal.Shunt) nodal.Ask {
+	ask := nodal.Ask{Plugs: nodal.Only(g.of[k].plug), Exact: true, BlockingAlone: true, ACAlone: g.ms[k].Quantity != VoltsDCRead, Shunts: shunts}
+	if place := g.place[k]; place < 64 {
+		ask.Points = 1 << place
+	}
+	return ask
+}
+
+// sourceOhms is the impedance of a point as described.
+func (g *gauge) sourceOhms(k int) (ohms complex128) {
+	x := g.of[k]
+	if x.cold {
+		return 0
+	}
+	g.evaluatorOf(x).Evaluate(x.pulled, g.ask(k, nil), func(state *nodal.Evaluation) bool {
+		ohms = state.Ohms(g.place[k], -1)
+		return false
+	})
+	return ohms
+}

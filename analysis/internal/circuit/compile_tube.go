@@ -1,0 +1,83 @@
+package circuit
+
+import (
+	"coldcheck/netlist"
+	"fmt"
+	"slices"
+)
+
+func (c *Circuit) addTube(i int, name string, d *netlist.Tube) {
+	if h := d.Type.Heater; h != nil {
+		for _, s := range heaterSections(d, h) {
+			c.addElement(Element{Sort: Load, Part: i, A: c.node(s.a), B: c.node(s.b), Ohms: s.ohms, Heater: true, Opens: true})
+		}
+	}
+	var wired []netlist.Section
+	for _, s := range d.Type.Rectifiers {
+		if d.Node(s.Anode) != "" && d.Node(s.Cathode) != "" {
+			wired = append(wired, s)
+		}
+	}
+	for _, s := range wired {
+		label := name
+		if len(wired) > 1 {
+			label = fmt.Sprintf("%s:%d", name, s.Anode)
+		}
+		c.addRectifier(i, label, d.Node(s.Anode), d.Node(s.Cathode), TubeOhms, len(wired) > 1)
+	}
+	if h := d.Type.Heater; h != nil {
+		first := d.Node(h.Pins[0])
+		if first == "" {
+			first = d.Node(h.Pins[1])
+		}
+		var cathodes []string
+		for _, pin := range d.Type.Cathodes {
+			if n := d.Node(pin); n != "" {
+				cathodes = append(cathodes, n)
+			}
+		}
+		if first != "" {
+			for _, n := range cathodes {
+				c.breakdown(i, HeaterCathode, first, n, 1, len(cathodes) > 1)
+			}
+		}
+	}
+	c.addFault(&Fault{Part: name, Kind: Pulled, Cost: 1})
+}
+
+type heaterSection struct {
+	a, b string
+	ohms float64
+}
+
+// heaterSections are the stretches of the heater between its wired pins and tap, hot ohms split
+// in proportion to the volts.
+func heaterSections(d *netlist.Tube, h *netlist.Heater) []heaterSection {
+	type stop struct {
+		share float64
+		node  string
+	}
+	stops := []stop{{0, d.Node(h.Pins[0])}, {1, d.Node(h.Pins[1])}}
+	if h.Tap != nil {
+		share := h.Tap.Volts / h.Volts
+		if h.Tap.From != h.Pins[0] {
+			share = 1 - share
+		}
+		stops = slices.Insert(stops, 1, stop{share, d.Node(h.Tap.Pin)})
+	}
+	stops = slices.DeleteFunc(stops, func(s stop) bool { return s.node == "" })
+	var sections []heaterSection
+	for k := 1; k < len(stops); k++ {
+		ohms := h.Volts / h.Amps * (stops[k].share - stops[k-1].share)
+		sections = append(sections, heaterSection{stops[k-1].node, stops[k].node, ohms})
+	}
+	return sections
+}
+
+func (c *Circuit) addRectifier(i int, label, anode, cathode string, ohms float64, named bool) {
+	c.addElement(Element{Sort: Rectifier, Part: i, A: c.node(anode), B: c.node(cathode), Ohms: ohms, Label: label, Opens: true})
+	c.Sections = append(c.Sections, len(c.Elements)-1)
+	c.HasSources = true
+	c.Rectifiers = append(c.Rectifiers, label)
+	c.breakdown(i, Shorted, anode, cathode, 1, named)
+}

@@ -1,0 +1,147 @@
+package search
+
+import (
+	"fmt"
+
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/nodal"
+)
+
+// What a search may take. Beyond it the search looks at fewer failures at once, and says so.
+const (
+	// mostEvaluations is how many states with a set of faults are evaluated, some 200 ns each at a set
+	// of few touch points.
+	mostEvaluations = 20e6
+	// mostBytes is what the equations of all switch positions may take together.
+	mostBytes = 250 << 20
+	// mostPositions is how many switch positions there may be, times the parts: each is laid out and
+	// solved whole.
+	mostPositions = 100000
+	// mostColumns is how many bytes of the ports' columns are kept at once.
+	mostColumns = 192 << 20
+	// fewColumns is how many bytes of them are kept also where not all are read.
+	fewColumns = 16 << 20
+)
+
+// Reduced says that a search was asked to look at more failures at once than it can finish.
+type Reduced struct {
+	Asked       int     // the K that was asked for
+	Suspects    int     // how many suspect parts are tried together, suspectsTogether in full
+	Evaluations float64 // how many states with a set of faults there are
+}
+
+// bounded lowers what is looked at at once to what can be finished: suspect parts together first,
+// then K, then suspect parts beside other failures. Single failures are always looked at.
+func bounded(n *nodal.Network, asked Options) (o Options, suspects int, reduced *Reduced) {
+	o, suspects = asked, suspectsTogether
+	full := n.Circuit.CountStates() * countSets(n.Circuit, o, suspects)
+	for evaluations(n, o, suspects) > mostEvaluations || o.Faults > 1 && columnBytes(n) > mostColumns {
+		switch {
+		case suspects > 2 && evaluations(n, o, suspects-1) < evaluations(n, o, suspects):
+			suspects--
+		case o.Faults > 1:
+			o.Faults--
+		case o.Together > o.Faults+1:
+			o.Together--
+		case suspects > 1:
+			suspects--
+		default:
+			return o, suspects, &Reduced{asked.Faults, suspects, full}
+		}
+	}
+	if o != asked || suspects < suspectsTogether {
+		reduced = &Reduced{asked.Faults, suspects, full}
+	}
+	return o, suspects, reduced
+}
+
+// evaluations estimates what a search up to K takes, in evaluations of a state of a set with few touch
+// points.
+func evaluations(n *nodal.Network, o Options, suspects int) float64 {
+	return n.Circuit.CountStates() * (countSets(n.Circuit, o, suspects)*costOfOne(n.Circuit) + countAfresh(n, o.Faults)*float64(n.Unknowns()))
+}
+
+// SingleFailures estimates what it takes to examine a circuit at single failures, in evaluations.
+func SingleFailures(n *nodal.Network) float64 {
+	return evaluations(n, Options{Faults: 1, Together: DefaultFaults + 1}, suspectsTogether)
+}
+
+// countSets counts the sets of faults that a search goes through, so many suspect parts together.
+func countSets(c *circuit.Circuit, o Options, suspects int) float64 {
+	free, costly := c.CountFaults()
+	choose := func(n float64, k int) float64 {
+		sets := 1.0
+		for i := range k {
+			sets *= max(n-float64(i), 0) / float64(i+1)
+		}
+		return sets
+	}
+	sets := 0.0
+	for k := range suspects + 1 {
+		for paid := range o.Faults + 1 {
+			if k+paid <= o.Together || paid == 0 {
+				sets += choose(free, k) * choose(costly, paid)
+			}
+		}
+	}
+	return sets
+}
+
+// countAfresh counts the sets of faults up to K for which the equations are written afresh, at about
+// one evaluation an unknown: those with two that merge two nodes, or split one; and such a one beside
+// one that costs nothing, which is read to the last digit.
+func countAfresh(n *nodal.Network, limit int) float64 {
+	joints := 0.0
+	for _, f := range n.Circuit.Faults {
+		if n.MergesOrSplits(f) {
+			joints++
+		}
+	}
+	free, _ := n.Circuit.CountFaults()
+	switch pairs := joints * (joints - 1) / 2; limit {
+	case 0, 1:
+		return free * joints
+	case 2:
+		return free*joints + pairs
+	default:
+		return free*joints + pairs*float64(len(n.Circuit.Faults))
+	}
+}
+
+// costOfOne is what one evaluation takes against one at a set of few touch points.
+func costOfOne(c *circuit.Circuit) float64 {
+	points := float64(len(c.Points))
+	if points > blockOf {
+		return 50 + points/2
+	}
+	return 1 + points*points/400 // each judges them, and few are pruned where they are many
+}
+
+// columnBytes is what the columns of all ports take.
+func columnBytes(n *nodal.Network) float64 {
+	c, ports := n.Circuit, float64(n.CountPorts())
+	equations := len(c.Positions) * (1 + flag(c.HasFailed)) * (flag(c.HasSources) + (1+flag(len(c.Sections) > 0))*(1+flag(c.Bench.Isolated)))
+	return 16 * ports * ports * float64(equations)
+}
+
+// keepsColumns reports whether a search reads the columns of all ports, or they are few.
+func keepsColumns(n *nodal.Network, limit int) bool {
+	return limit >= 2 || columnBytes(n) <= fewColumns
+}
+
+// TooLarge is the error of a set whose switch positions are too many for its size.
+type TooLarge struct{ Positions, Parts int }
+
+func (e *TooLarge) Error() string {
+	return fmt.Sprintf("%d switch positions on %d parts are more than can be looked through; give a selector that is set with a tool "+
+		"its fixed position, or leave out switches that have no part in the line side", e.Positions, e.Parts)
+}
+
+// Fits gives a TooLarge error for a set whose equations would not fit, else nil.
+func Fits(n *nodal.Network) error {
+	positions, parts := len(n.Circuit.Positions), len(n.Circuit.Set.Parts)
+	if positions > 1 && (positions*parts > mostPositions || n.Bytes() > mostBytes) {
+		return &TooLarge{positions, parts}
+	}
+	return nil
+}

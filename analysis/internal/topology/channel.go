@@ -1,0 +1,216 @@
+package topology
+
+import (
+	"math"
+	"math/cmplx"
+
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/netlist"
+)
+
+// Sort says how a part lets current pass between two of its terminals.
+type Sort int
+
+// The sorts of channel.
+const (
+	Conductor  Sort = iota // wire, whole fuse, closed pole, made throw, anything shorted
+	Load                   // resistor under SafeguardOhms, heater, lamp, coil, motor, winding, battery
+	Rectifying             // a rectifying section, dry or of a tube
+	Capacitive             // a capacitor
+	Resistive              // a resistor from SafeguardOhms up
+	Insulating             // insulation: a part, a frame, winding to winding, heater to cathode
+)
+
+// Channel is one way through a part, between two of its terminals, in one state. Cost is how many
+// safeguards it stands for, which is 0 where current just passes.
+type Channel struct {
+	Part  string
+	A, B  string // nodes
+	Sort  Sort
+	Kind  circuit.FaultKind // of the fault that would make it conduct; "" where current just passes
+	Cost  int
+	Piece string // which piece of the part: "heater", "primary", "frame"; "" where it is the whole
+	// Ohms is the size of its impedance at mains frequency while nothing has failed: 0 for a
+	// conductor, +Inf for insulation.
+	Ohms float64
+	a, b int
+}
+
+// Barrier reports whether the channel is a safeguard, or would be if it were sound: current passes
+// freely only once it breaks down.
+func (ch Channel) Barrier() bool {
+	return ch.Sort == Capacitive || ch.Sort == Resistive || ch.Sort == Insulating
+}
+
+// Joins reports whether the channel lies between two nodes, by their places, in either order.
+func (ch Channel) Joins(a, b int) bool { return ch.a == a && ch.b == b || ch.a == b && ch.b == a }
+
+// StartsAt reports whether the channel's A is a node, by its place.
+func (ch Channel) StartsAt(node int) bool { return ch.a == node }
+
+// compiler lists the channels of a set in one state.
+type compiler struct {
+	c        *circuit.Circuit
+	state    circuit.State
+	gone     map[string]bool         // parts that are open, pulled, or an earth that is lost
+	pulled   map[string]bool         // tubes
+	shorts   map[*circuit.Fault]bool // the state's faults that are no openings
+	whole    map[string]float64      // by part, Ω
+	channels []Channel
+}
+
+// channelsIn lists the channels of a state, in the order of the file: elements, windings, then what
+// may break down or has.
+func channelsIn(c *circuit.Circuit, state circuit.State) []Channel {
+	x := &compiler{c: c, state: state, gone: map[string]bool{}, pulled: map[string]bool{}, shorts: map[*circuit.Fault]bool{},
+		whole: wholeOhms(c), channels: make([]Channel, 0, len(c.Elements)+len(c.Faults))}
+	for _, f := range state.Faults {
+		switch f.Kind {
+		case circuit.Open, circuit.Pulled, circuit.EarthLost:
+			x.gone[f.Part] = true
+			x.pulled[f.Part] = f.Kind == circuit.Pulled
+		default:
+			x.shorts[f] = true
+		}
+	}
+	for i := range c.Elements {
+		x.element(&c.Elements[i])
+	}
+	for _, t := range c.Transformers {
+		p := c.Set.Parts[t.Part]
+		for k, w := range t.Windings {
+			x.add(Channel{Part: p.Name, a: w.A, b: w.B, Sort: Load, Ohms: w.Volts / circuit.MagnetisingAmps, Piece: p.Detail.(*netlist.Transformer).Windings[k].Name})
+		}
+	}
+	for _, f := range c.Faults {
+		x.fault(f)
+	}
+	return x.channels
+}
+
+func (x *compiler) add(ch Channel) {
+	if ch.a == ch.b {
+		return
+	}
+	ch.A, ch.B = x.c.NodeName(ch.a), x.c.NodeName(ch.b)
+	x.channels = append(x.channels, ch)
+}
+
+// element adds what current just passes.
+func (x *compiler) element(e *circuit.Element) {
+	p := x.c.PartOf(e)
+	if x.gone[p.Name] && e.Opens {
+		return
+	}
+	ch := Channel{Part: p.Name, a: e.A, b: e.B, Ohms: ohmsOf(x.c, e)}
+	switch e.Sort {
+	case circuit.Join, circuit.Link:
+		ch.Ohms = 0
+	case circuit.Pole, circuit.Throw:
+		if !x.c.Closed(e, x.state.Position) {
+			return
+		}
+	case circuit.Load:
+		ch.Sort = Load
+		if e.Heater {
+			ch.Piece = "heater"
+		}
+		if barrier, cost := barrierOf(p); barrier {
+			if _, whole := p.Detail.(*netlist.Resistor); whole && p.Condition != netlist.Failed {
+				return // its fault stands for it
+			}
+			ch.Sort, ch.Kind, ch.Cost = Resistive, circuit.Shorted, cost
+		}
+	case circuit.Capacitor:
+		if p.Condition != netlist.Failed {
+			return // its fault stands for it
+		}
+		ch.Sort = Capacitive
+	case circuit.Battery:
+		ch.Sort = Load
+	case circuit.Rectifier:
+		ch.Sort, ch.Piece = Rectifying, e.Label
+	case circuit.Shunt:
+		if x.state.Without {
+			return
+		}
+	}
+	x.add(ch)
+}
+
+// fault adds what a fault has made conduct, or the safeguard that it would take.
+func (x *compiler) fault(f *circuit.Fault) {
+	if f.Kind == circuit.Stuck && x.shorts[f] {
+		x.add(Channel{Part: f.Part, a: f.A, b: f.B})
+	}
+	if !f.Short || x.pulled[f.Part] || x.gone[f.Part] && f.Kind != circuit.InsulationOut {
+		return
+	}
+	ch := Channel{Part: f.Part, a: f.A, b: f.B, Kind: f.Kind, Cost: f.Cost, Ohms: math.Inf(1)}
+	if x.shorts[f] {
+		ch.Cost, ch.Ohms = 0, circuit.ShortOhms
+		x.add(ch)
+		return
+	}
+	if f.Kind == circuit.Shorted {
+		ch.Ohms = x.whole[f.Part]
+		switch x.c.Set.Part(f.Part).Kind {
+		case netlist.KindCapacitor:
+			ch.Sort = Capacitive
+		case netlist.KindResistor, netlist.KindPotentiometer:
+			ch.Sort = Resistive
+		default:
+			return // a rectifier passes as it is
+		}
+		x.add(ch)
+		return
+	}
+	ch.Sort = Insulating
+	if f.Kind == circuit.HeaterCathode {
+		ch.Piece = "heater to cathode"
+	} else if f.Between != nil {
+		ch.Piece = "insulation"
+	}
+	x.add(ch)
+}
+
+// ohmsOf is the size of an element's impedance at mains frequency, its own ohms where it conducts
+// nothing then.
+func ohmsOf(c *circuit.Circuit, e *circuit.Element) float64 {
+	switch e.Sort {
+	case circuit.Capacitor, circuit.Load:
+		if z, ok := c.Impedance(e, circuit.Blocking); ok {
+			return cmplx.Abs(z)
+		}
+	}
+	return e.Ohms
+}
+
+// wholeOhms is the same for each part, its elements taken in series.
+func wholeOhms(c *circuit.Circuit) map[string]float64 {
+	ohms := map[string]float64{}
+	for i := range c.Elements {
+		if e := &c.Elements[i]; e.Sort == circuit.Capacitor || e.Sort == circuit.Load {
+			ohms[c.PartOf(e).Name] += ohmsOf(c, e)
+		}
+	}
+	return ohms
+}
+
+// barrierOf reports whether a resistor or a potentiometer is a safeguard, and of what cost.
+func barrierOf(p *netlist.Part) (bool, int) {
+	ohms := 0.0
+	switch d := p.Detail.(type) {
+	case *netlist.Resistor:
+		ohms = d.InUse()
+	case *netlist.Potentiometer:
+		ohms = d.Ohms
+	}
+	if ohms < circuit.SafeguardOhms {
+		return false, 0
+	}
+	if p.Condition == netlist.Good {
+		return true, 1
+	}
+	return true, 0
+}

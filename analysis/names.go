@@ -1,0 +1,114 @@
+package analysis
+
+import (
+	"coldcheck/analysis/internal/charge"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/nodal"
+	"coldcheck/analysis/internal/search"
+	"coldcheck/analysis/internal/topology"
+)
+
+// The states of a set, and what goes wrong in it.
+type (
+	Bench       = circuit.Bench
+	Control     = circuit.Control
+	Fault       = circuit.Fault
+	FaultKind   = circuit.FaultKind
+	Polarity    = circuit.Polarity
+	Setting     = circuit.Setting
+	State       = circuit.State
+	TouchPoint  = circuit.TouchPoint
+	UnknownNode = circuit.UnknownNode
+)
+
+// The wiring of a state.
+type (
+	Channel = topology.Channel
+	Path    = topology.Path
+	Query   = topology.Query
+	Sort    = topology.Sort
+	Step    = topology.Step
+	Wiring  = topology.Wiring
+)
+
+// What is solved, read and found.
+type (
+	Class       = nodal.Class
+	Count       = search.Count
+	FaultSet    = search.FaultSet
+	Filter      = search.Filter
+	Flow        = nodal.Flow
+	Options     = search.Options
+	PairResult  = search.PairResult
+	PointResult = search.PointResult
+	Reading     = nodal.Reading
+	Reduced     = search.Reduced
+	Row         = search.Row
+	Solution    = nodal.Solution
+	Stored      = charge.Stored
+	Stress      = charge.Stress
+	TooLarge    = search.TooLarge
+	Touch       = nodal.Touch
+	Worst       = search.Worst
+)
+
+// The plug's polarities, the kinds of fault, and the name that stands for the supply.
+const (
+	AsMarked = circuit.AsMarked
+	Reversed = circuit.Reversed
+
+	Shorted       = circuit.Shorted
+	InsulationOut = circuit.InsulationOut
+	HeaterCathode = circuit.HeaterCathode
+	Open          = circuit.Open
+	Pulled        = circuit.Pulled
+	Stuck         = circuit.Stuck
+	NeutralLost   = circuit.NeutralLost
+	EarthLost     = circuit.EarthLost
+	GuardOff      = circuit.GuardOff
+
+	SupplyName = circuit.SupplyName
+)
+
+// The sorts of channel, the classes of a reading, how far is searched.
+const (
+	Conductor  = topology.Conductor
+	Load       = topology.Load
+	Rectifying = topology.Rectifying
+	Capacitive = topology.Capacitive
+	Resistive  = topology.Resistive
+	Insulating = topology.Insulating
+
+	UnderLimit = nodal.UnderLimit
+	Startles   = nodal.Startles
+	Live       = nodal.Live
+
+	None          = search.None
+	DefaultFaults = search.DefaultFaults
+	MostFaults    = search.MostFaults
+)
+
+// What texts quote of the model's constants; circuit has them all, with their sources.
+const (
+	BuildingOhms   = circuit.BuildingOhms
+	ClearedAmps    = circuit.ClearedAmps
+	MeterOhms      = circuit.MeterOhms
+	OpenOhms       = circuit.OpenOhms
+	ReservoirFarad = circuit.ReservoirFarad
+	SafeguardOhms  = circuit.SafeguardOhms
+	WindingOhms    = circuit.WindingOhms
+
+	HotCheckFarads = circuit.HotCheckFarads
+	HotCheckOhms   = circuit.HotCheckOhms
+	HotCheckVolts  = circuit.HotCheckVolts
+
+	ES1AmpsAC  = circuit.ES1AmpsAC
+	ES1AmpsDC  = circuit.ES1AmpsDC
+	ES2VoltsAC = circuit.ES2VoltsAC
+	ES2VoltsDC = circuit.ES2VoltsDC
+	ES2AmpsAC  = circuit.ES2AmpsAC
+	ES2AmpsDC  = circuit.ES2AmpsDC
+
+	StoredVolts       = charge.StoredVolts
+	BladeSecondsLimit = charge.BladeSecondsLimit
+)
