@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"io"
 
+	"coldcheck/analysis/budget"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
-	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/propose"
 )
 
 // propose looks for plans and prints them; --write writes the first.
@@ -28,7 +29,7 @@ func (c *call) propose() int {
 		return statusBad
 	}
 	done := make(chan struct{})
-	found := rework.Propose(set, rework.DefaultCandidates, func(checked func() int) {
+	found := propose.Search(set, budget.Candidates, func(checked func() int) {
 		go c.progress(func() string { return fmt.Sprintf("%d altered sets examined so far", checked()) }, done)
 	})
 	close(done)
