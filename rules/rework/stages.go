@@ -4,6 +4,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/budget"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 	"coldcheck/rules/rework/internal/examine"
 )
@@ -41,12 +42,12 @@ func cordOff(set *netlist.Set) bool {
 }
 
 // Run carries a plan out on a set and compares. The error is netlist.Problems.
-func Run(set *netlist.Set, plan *netlist.Plan) (*Comparison, *netlist.Document, error) {
-	stages, err := plan.Apply(set)
+func Run(set *netlist.Set, p *plan.Plan) (*Comparison, *netlist.Document, error) {
+	stages, err := p.Apply(set)
 	if err != nil {
 		return nil, nil, err
 	}
-	c := &Comparison{Plan: plan}
+	c := &Comparison{Plan: p}
 	if n := withinBudget(stages); n < len(stages)-2 {
 		c.Unlooked = stages[n+1].Step
 		stages = append(stages[:n+1:n+1], stages[len(stages)-1])
@@ -75,8 +76,8 @@ func Run(set *netlist.Set, plan *netlist.Plan) (*Comparison, *netlist.Document, 
 
 // withinBudget is how many stages on the way can be examined beside the first and the last, which are
 // examined in any case.
-func withinBudget(stages []netlist.PlanStage) int {
-	work := func(s netlist.PlanStage) budget.Count {
+func withinBudget(stages []plan.Stage) int {
+	work := func(s plan.Stage) budget.Count {
 		if s.Set == nil {
 			return 0
 		}
@@ -95,7 +96,7 @@ func withinBudget(stages []netlist.PlanStage) int {
 
 // examineStages examines the stages that are sets, several at a time. Those on the way are examined
 // for one failure, suspect parts beside it: nothing at WARNING and above rests on more.
-func examineStages(stages []netlist.PlanStage) []*rules.Report {
+func examineStages(stages []plan.Stage) []*rules.Report {
 	reports := make([]*rules.Report, len(stages))
 	examine.SideBySide(len(stages), examine.AtOnce(examine.Circuit(stages[0].Set)), func(i int) {
 		faults := examine.OneFailure

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis/budget"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 	"coldcheck/rules/rework/internal/examine"
@@ -87,15 +88,14 @@ func (s *search) judge(c *candidate, report *rules.Report) {
 
 // carryOut applies remedies in the order of their ranks and gives the set and the steps; false where
 // one does not fit.
-func carryOut(set *netlist.Set, remedies []*remedy) (*netlist.Set, []netlist.Step, bool) {
-	var all []netlist.Step
+func carryOut(set *netlist.Set, remedies []*remedy) (*netlist.Set, []plan.Step, bool) {
+	var all []plan.Step
 	for _, r := range remedies {
 		steps := r.steps(set)
 		if len(steps) == 0 {
 			return nil, nil, false
 		}
-		plan := &netlist.Plan{Steps: steps}
-		next, err := plan.ApplyAll(set)
+		next, err := (&plan.Plan{Steps: steps}).ApplyAll(set)
 		if err != nil {
 			return nil, nil, false
 		}

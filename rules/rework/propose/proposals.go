@@ -7,6 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/budget"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 	"coldcheck/rules/rework/internal/examine"
@@ -22,7 +23,7 @@ const (
 // Proposal is a plan that leaves no DANGER and no WARNING but what no remedy of the list cures; or, in
 // Partial proposals, the least.
 type Proposal struct {
-	Plan     *netlist.Plan
+	Plan     *plan.Plan
 	Kind     string // what it rests on
 	Remedies int    // how many of the list it has
 	rests    measure
@@ -155,11 +156,11 @@ func (s *search) proposal(before *rules.Report, c *candidate) Proposal {
 	for _, r := range remedies {
 		m = min(m, r.measure)
 	}
-	plan := &netlist.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
+	proposed := &plan.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
 	circuit := examine.Circuit(after)
 	comparison := rework.Compare(before, examine.Slim(circuit, examine.OutcomeFaults(circuit)))
-	comparison.Plan = plan
-	return Proposal{plan, measureWords[m], len(remedies), m, comparison}
+	comparison.Plan = proposed
+	return Proposal{proposed, measureWords[m], len(remedies), m, comparison}
 }
 
 // leastLeft is the candidate that leaves the fewest findings at DANGER, then at WARNING, with the

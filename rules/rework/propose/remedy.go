@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 )
 
 // measure is what a remedy rests on. Plans that rest on different measures differ in kind.
@@ -41,7 +42,7 @@ type remedy struct {
 	nodes []string
 	whole bool
 	// steps gives the steps on the set as it stands then, nil where the remedy does not fit it.
-	steps func(set *netlist.Set) []netlist.Step
+	steps func(set *netlist.Set) []plan.Step
 }
 
 // The ranks.

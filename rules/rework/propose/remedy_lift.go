@@ -1,6 +1,9 @@
 package propose
 
-import "coldcheck/netlist"
+import (
+	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
+)
 
 // liftBMinus takes B-minus off the touched metal that it is joined to, and joins the two by a class-Y
 // network only: one Y1, or two Y2 in series.
@@ -9,7 +12,7 @@ func liftBMinus(metal string, pair bool) *remedy {
 	if pair {
 		key, effort = key+" two Y2", 9
 	}
-	return &remedy{key: key, measure: bridging, rank: rankLift, effort: effort, whole: true, nodes: []string{metal}, steps: func(set *netlist.Set) []netlist.Step {
+	return &remedy{key: key, measure: bridging, rank: rankLift, effort: effort, whole: true, nodes: []string{metal}, steps: func(set *netlist.Set) []plan.Step {
 		if set.Node(metal) == nil {
 			return nil
 		}
@@ -18,7 +21,7 @@ func liftBMinus(metal string, pair bool) *remedy {
 }
 
 // liftSteps are the steps of it: what is on the metal goes to a bus, and class-Y capacitors join the two.
-func liftSteps(set *netlist.Set, metal string, pair bool) []netlist.Step {
+func liftSteps(set *netlist.Set, metal string, pair bool) []plan.Step {
 	b := newBuilder(set)
 	group := wired(set, metal)
 	bus := b.removeStraps(group)

@@ -1,6 +1,9 @@
 package propose
 
-import "coldcheck/netlist"
+import (
+	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
+)
 
 // mainMetal is the chassis: the first touch point that is called one, else the first of all.
 func mainMetal(set *netlist.Set) string {
@@ -16,7 +19,7 @@ func mainMetal(set *netlist.Set) string {
 // isolatingTransformer feeds the set through an isolating transformer, fuse and switch ahead of it, its
 // core on the chassis.
 func isolatingTransformer(amps float64) *remedy {
-	return &remedy{key: "transformer", measure: isolating, rank: rankTransformer, effort: 6, whole: true, steps: func(set *netlist.Set) []netlist.Step {
+	return &remedy{key: "transformer", measure: isolating, rank: rankTransformer, effort: 6, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		b := newBuilder(set)
 		line, other, fused := b.node("line hot"), b.node("line neutral"), b.node("line fused")
@@ -37,7 +40,7 @@ func isolatingTransformer(amps float64) *remedy {
 
 // groundingCord fits a grounding cord and puts the chassis on its earth contact.
 func groundingCord() *remedy {
-	return &remedy{key: "grounding cord", measure: earthing, rank: rankEarth, effort: 2, whole: true, steps: func(set *netlist.Set) []netlist.Step {
+	return &remedy{key: "grounding cord", measure: earthing, rank: rankEarth, effort: 2, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		chassis := mainMetal(set)
 		if plug.Style == "grounding" || chassis == plug.Hot || chassis == plug.Neutral {

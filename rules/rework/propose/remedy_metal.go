@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 )
 
 // guardOf is what can keep fingers off metal of a kind; what is there to be touched has none.
@@ -23,7 +24,7 @@ func coverable(n *netlist.Node) bool {
 // fitGuard fits a guard on a touch point.
 func fitGuard(n *netlist.Node) *remedy {
 	name := n.Name
-	return &remedy{key: "guard " + name, measure: guarding, rank: rankGuard, effort: 1, nodes: []string{name}, steps: func(set *netlist.Set) []netlist.Step {
+	return &remedy{key: "guard " + name, measure: guarding, rank: rankGuard, effort: 1, nodes: []string{name}, steps: func(set *netlist.Set) []plan.Step {
 		n := set.Node(name)
 		if n == nil || !coverable(n) || n.Guard != "" && !n.GuardSuspect {
 			return nil
@@ -37,7 +38,7 @@ func fitGuard(n *netlist.Node) *remedy {
 			keys = netlist.Keys("guard", guard, "guard_condition", "good")
 		}
 		b := newBuilder(set)
-		b.add("A "+guard+" that does not come off without a tool: one layer that keeps fingers off.", netlist.Step{Do: "mark", Node: name, As: keys})
+		b.add("A "+guard+" that does not come off without a tool: one layer that keeps fingers off.", plan.Step{Do: "mark", Node: name, As: keys})
 		return b.steps
 	}}
 }
@@ -45,7 +46,7 @@ func fitGuard(n *netlist.Node) *remedy {
 // coupleByCapacitor couples an antenna or a ground terminal by a class-Y capacitor alone.
 func coupleByCapacitor(n *netlist.Node) *remedy {
 	name := n.Name
-	return &remedy{key: "couple " + name, measure: bridging, rank: rankCouple, effort: 3, nodes: []string{name}, steps: func(set *netlist.Set) []netlist.Step {
+	return &remedy{key: "couple " + name, measure: bridging, rank: rankCouple, effort: 3, nodes: []string{name}, steps: func(set *netlist.Set) []plan.Step {
 		n := set.Node(name)
 		if n == nil {
 			return nil

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 )
 
 // partRemedies are the remedies about one part.
@@ -35,7 +36,7 @@ func (s *search) partRemedies(set *netlist.Set, name string) []*remedy {
 // partRemedy is a remedy about one part, which fits a set that has the part.
 func partRemedy(name, what string, m measure, effort int, steps func(b *builder, p *netlist.Part)) *remedy {
 	return &remedy{key: name + " " + what, measure: m, rank: rankPart, effort: effort, part: name,
-		steps: func(set *netlist.Set) []netlist.Step {
+		steps: func(set *netlist.Set) []plan.Step {
 			p := set.Part(name)
 			if p == nil {
 				return nil

@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 )
 
 // polarizedVolts is the mains up to which polarized plugs are made (NEMA 1-15).
@@ -19,7 +20,7 @@ const fuseMargin = 3
 // switchInHot puts a fuse and then the switch into the hot line conductor ahead of everything, on a plug whose
 // blades are told apart, with the neutral straight to B-minus.
 func switchInHot(amps float64) *remedy {
-	return &remedy{key: "switch in the hot leg", measure: switching, rank: rankSwitch, effort: 4, whole: true, steps: func(set *netlist.Set) []netlist.Step {
+	return &remedy{key: "switch in the hot leg", measure: switching, rank: rankSwitch, effort: 4, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		if plug.Style == "plain" && set.Volts > polarizedVolts {
 			return nil
@@ -52,7 +53,7 @@ func switchInHot(amps float64) *remedy {
 
 // switchInBoth puts a fuse into the hot line conductor and a switch of two poles into both.
 func switchInBoth(amps float64) *remedy {
-	return &remedy{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, steps: func(set *netlist.Set) []netlist.Step {
+	return &remedy{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, _ := set.Plug()
 		hot, neutral := orient(set)
 		b := newBuilder(set)

@@ -10,7 +10,8 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/budget"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 	"coldcheck/rules/rework/internal/examine"
@@ -169,11 +170,11 @@ func endsWell(t *testing.T, text string, found *Proposals, p *Proposal) {
 
 // TestExamplesGetPlans searches every third example set. Each gets a plan, and the plans differ in kind.
 func TestExamplesGetPlans(t *testing.T) {
-	for i, e := range netlist.Examples() {
+	for i, e := range examples.Sets() {
 		if i%3 != 0 {
 			continue
 		}
-		set, err := netlist.Load(e.Name, strings.NewReader(e.Text))
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -390,8 +391,8 @@ func TestAsItIs(t *testing.T) {
 		return lines
 	}
 	open := 0
-	for _, e := range netlist.Examples() {
-		set, err := netlist.Load(e.Name, strings.NewReader(e.Text))
+	for _, e := range examples.Sets() {
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,12 +5,13 @@ import (
 	"strings"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 )
 
 // onePlug takes out of a plan the polarized plug that a later step replaces by a grounding one: no one
 // fits two plugs one after the other.
-func onePlug(steps []netlist.Step) []netlist.Step {
-	style := func(step netlist.Step) string {
+func onePlug(steps []plan.Step) []plan.Step {
+	style := func(step plan.Step) string {
 		for _, e := range step.As.Entries {
 			if word, ok := e.Value.Data.(string); ok && e.Key == "style" {
 				return word
@@ -19,7 +20,7 @@ func onePlug(steps []netlist.Step) []netlist.Step {
 		return ""
 	}
 	grounding := ""
-	var kept []netlist.Step
+	var kept []plan.Step
 	for _, step := range slices.Backward(steps) {
 		if step.Do == "change" {
 			switch {

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 	"coldcheck/rules"
 	"coldcheck/rules/rework/internal/reworktest"
 )
@@ -28,7 +28,7 @@ C3 = { kind = "capacitor", ends = ["b", "chassis"], value = "0.001 uF", rating =
 C4 = { kind = "capacitor", ends = ["chassis", "line 2"], value = "0.001 uF", rating = "400 V", class = "Y1" }
 `
 	texts := map[string]string{"three in a row": three}
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		texts[e.Name] = e.Text
 	}
 	for name, text := range texts {

@@ -7,13 +7,15 @@ import (
 	"testing"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
 // Load reads a set.
 func Load(t testing.TB, text string) *netlist.Set {
 	t.Helper()
-	set, err := netlist.Load("set.toml", strings.NewReader(text))
+	set, err := setfile.Load("set.toml", strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -21,9 +23,9 @@ func Load(t testing.TB, text string) *netlist.Set {
 }
 
 // Plan reads a plan.
-func Plan(t testing.TB, text string) *netlist.Plan {
+func Plan(t testing.TB, text string) *plan.Plan {
 	t.Helper()
-	p, err := netlist.ParsePlan("plan.toml", []byte(text))
+	p, err := plan.Parse("plan.toml", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
