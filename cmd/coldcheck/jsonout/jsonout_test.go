@@ -13,6 +13,7 @@ import (
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/propose"
 )
 
 func TestRound(t *testing.T) {
@@ -146,7 +147,7 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 		if got.Searched != faults {
 			t.Errorf("searched %d, want %d", got.Searched, faults)
 		}
-		proposals := OfProposals(&rework.Proposals{Report: report(2), Plans: []rework.Proposal{{Plan: &plan.Plan{}, Comparison: change}}})
+		proposals := OfProposals(&propose.Proposals{Report: report(2), Plans: []propose.Proposal{{Plan: &plan.Plan{}, Comparison: change}}})
 		if len(proposals.Proposals) != 1 || proposals.Proposals[0].Searched != faults {
 			t.Errorf("proposals %+v, want one with searched %d", proposals.Proposals, faults)
 		}

@@ -3,7 +3,7 @@ package jsonout
 import (
 	"bytes"
 
-	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/propose"
 )
 
 // Proposals are the plans that the search found.
@@ -36,7 +36,7 @@ type Proposal struct {
 }
 
 // OfProposals puts proposals into the shape of their JSON.
-func OfProposals(all *rework.Proposals) *Proposals {
+func OfProposals(all *propose.Proposals) *Proposals {
 	circuit := all.Report.Case.Circuit
 	out := &Proposals{Format: Format, Set: setOf(circuit, ""), Proposals: []Proposal{}, NotCured: []Finding{},
 		Partial: all.Partial, Examined: all.Checked, Complete: !all.Stopped, FirstIsSmallest: !all.Unproved && !all.Partial && len(all.Plans) > 0}
@@ -47,7 +47,7 @@ func OfProposals(all *rework.Proposals) *Proposals {
 		if err := p.Plan.Write(&file); err != nil {
 			continue // its values come from a set file, which has none that cannot be written
 		}
-		out.Proposals = append(out.Proposals, Proposal{p.Kind, p.Edits, r.Plan, file.String(), r.Cured, r.Left, r.New, r.Searched, r.TouchPoints})
+		out.Proposals = append(out.Proposals, Proposal{p.Kind, p.Remedies, r.Plan, file.String(), r.Cured, r.Left, r.New, r.Searched, r.TouchPoints})
 	}
 	for i := range all.Beyond {
 		out.NotCured = append(out.NotCured, findingOf(circuit, &all.Beyond[i]))

@@ -10,6 +10,7 @@ import (
 	"coldcheck/netlist"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/propose"
 )
 
 // judgeWords stand above every proposal.
@@ -17,7 +18,7 @@ const judgeWords = "A proposal, not an instruction: a program that has only read
 	"on the set itself and under the local electrical codes, before anyone solders."
 
 // Proposals prints what was found as plan files, all else as remarks of theirs.
-func (p *Page) Proposals(all *rework.Proposals) {
+func (p *Page) Proposals(all *propose.Proposals) {
 	set := all.Report.Case.Set
 	p.remark(fmt.Sprintf("%s, %s: %s.", netlist.Visible(set.Name), mains(set), tally(all.Report)))
 	p.remark(foundWords(all))
@@ -34,7 +35,7 @@ func (p *Page) Proposals(all *rework.Proposals) {
 }
 
 // foundWords say what the search did and what it proves.
-func foundWords(all *rework.Proposals) string {
+func foundWords(all *propose.Proposals) string {
 	strong, found := all.Report.Worst()
 	switch {
 	case !found || strong < rules.Warning:
@@ -61,13 +62,15 @@ func foundWords(all *rework.Proposals) string {
 	return words
 }
 
-func examined(all *rework.Proposals) string { return counted(all.Checked, "altered set") + " examined" }
+func examined(all *propose.Proposals) string {
+	return counted(all.Checked, "altered set") + " examined"
+}
 
 // PlanFile writes one proposal as a plan file. The error is the writer's.
-func PlanFile(w io.Writer, proposal *rework.Proposal) error {
+func PlanFile(w io.Writer, proposal *propose.Proposal) error {
 	var b bytes.Buffer
 	page := NewPage(&b, false)
-	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, counted(proposal.Edits, "edit"), counted(len(proposal.Plan.Steps), "step")))
+	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, counted(proposal.Remedies, "edit"), counted(len(proposal.Plan.Steps), "step")))
 	page.remark(judgeWords)
 	page.remark(leavesWords(proposal.Comparison))
 	page.remark("Safeguards that must fail until a point is live (depth), before and after:")

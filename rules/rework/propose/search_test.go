@@ -1,4 +1,4 @@
-package rework
+package propose
 
 import (
 	"fmt"
@@ -9,9 +9,13 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/budget"
 	"coldcheck/netlist/examples"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
+	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/internal/examine"
+	"coldcheck/rules/rework/internal/reworktest"
 )
 
 // smallSet draws a set of a dozen parts at most, wired in one of the usual ways or a careless one.
@@ -60,38 +64,38 @@ var smallSet = rapid.Custom(func(t *rapid.T) string {
 	return "[set]\nname = \"Small\"\n[nodes]\n" + strings.Join(nodes, "\n") + "\n[parts]\n" + strings.Join(parts, "\n") + "\n"
 })
 
-// bruteCases is how many small sets are searched by brute force, and bruteEdits up to how many edits.
+// bruteCases is how many small sets are searched by brute force, and bruteRemedies up to how many remedies.
 const (
-	bruteCases = 24
-	bruteEdits = 3
+	bruteCases    = 24
+	bruteRemedies = 3
 )
 
-// TestNoSmallerPlan tries, for small sets, every set of the list's edits that has fewer than the
+// TestNoSmallerPlan tries, for small sets, every set of the list's remedies that has fewer than the
 // first plan: none may end well. The larger measures are banned one after the other, as for plans of
-// another kind, so that plans need more edits.
+// another kind, so that plans need more remedies.
 func TestNoSmallerPlan(t *testing.T) {
-	sizes := make([]int, maxEdits+1)
+	sizes := make([]int, maxRemedies+1)
 	tried := 0
 	for i := range bruteCases {
 		text := smallSet.Example(i)
-		s := newSearch(load(t, text), DefaultCandidates)
+		s := newSearch(reworktest.Load(t, text), budget.Candidates)
 		for _, ban := range []measure{switching, isolating, earthing, guarding} {
 			if ban != switching { // which is never banned, and stands for none
 				s.banned[ban] = true
 			}
-			found := s.best()
+			found := s.smallest()
 			if s.stopped {
 				t.Fatalf("the bound ended the search for\n%s", text)
 			}
-			least := bruteEdits + 1
+			least := bruteRemedies + 1
 			if len(found) > 0 {
-				least = len(found[0].edits)
+				least = len(found[0].remedies)
 				sizes[least]++
 			}
-			n, c := bruteForce(s, min(least, bruteEdits+1))
+			n, c := bruteForce(s, min(least, bruteRemedies+1))
 			tried += n
 			if c != nil {
-				t.Errorf("%d edits end well: %q, and the search found %d plans of %d, for\n%s", len(c.edits), keyOf(c.edits), len(found), least, text)
+				t.Errorf("%d remedies end well: %q, and the search found %d plans of %d, for\n%s", len(c.remedies), keyOf(c.remedies), len(found), least, text)
 			}
 		}
 	}
@@ -100,13 +104,13 @@ func TestNoSmallerPlan(t *testing.T) {
 	}
 }
 
-// bruteForce tries every set of fewer edits and gives one that ends well, nil where none does, and how
+// bruteForce tries every set of fewer remedies and gives one that ends well, nil where none does, and how
 // many it tried.
 func bruteForce(s *search, fewer int) (tried int, well *candidate) {
-	level := s.getAll([][]*Edit{nil})
+	level := s.getAll([][]*remedy{nil})
 	seen := map[string]bool{}
 	for n := 0; n < fewer; n++ {
-		var next [][]*Edit
+		var next [][]*remedy
 		for _, c := range level {
 			switch {
 			case c.invalid:
@@ -114,10 +118,10 @@ func bruteForce(s *search, fewer int) (tried int, well *candidate) {
 			case len(c.open) == 0:
 				return tried, c
 			}
-			for _, e := range s.allowed(c, c.all) {
-				if edits := with(c.edits, e); !seen[keyOf(edits)] {
-					seen[keyOf(edits)] = true
-					next = append(next, edits)
+			for _, r := range s.allowed(c, c.all) {
+				if remedies := with(c.remedies, r); !seen[keyOf(remedies)] {
+					seen[keyOf(remedies)] = true
+					next = append(next, remedies)
 				}
 			}
 		}
@@ -129,16 +133,15 @@ func bruteForce(s *search, fewer int) (tried int, well *candidate) {
 	return tried, nil
 }
 
-// getAll is get without the bounds.
-func (s *search) getAll(all [][]*Edit) []*candidate {
-	used, limit, spent := s.used, s.limit, s.spent
-	s.used, s.limit = 0, len(all)
+// getAll is examineAll without the budgets.
+func (s *search) getAll(all [][]*remedy) []*candidate {
+	left, work := s.left, s.work
 	out := make([]*candidate, 0, len(all))
 	for now := range slices.Chunk(all, together) {
-		s.spent = 0
-		out = append(out, s.get(now)...)
+		s.left, s.work = budget.New(together), budget.New(budget.Plans)
+		out = append(out, s.examineAll(now)...)
 	}
-	s.used, s.limit, s.spent = used, limit, spent
+	s.left, s.work = left, work
 	return out
 }
 
@@ -149,12 +152,12 @@ func endsWell(t *testing.T, text string, found *Proposals, p *Proposal) {
 	if err := p.Plan.Write(&b); err != nil {
 		t.Fatal(err)
 	}
-	set, err := readPlan(t, b.String()).ApplyAll(load(t, text))
+	set, err := reworktest.Plan(t, b.String()).ApplyAll(reworktest.Load(t, text))
 	if err != nil {
 		t.Fatalf("the plan does not fit: %v\n%s\n%s", err, &b, text)
 	}
-	for _, f := range check(set, analysis.DefaultFaults).Findings {
-		if f.Signal >= rules.Warning && match(found.Beyond, f) == nil {
+	for _, f := range examine.Report(set, analysis.DefaultFaults).Findings {
+		if f.Signal >= rules.Warning && rework.Match(found.Beyond, f) == nil {
 			t.Errorf("the plan leaves %s %s\n%s\n%s", f.Signal, f.Message, &b, text)
 		}
 	}
@@ -175,7 +178,7 @@ func TestExamplesGetPlans(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found := Propose(set, DefaultCandidates, nil)
+		found := Search(set, budget.Candidates, nil)
 		worst, _ := found.Report.Worst()
 		if worst < rules.Warning {
 			if len(found.Plans) > 0 {
@@ -198,21 +201,24 @@ func TestExamplesGetPlans(t *testing.T) {
 	}
 }
 
-// TestBoundIsTold ends the search after one set: it must not say that the first plan is the smallest.
+// TestBoundIsTold ends the search after one set, and with none let in: it must not say that the first plan
+// is the smallest.
 func TestBoundIsTold(t *testing.T) {
-	found := Propose(load(t, floating), 1, nil)
-	if !found.Stopped || !found.Unproved {
-		t.Errorf("stopped %v, unproved %v", found.Stopped, found.Unproved)
+	for _, limit := range []budget.Count{1, 0, -1} {
+		found := Search(reworktest.Load(t, reworktest.Floating), limit, nil)
+		if !found.Stopped || !found.Unproved {
+			t.Errorf("of %g sets: stopped %v, unproved %v", limit, found.Stopped, found.Unproved)
+		}
 	}
 }
 
 // TestBeyond gives a set of which one finding cannot be cured by the list: a capacitor the wrong way
 // round. It is told, and the rest is cured.
 func TestBeyond(t *testing.T) {
-	text := floating + `D1 = { kind = "rectifier", anode = "on", cathode = "B+", type = "silicon" }
+	text := reworktest.Floating + `D1 = { kind = "rectifier", anode = "on", cathode = "B+", type = "silicon" }
 C2 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF", rating = "450 V", type = "electrolytic", positive = "B-" }
 `
-	found := Propose(load(t, text), DefaultCandidates, nil)
+	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
 	if len(found.Beyond) != 1 || found.Beyond[0].Rule.Name != "reversed-electrolytic" {
 		t.Errorf("beyond the list: %+v", found.Beyond)
 	}
@@ -224,7 +230,7 @@ C2 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF", rating = "450 V
 	}
 }
 
-// TestPartial gives a set that no edit of the list makes whole: two blades on bare metal and no way to
+// TestPartial gives a set that no remedy of the list makes whole: two blades on bare metal and no way to
 // a plan. What is proposed, if anything, is told as partial.
 func TestPartial(t *testing.T) {
 	text := `[set]
@@ -238,7 +244,7 @@ S1 = { kind = "switch", ends = ["line 1", "on"] }
 R1 = { kind = "resistor", ends = ["on", "line 2"], value = 800 }
 B1 = { kind = "battery", positive = "case", negative = "plate", volts = 200 }
 `
-	found := Propose(load(t, text), DefaultCandidates, nil)
+	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
 	if worst, _ := found.Report.Worst(); worst < rules.Warning {
 		t.Fatalf("200 V between two jacks are told as %s", worst)
 	}
@@ -253,7 +259,7 @@ B1 = { kind = "battery", positive = "case", negative = "plate", volts = 200 }
 func TestProposalsAreTheSame(t *testing.T) {
 	tell := func() string {
 		var b strings.Builder
-		found := Propose(load(t, floating), DefaultCandidates, nil)
+		found := Search(reworktest.Load(t, reworktest.Floating), budget.Candidates, nil)
 		fmt.Fprintln(&b, found.Checked)
 		for i := range found.Plans {
 			if err := found.Plans[i].Plan.Write(&b); err != nil {
@@ -288,7 +294,7 @@ func stepsOf(p *Proposal) string {
 // and a capacitor cut into that is the capacitance of a transformer's own windings.
 func TestPlansMakeSense(t *testing.T) {
 	propose := func(text string) []string {
-		found := Propose(load(t, text), DefaultCandidates, nil)
+		found := Search(reworktest.Load(t, text), budget.Candidates, nil)
 		if len(found.Plans) == 0 {
 			t.Fatalf("no plan for\n%s", text)
 		}
@@ -301,7 +307,7 @@ func TestPlansMakeSense(t *testing.T) {
 	}
 
 	switched := strings.NewReplacer(`ends = ["fused", "on"]`, `ends = ["B-", "return"]`, `ends = ["on", "B-"]`, `ends = ["fused", "B-"]`, `neutral = "B-"`, `neutral = "return"`)
-	for _, steps := range propose(switched.Replace(floating)) {
+	for _, steps := range propose(switched.Replace(reworktest.Floating)) {
 		if strings.Contains(steps, "remove F1") || strings.Contains(steps, "replace F1") || strings.Count(steps, "kind=fuse") > strings.Count(steps, "kind=transformer") {
 			t.Errorf("a fuse first in the hot leg does not stay:\n%s", steps)
 		}
@@ -309,13 +315,13 @@ func TestPlansMakeSense(t *testing.T) {
 
 	plain := strings.NewReplacer(`style = "polarized", `, "", "F1 = { kind = \"fuse\", ends = [\"line 1\", \"fused\"], amps = 0.5 }\n", "", `"fused"`, `"line 1"`,
 		`type = "film" }`, "type = \"film\" }\nR2 = { kind = \"resistor\", ends = [\"B-\", \"chassis\"], value = \"220k\" }\n")
-	for _, steps := range propose(plain.Replace(floating)) {
+	for _, steps := range propose(plain.Replace(reworktest.Floating)) {
 		if strings.Contains(steps, "grounding") && strings.Contains(steps, "polarized") {
 			t.Errorf("two plugs in one plan:\n%s", steps)
 		}
 	}
 
-	sockets := strings.Replace(floating, `chassis = { touch = "chassis" }`, "chassis = { touch = \"chassis\", guard = \"cabinet\" }\n\"extension sockets\" = { touch = \"speaker\" }", 1) +
+	sockets := strings.Replace(reworktest.Floating, `chassis = { touch = "chassis" }`, "chassis = { touch = \"chassis\", guard = \"cabinet\" }\n\"extension sockets\" = { touch = \"speaker\" }", 1) +
 		`W1 = { kind = "wire", ends = ["chassis", "extension sockets"] }` + "\n"
 	for _, steps := range propose(sockets) {
 		if strings.Contains(steps, "mark  extension sockets") {
@@ -324,7 +330,7 @@ func TestPlansMakeSense(t *testing.T) {
 	}
 
 	hot := strings.NewReplacer(`neutral = "B-"`, `neutral = "chassis"`, `ends = ["on", "B-"]`, `ends = ["on", "chassis"]`,
-		`C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "0.1 uF", rating = "600 V", type = "film" }`, "").Replace(floating)
+		`C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "0.1 uF", rating = "600 V", type = "film" }`, "").Replace(reworktest.Floating)
 	for _, steps := range propose(hot) {
 		if strings.Contains(steps, "remove R1") || strings.Contains(steps, "replace R1") {
 			t.Errorf("the load is taken out:\n%s", steps)
@@ -347,5 +353,57 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "150 pF" }
 		if strings.Contains(steps, " C1 ") {
 			t.Errorf("the capacitance of T1's windings is cut into:\n%s", steps)
 		}
+	}
+}
+
+// TestComparedAtOneFailure: what a plan makes of a large set is looked at for one failure, that of a
+// small one for two. Findings of the large one are none the fewer.
+func TestComparedAtOneFailure(t *testing.T) {
+	if n := examine.OutcomeFaults(examine.Circuit(reworktest.Load(t, reworktest.Rectifiers(2)))); n != analysis.DefaultFaults {
+		t.Errorf("a small set is looked at for %d failures", n)
+	}
+	set := reworktest.Load(t, reworktest.Rectifiers(50))
+	found := Search(set, budget.Candidates, nil)
+	if !found.Stopped || found.Unproved || len(found.Plans) == 0 {
+		t.Fatalf("stopped %v, unproved %v, %d plans", found.Stopped, found.Unproved, len(found.Plans))
+	}
+	p := found.Plans[0]
+	if n := p.Comparison.After.Case.Result.Options.Faults; n != examine.OneFailure {
+		t.Errorf("the outcome was looked at for %d failures", n)
+	}
+	after, err := p.Plan.ApplyAll(set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if one, two := reworktest.Names(p.Comparison.After.Findings), reworktest.Names(examine.Report(after, analysis.DefaultFaults).Findings); !slices.Equal(one, two) {
+		t.Errorf("at one failure %q, at two %q", one, two)
+	}
+}
+
+// TestAsItIs: what is open in a set, and what bears on it, is the same by its report at two failures as
+// by one at a single failure.
+func TestAsItIs(t *testing.T) {
+	tell := func(c *candidate) []string {
+		var lines []string
+		for _, o := range c.open {
+			lines = append(lines, reworktest.Names([]rules.Finding{o.finding})[0]+": "+keyOf(o.remedies))
+		}
+		return lines
+	}
+	open := 0
+	for _, e := range examples.Sets() {
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := newSearch(set, budget.Candidates)
+		one, two := tell(s.examine(nil)), tell(s.asItIs(examine.Report(set, analysis.DefaultFaults)))
+		if !slices.Equal(one, two) {
+			t.Errorf("%s: at one failure %q, at two %q", e.Name, one, two)
+		}
+		open += len(one)
+	}
+	if open < 40 {
+		t.Errorf("too easy: %d findings", open)
 	}
 }

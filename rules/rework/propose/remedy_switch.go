@@ -1,8 +1,7 @@
-package rework
+package propose
 
 import (
 	"fmt"
-	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -18,17 +17,17 @@ var fuseAmps = []float64{0.25, 0.5, 0.75, 1, 1.5, 2, 3, 5, 10, 15}
 
 const fuseMargin = 3
 
-// hotLegEdit puts a fuse and then the switch into the hot leg ahead of everything, on a plug whose
+// switchInHot puts a fuse and then the switch into the hot line conductor ahead of everything, on a plug whose
 // blades are told apart, with the neutral straight to B-minus.
-func hotLegEdit(amps float64) *Edit {
-	return &Edit{key: "switch in the hot leg", measure: switching, rank: rankSwitch, effort: 4, whole: true, steps: func(set *netlist.Set) []plan.Step {
+func switchInHot(amps float64) *remedy {
+	return &remedy{key: "switch in the hot leg", measure: switching, rank: rankSwitch, effort: 4, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		if plug.Style == "plain" && set.Volts > polarizedVolts {
 			return nil
 		}
 		hot, neutral := orient(set)
 		b := newBuilder(set)
-		old, ok := b.clearLegs(hot, neutral)
+		old, ok := b.clearConductors(hot, neutral)
 		if !ok {
 			return nil
 		}
@@ -52,13 +51,13 @@ func hotLegEdit(amps float64) *Edit {
 	}}
 }
 
-// bothLegsEdit puts a fuse into the hot leg and a switch of two poles into both.
-func bothLegsEdit(amps float64) *Edit {
-	return &Edit{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, steps: func(set *netlist.Set) []plan.Step {
+// switchInBoth puts a fuse into the hot line conductor and a switch of two poles into both.
+func switchInBoth(amps float64) *remedy {
+	return &remedy{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, _ := set.Plug()
 		hot, neutral := orient(set)
 		b := newBuilder(set)
-		old, ok := b.clearLegs(hot, neutral)
+		old, ok := b.clearConductors(hot, neutral)
 		if !ok {
 			return nil
 		}
@@ -78,7 +77,7 @@ func bothLegsEdit(amps float64) *Edit {
 type oldLine struct {
 	switched string // the switch of which the name is free for the new one, "" where none is
 	fuse     string // likewise the fuse
-	kept     string // the fuse that stands first in the hot leg, where it belongs, "" where none does
+	kept     string // the fuse that stands first in the hot conductor, where it belongs, "" where none does
 }
 
 // firstFuse is the fuse that hangs on a blade with nothing beside it, "" where none does.
@@ -99,73 +98,68 @@ func firstFuse(set *netlist.Set, blade string) string {
 	return fuse
 }
 
-// clearLegs takes the old fuses and switches out of both legs and joins what they parted, but for a
-// fuse that stands first in the hot one. It gives what is there to be used again, and false where the
-// legs are not of a sort that it knows: a switch with both legs on one pole.
-func (b *builder) clearLegs(hot, neutral string) (old oldLine, ok bool) {
-	var done []string
+// clearConductors takes the old fuses and switches out of both line conductors and joins what they
+// parted, but for a fuse that stands first in the hot one. It gives what is there to be used again, and
+// false where the conductors are not of a sort that it knows: a switch with both on one pole.
+func (b *builder) clearConductors(hot, neutral string) (old oldLine, ok bool) {
 	old.kept = firstFuse(b.set, hot)
-	for _, blade := range []string{hot, neutral} {
-		l := lineLeg(b.set, blade)
-		other := neutral
-		if blade == neutral {
-			other = hot
-		}
-		if l.nodes[other] {
+	either := onEitherBlade(b.set, hot, neutral)
+	cleared := map[string]bool{}
+	for _, blade := range [2][2]string{{hot, neutral}, {neutral, hot}} {
+		from, other := blade[0], blade[1]
+		conductor := conductorFrom(b.set, from)
+		if conductor.nodes[other] {
 			return oldLine{}, false
 		}
-		for _, name := range l.fuses {
-			if name == old.kept {
-				continue
-			}
-			d := b.set.Part(name).Detail.(*netlist.Fuse)
-			b.fit(fmt.Sprintf("The lead goes straight through beside %s: a fuse belongs ahead of the switch, in the hot leg.", name), b.name("W"), wire(d.Ends[0], d.Ends[1]))
-			if old.kept == "" && old.fuse == "" {
-				old.fuse = name
-			} else {
-				b.remove("One fuse, ahead of everything, is enough.", name)
+		for _, name := range conductor.fuses {
+			if name != old.kept {
+				b.bypassFuse(&old, name)
 			}
 		}
-		fused := wiredOrFused(b.set, blade)
-		for _, name := range l.switches {
-			if slices.Contains(done, name) {
-				continue
-			}
-			done = append(done, name)
-			d := b.set.Part(name).Detail.(*netlist.Switch)
-			var kept [][]string
-			both := lineLegs(b.set, hot, neutral)
-			for _, pole := range d.Poles {
-				if mainPole(b.set, pole, fused) < 0 && mainPole(b.set, pole, both) < 0 {
-					kept = append(kept, pole[:])
-					continue
-				}
-				b.fit("Where the old switch was, the lead goes straight through.", b.name("W"), wire(pole[0], pole[1]))
-			}
-			switch {
-			case len(kept) > 0:
-				b.change("Its other poles stay as they are.", name, netlist.Keys("poles", kept))
-			case old.switched == "":
-				old.switched = name
-			default:
-				b.remove("One switch for the line is enough.", name)
+		for _, name := range conductor.switches {
+			if !cleared[name] {
+				cleared[name] = true
+				b.bypassSwitch(&old, name, wiredOrFused(b.set, from), either)
 			}
 		}
 	}
 	return old, true
 }
 
-// lineLegs are the points that wires and fuses join to either blade.
-func lineLegs(set *netlist.Set, hot, neutral string) map[string]bool {
-	group := wiredOrFused(set, hot)
-	for n := range wiredOrFused(set, neutral) {
-		group[n] = true
+// bypassFuse joins what a fuse parts and keeps the first such fuse for use again.
+func (b *builder) bypassFuse(old *oldLine, name string) {
+	d := b.set.Part(name).Detail.(*netlist.Fuse)
+	b.fit(fmt.Sprintf("The lead goes straight through beside %s: a fuse belongs ahead of the switch, in the hot leg.", name), b.name("W"), wire(d.Ends[0], d.Ends[1]))
+	if old.kept == "" && old.fuse == "" {
+		old.fuse = name
+	} else {
+		b.remove("One fuse, ahead of everything, is enough.", name)
 	}
-	return group
 }
 
-// fuseFirst puts the fuse ahead of everything in the hot leg, and gives the points between which the
-// switch is to go: the fuse's far end, and what the leg feeds. A fuse that stands there stays.
+// bypassSwitch joins what those poles of a switch part that are on a line conductor, and keeps the first
+// such switch for use again, unless other poles of it stay at work.
+func (b *builder) bypassSwitch(old *oldLine, name string, conductor, either map[string]bool) {
+	var kept [][]string
+	for _, pole := range b.set.Part(name).Detail.(*netlist.Switch).Poles {
+		if linePole(b.set, pole, conductor) < 0 && linePole(b.set, pole, either) < 0 {
+			kept = append(kept, pole[:])
+			continue
+		}
+		b.fit("Where the old switch was, the lead goes straight through.", b.name("W"), wire(pole[0], pole[1]))
+	}
+	switch {
+	case len(kept) > 0:
+		b.change("Its other poles stay as they are.", name, netlist.Keys("poles", kept))
+	case old.switched == "":
+		old.switched = name
+	default:
+		b.remove("One switch for the line is enough.", name)
+	}
+}
+
+// fuseFirst puts the fuse ahead of everything in the hot conductor, and gives the points between which the
+// switch is to go: the fuse's far end, and what the conductor feeds. A fuse that stands there stays.
 func (b *builder) fuseFirst(old oldLine, line, hot string, amps float64) (fused, on string) {
 	fused = b.node("line fused")
 	if old.kept == "" {
