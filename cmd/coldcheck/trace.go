@@ -3,9 +3,9 @@ package main
 import (
 	"fmt"
 
+	"coldcheck/analysis/trace"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/text"
-	"coldcheck/cmd/coldcheck/trace"
 	"coldcheck/netlist"
 )
 

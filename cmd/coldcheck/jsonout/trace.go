@@ -2,7 +2,7 @@ package jsonout
 
 import (
 	"coldcheck/analysis"
-	"coldcheck/cmd/coldcheck/trace"
+	"coldcheck/analysis/trace"
 )
 
 // Traces are the paths of a set and the figures beside them.

@@ -112,10 +112,10 @@ func TestStepsSetTheBench(t *testing.T) {
 	b := newBrowser(t)
 	address := b.open(examplePage(t, "hot-chassis"))
 	r := exampleReport(t, "hot-chassis")
-	table := exampleTable(t, "hot-chassis")
-	lead := table.lead()
-	steps := table.lesson(r, lead).Steps
-	body := fmt.Sprintf(`document.querySelectorAll('[data-metal]')[%d].querySelector('.body').textContent`, lead)
+	sheet := exampleSheet(t, "hot-chassis")
+	foremost := sheet.Foremost()
+	steps := sheet.lesson(r, foremost).Steps
+	body := fmt.Sprintf(`document.querySelectorAll('[data-metal]')[%d].querySelector('.body').textContent`, foremost)
 	for i, s := range steps {
 		got := eval[string](b, fmt.Sprintf(`document.querySelectorAll('.steps button')[%d].click(), %s`, i, body))
 		if !strings.Contains(s.Figure, got) {
@@ -233,16 +233,30 @@ func TestWithoutScripts(t *testing.T) {
 	if eval[bool](b, `document.querySelector('form.controls').checkVisibility() || document.querySelector('.steps button').checkVisibility()`) {
 		t.Error("controls that do nothing are shown")
 	}
-	table := exampleTable(t, "hot-chassis")
-	for i := range table.scenes {
-		p := table.worst(i)
-		want := bodyWords(table.readings[p.fault][p.state][i].Reading)
+	sheet := exampleSheet(t, "hot-chassis")
+	for i := range sheet.scenes {
+		want := bodyWords(sheet.At(sheet.Worst(i), i).Reading)
 		if got := eval[string](b, fmt.Sprintf(`document.querySelectorAll('.draw:first-child')[0] && document.querySelectorAll('[data-metal]')[%d].querySelector('.draw .mA').textContent`, i)); got != want {
-			t.Errorf("%s is drawn with %s, its worst is %s", table.scenes[i].target, got, want)
+			t.Errorf("%s is drawn with %s, its worst is %s", sheet.scenes[i].Node, got, want)
 		}
 		if !eval[bool](b, fmt.Sprintf(`document.querySelectorAll('[data-metal]')[%d].querySelector('.worst').checkVisibility()`, i)) {
 			t.Error("the state is not told")
 		}
+	}
+}
+
+// Nothing that comes into the page can turn its links elsewhere.
+func TestNoBase(t *testing.T) {
+	b := newBrowser(t)
+	address := b.open(examplePage(t, "hot-chassis"))
+	got := eval[string](b, `(function () {
+  var base = document.createElement('base');
+  base.href = 'file:///elsewhere/';
+  document.head.appendChild(base);
+  return document.baseURI;
+})()`)
+	if got != address {
+		t.Errorf("links of the page begin at %s, want %s", got, address)
 	}
 }
 

@@ -270,16 +270,11 @@ func TestChecklistOfLargeSet(t *testing.T) {
 	}
 	c := circuitOf(t, "many", b.String())
 	if v := newChecklist(c); !v.Left || len(v.Sections) > 0 {
-		t.Errorf("%d readings and faults are worked out for a page", checkWork(c))
+		t.Errorf("%d sections are laid out on a page", len(v.Sections))
 	}
 	page := pageOf(t, rules.Check(c, analysis.Options{Faults: 0}))
 	if list := checklistOf(t, page, "set1"); !strings.Contains(list, "<code>coldcheck checklist</code>") || strings.Contains(list, "<table") {
 		t.Errorf("the page says %s", list)
-	}
-	for _, e := range netlist.Examples() {
-		if n := checkWork(exampleReport(t, e.Name).Case.Circuit); n > mostCheckWork/4 {
-			t.Errorf("%s is taken for a large set: %d", e.Name, n)
-		}
 	}
 }
 

@@ -107,13 +107,13 @@ func (l *layout) clear(c *cell, x float64) bool {
 	return true
 }
 
-func (l *layout) cellWidth(edges []int) float64 {
-	e := l.s.edges[edges[0]]
+func (l *layout) cellWidth(branches []int) float64 {
+	e := l.s.branches[branches[0]]
 	width := cellWidth
 	if e.symbol() == "wire" {
 		width = wireWidth
 	}
-	lines := append([]string{l.name(edges)}, e.says()...)
+	lines := append([]string{l.name(branches)}, e.says()...)
 	for _, line := range lines {
 		width = max(width, letterWidth*float64(utf8.RuneCountInString(line))+labelGap)
 	}
@@ -121,11 +121,11 @@ func (l *layout) cellWidth(edges []int) float64 {
 	switch {
 	case e.symbol() == "wire":
 		half = 0
-	case e.barrier():
+	case e.Safeguard():
 		half = guardHalf
 	}
-	last := l.s.edges[edges[len(edges)-1]]
-	for _, node := range []string{e.a, e.b, last.a, last.b} {
+	last := l.s.branches[branches[len(branches)-1]]
+	for _, node := range []string{e.A, e.B, last.A, last.B} {
 		letters := min(utf8.RuneCountInString(netlist.Visible(node)), nodeLetters)
 		width = max(width, 2*half+letterWidth*float64(letters)+2)
 	}

@@ -4,7 +4,7 @@
 // A page is made in this order:
 //
 //  1. routes.go finds, for each piece of metal that a hand can reach, the ways from the plug's
-//     blades to it, and edges.go what stands in them.
+//     blades to it, and branches.go what stands in them.
 //  2. layout.go and columns.go place their symbols, and drawing.go turns that into a picture, with
 //     labels.go keeping names off the lines.
 //  3. table.go reads the engine's table of states: for every plug way, switch position and fault

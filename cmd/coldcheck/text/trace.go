@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
-	"coldcheck/cmd/coldcheck/trace"
+	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
 )
 

@@ -8,20 +8,21 @@ import (
 	"unicode/utf8"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
 	"coldcheck/rules"
 )
 
 // stands says how many safeguards stand, and what would make the metal live.
-func (s *scene) stands(t *table) []string {
-	p := s.metal.Points[0]
+func (s *sheet) stands(scene int) []string {
+	p := s.scenes[scene].metal.Points[0]
 	limit := s.k.Result.Options.Faults
 	var words []string
 	switch {
 	case p.Depth == analysis.None:
 		words = append(words, fmt.Sprintf("Nothing was found, in what was described, that makes it live with up to %s gone.", counted(limit, "safeguard")))
 	case p.Depth == 0 && len(p.FaultSets[0].Faults) == 0:
-		words = append(words, "How many safeguards stand between the line and this metal: none. It is live with nothing wrong, in "+s.liveIn(t)+".")
+		words = append(words, "How many safeguards stand between the line and this metal: none. It is live with nothing wrong, in "+fmt.Sprintf("%d of %d positions of plug and switches", s.LiveNormally(scene), len(s.States))+".")
 	case p.Depth == 0:
 		words = append(words, "How many safeguards stand between the line and this metal: none that anyone vouches for. "+s.each(p, 0))
 	case p.Depth == 1:
@@ -36,20 +37,8 @@ func (s *scene) stands(t *table) []string {
 	return words
 }
 
-// liveIn tells in how many of the normal states the metal is live.
-func (s *scene) liveIn(t *table) string {
-	i := slices.Index(t.scenes, s)
-	live := 0
-	for k := range t.states {
-		if r := &t.readings[0][k][i]; !r.cleared && r.Band() == analysis.Live {
-			live++
-		}
-	}
-	return fmt.Sprintf("%d of %d positions of plug and switches", live, len(t.states))
-}
-
 // each lists the fault sets of a cost.
-func (s *scene) each(p *analysis.PointResult, cost int) string {
+func (s *sheet) each(p *analysis.PointResult, cost int) string {
 	var sets []string
 	for _, set := range p.FaultSets {
 		if set.Cost == cost {
@@ -106,10 +95,10 @@ func (s *scene) second(f *analysis.Fault) string {
 	name := netlist.Visible(f.Part)
 	switch f.Kind {
 	case analysis.Shorted:
-		switch classOfFault(s.k.Set, f.Part, f.Kind) {
-		case capacitance:
+		switch survey.ClassOfFault(s.set, f.Part, f.Kind) {
+		case survey.Capacitance:
 			return fmt.Sprintf("Where %s stands: a capacitor of class Y1, or two of class Y2 in series, no larger than need be.", name)
-		case resistance:
+		case survey.Resistance:
 			return fmt.Sprintf("Where %s stands: two resistors in series, each of which alone holds the current back.", name)
 		}
 		return fmt.Sprintf("A safeguard that does not rest on rectifier %s.", name)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/survey"
 	"coldcheck/cmd/coldcheck/text"
 )
 
@@ -84,12 +85,12 @@ const (
 // verdictHeads are the words that stand out, by band, the cleared states last.
 var verdictHeads = []string{"Under the limit", "Startles", "Live", "Shorts the line"}
 
-func (r *reading) verdict() verdict {
-	if r.cleared {
+func verdictOf(e *survey.Evaluation) verdict {
+	if e.Cleared {
 		return verdictCleared
 	}
-	v := map[analysis.Band]verdict{analysis.Faint: verdictFaint, analysis.Tingles: verdictTingles, analysis.Live: verdictLive}[r.Band()]
-	if r.NearLimit() {
+	v := map[analysis.Band]verdict{analysis.Faint: verdictFaint, analysis.Tingles: verdictTingles, analysis.Live: verdictLive}[e.Band()]
+	if e.NearLimit() {
 		v++
 	}
 	return v
@@ -97,29 +98,29 @@ func (r *reading) verdict() verdict {
 
 func (v verdict) head() int { return int(v) / 2 }
 
-// note is what else is to be said of a reading.
-func (r *reading) note() string {
+// note is what else is to be said of a state.
+func note(e *survey.Evaluation) string {
 	var notes []string
 	switch {
-	case r.state.Rectifier != "":
-		notes = append(notes, fmt.Sprintf("This is with %s conducting; with no rectifier conducting it is %s.", r.state.Rectifier, bodyWords(r.blocking)))
-	case r.rectifier != "":
-		notes = append(notes, fmt.Sprintf("With %s conducting it is %s.", r.rectifier, bodyWords(r.conducting)))
+	case e.State.Rectifier != "":
+		notes = append(notes, fmt.Sprintf("This is with %s conducting; with no rectifier conducting it is %s.", e.State.Rectifier, bodyWords(e.Blocking)))
+	case e.Rectifier != "":
+		notes = append(notes, fmt.Sprintf("With %s conducting it is %s.", e.Rectifier, bodyWords(e.Conducting)))
 	}
-	if r.cold {
+	if e.ThroughCool {
 		notes = append(notes, "At least: the heaters or lamps in the way do not glow, and cold they pass more.")
 	}
-	if r.unseen {
+	if e.Unexplained {
 		notes = append(notes, "It comes by a way that is not drawn.")
 	}
 	return strings.Join(notes, " ")
 }
 
-// routeWords say what a way does in a state.
-var routeWords = map[routeState]string{
-	routeBrings:  "brings current to the hand",
-	routeHolds:   "held back",
-	routeOpen:    "open",
-	routeIdle:    "brings nothing to the hand here",
-	routeCleared: "the breaker opens",
+// pathWords say what a path does in a state.
+var pathWords = map[survey.PathState]string{
+	survey.Brings:      "brings current to the hand",
+	survey.HeldBack:    "held back",
+	survey.PathOpen:    "open",
+	survey.Idle:        "brings nothing to the hand here",
+	survey.LineShorted: "the breaker opens",
 }

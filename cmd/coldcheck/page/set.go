@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/survey"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
@@ -24,7 +25,7 @@ type view struct {
 	Tally     []tallyView
 	Nothing   bool
 	Metals    []metalView
-	Bench     benchView
+	Controls  controlsView
 	Lesson    lessonView
 	Findings  []findingView
 	Points    []pointView
@@ -69,13 +70,12 @@ type shownView struct {
 	AC, DC                           int
 }
 
-type benchView struct {
+type controlsView struct {
 	Plug     []optionView
 	Controls []controlView
 	Single   []groupView
 	Supply   []optionView // neutral lost, earth contact open
 	Dropped  int
-	Isolated bool
 }
 
 type optionView struct {
@@ -111,8 +111,8 @@ const setsListed = 5
 
 func newView(r *rules.Report, id, stage string) *view {
 	k := r.Case
-	t := newTable(k)
-	lead := t.lead()
+	sheet := newSheet(k)
+	foremost := sheet.Foremost()
 	v := &view{
 		ID: id, Stage: stage, Name: netlist.Visible(k.Set.Name), File: netlist.Visible(k.Set.File), Mains: text.Mains(k.Set),
 		Inventory: text.Inventory(k.Circuit), Note: netlist.Visible(k.Set.Note), Limit: k.Result.Options.Faults,
@@ -121,15 +121,15 @@ func newView(r *rules.Report, id, stage string) *view {
 	}
 	v.Extra = benchWords(k.Circuit)
 	v.tally(r)
-	for i, s := range t.scenes {
-		v.Metals = append(v.Metals, t.metal(s, i, fmt.Sprintf("%s-m%d", id, i+1)))
+	for i, s := range sheet.scenes {
+		v.Metals = append(v.Metals, sheet.metal(s, i, fmt.Sprintf("%s-m%d", id, i+1)))
 		for _, p := range s.metal.Points {
 			v.Guards = v.Guards || p.GuardFault != nil
 		}
 	}
-	v.Bench = t.bench(lead)
-	v.Lesson = t.lesson(r, lead)
-	v.Data = t.data()
+	v.Controls = sheet.controls(foremost)
+	v.Lesson = sheet.lesson(r, foremost)
+	v.Data = sheet.data()
 	v.findings(r)
 	v.points(k)
 	v.pairs(k)
@@ -282,25 +282,24 @@ func storedWords(s analysis.Stored) string {
 }
 
 // metal makes the card of a scene, in its worst state.
-func (t *table) metal(s *scene, i int, id string) metalView {
-	worst := t.worst(i)
-	r := &t.readings[worst.fault][worst.state][i]
-	m := metalView{ID: id, Name: s.name(), Depth: s.depthSentence(), Shown: r.shown(), Worst: t.stateWords(worst, r)}
-	way, lost := t.states[worst.state].Plug, t.cases[worst.fault].has(analysis.NeutralLost)
+func (s *sheet) metal(scene *scene, i int, id string) metalView {
+	worst := s.Worst(i)
+	e := s.At(worst, i)
+	m := metalView{ID: id, Name: scene.name(), Depth: depthSentence(scene.depth(), s.Result.Options.Faults), Shown: shown(e), Worst: s.stateWords(worst, e)}
+	polarity, lost := s.States[worst.State].Plug, s.FaultSets[worst.Faults].Has(analysis.NeutralLost)
 	title := fmt.Sprintf("Ways from the plug to %s", m.Name)
-	folded := newLayout(s, true)
-	m.Drawing = folded.draw(id+"-f", title)
-	m.Drawing.show(r, way, lost)
+	m.Drawing = newLayout(scene, true).draw(id+"-f", title)
+	m.Drawing.show(e, polarity, lost)
 	if m.Drawing.Folded > 0 {
-		m.Whole = newLayout(s, false).draw(id+"-w", title+", every heater drawn")
-		m.Whole.show(r, way, lost)
+		m.Whole = newLayout(scene, false).draw(id+"-w", title+", every heater drawn")
+		m.Whole.show(e, polarity, lost)
 	}
-	for n, route := range s.routes {
-		m.Routes = append(m.Routes, routeView{Text: s.tell(route), Between: s.between(route), State: string(r.routes[n]), Words: routeWords[r.routes[n]]})
+	for n, p := range scene.Paths {
+		m.Routes = append(m.Routes, routeView{Text: scene.tell(p), Between: scene.between(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]]})
 	}
-	if s.further > 0 {
-		m.Further = fmt.Sprintf("%s found and not drawn.", moreWays(s.further))
-		if s.whole {
+	if scene.Further > 0 {
+		m.Further = fmt.Sprintf("%s found and not drawn.", moreWays(scene.Further))
+		if scene.Complete {
 			m.Further += " Those drawn show where the current comes from with nothing wrong, and wherever a fault makes it worse."
 		}
 	}
@@ -326,10 +325,8 @@ func (s *scene) name() string {
 	return text.List(names) + " (one piece of metal)"
 }
 
-func (s *scene) depthSentence() string {
-	p := s.metal.Points[0]
-	limit := s.k.Result.Options.Faults
-	switch p.Depth {
+func depthSentence(depth, limit int) string {
+	switch depth {
 	case analysis.None:
 		return fmt.Sprintf("No set of up to %d failures was found that makes it live.", limit)
 	case 0:
@@ -337,22 +334,22 @@ func (s *scene) depthSentence() string {
 	case 1:
 		return "One safeguard stands between it and the line."
 	}
-	return fmt.Sprintf("%d safeguards stand between it and the line.", p.Depth)
+	return fmt.Sprintf("%d safeguards stand between it and the line.", depth)
 }
 
 // tell tells a way in a line, heaters and wires behind one another together.
-func (s *scene) tell(r *route) string {
-	words := []string{netlist.Visible(r.nodes[0])}
-	for i := 0; i < len(r.edges); {
+func (s *scene) tell(r *survey.Path) string {
+	words := []string{netlist.Visible(r.Nodes[0])}
+	for i := 0; i < len(r.Branches); {
 		n := 1
-		e := s.edges[r.edges[i]]
-		for e.heater() && i+n < len(r.edges) && s.edges[r.edges[i+n]].heater() {
+		e := s.branches[r.Branches[i]]
+		for e.heater() && i+n < len(r.Branches) && s.branches[r.Branches[i+n]].heater() {
 			n++
 		}
 		if n >= foldFrom {
 			var names []string
-			for _, k := range r.edges[i : i+n] {
-				if name := netlist.Visible(s.edges[k].name()); !slices.Contains(names, name) {
+			for _, k := range r.Branches[i : i+n] {
+				if name := netlist.Visible(s.branches[k].name()); !slices.Contains(names, name) {
 					names = append(names, name)
 				}
 			}
@@ -362,16 +359,16 @@ func (s *scene) tell(r *route) string {
 			words = append(words, e.short())
 		}
 		i += n
-		words = append(words, netlist.Visible(r.nodes[i]))
+		words = append(words, netlist.Visible(r.Nodes[i]))
 	}
 	return strings.Join(words, " › ")
 }
 
 // between tells what a way's safeguards are.
-func (s *scene) between(r *route) string {
+func (s *scene) between(r *survey.Path) string {
 	var words []string
-	for _, i := range r.edges {
-		if e := s.edges[i]; e.barrier() {
+	for _, i := range r.Branches {
+		if e := s.branches[i]; e.Safeguard() {
 			words = append(words, fmt.Sprintf("%s (%s)", netlist.Visible(e.name()), e.guardWords()))
 		}
 	}
