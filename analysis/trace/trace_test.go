@@ -97,3 +97,38 @@ func TestFrom(t *testing.T) {
 		}
 	}
 }
+
+// TestFewestSafeguards: of both plug polarities the path with the fewest is found, and none where
+// nothing leads.
+func TestFewestSafeguards(t *testing.T) {
+	set, err := netlist.Load("test.toml", strings.NewReader(`
+[set]
+name = "Two ways"
+[nodes]
+"metal" = { touch = "chassis" }
+"clip" = { touch = "antenna" }
+"alone" = { touch = "trim" }
+[parts]
+PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
+C1 = { kind = "capacitor", ends = ["line 1", "metal"], value = "0.1 uF", type = "film" }
+R1 = { kind = "resistor", ends = ["metal", "line 2"], value = 800 }
+C2 = { kind = "capacitor", ends = ["metal", "clip"], value = "100 pF", type = "mica" }
+W1 = { kind = "wire", ends = ["alone", "bolt"] }
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := analysis.New(set, analysis.Bench{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range []struct {
+		node, from string
+		cost       int
+		ok         bool
+	}{{"metal", "line 2", 0, true}, {"clip", "line 2", 1, true}, {"alone", "", 0, false}} {
+		if p, ok := FewestSafeguards(c, x.node); ok != x.ok || p.From != x.from || p.Cost() != x.cost {
+			t.Errorf("%s: found %v, from %q with %d safeguards; want %v, from %q with %d", x.node, ok, p.From, p.Cost(), x.ok, x.from, x.cost)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"coldcheck/analysis"
+	"coldcheck/analysis/grouping"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/text"
 )
@@ -49,12 +50,12 @@ func states(c *call) int {
 			c.statesJSON(o, circuit, filter, points)
 			return
 		}
-		fold := text.NewFold(circuit, points)
+		table := grouping.New(circuit, points)
 		circuit.EachState(c.options.faults, filter, func(row analysis.Row) bool {
-			fold.Add(row)
+			table.Add(row)
 			return true
 		})
-		text.NewPage(o, o.colour).States(fold, c.options.faults, filter)
+		text.NewPage(o, o.colour).States(table, c.options.faults)
 	})
 }
 

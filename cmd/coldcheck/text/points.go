@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/rules"
 )
 
@@ -158,17 +159,8 @@ func setsWords(p *analysis.PointResult, limit int) string {
 // beyondWords tells the path with the fewest safeguards to a point for which no fault set was found:
 // how current would come, once more failed than was looked for.
 func beyondWords(k *rules.Case, node string) string {
-	c := k.Circuit
-	var best *analysis.Path
-	for _, state := range c.Normal() {
-		w := c.Wiring(state)
-		hot, _ := c.Blades(state.Plug)
-		p, ok := w.Shortest(hot, node, analysis.Query{Avoid: w.Ends()})
-		if ok && (best == nil || p.Cost() < best.Cost()) {
-			best = &p
-		}
-	}
-	if best == nil || len(best.Barriers()) == 0 {
+	best, ok := trace.FewestSafeguards(k.Circuit, node)
+	if !ok || len(best.Barriers()) == 0 {
 		return ""
 	}
 	doubtful := 0
@@ -181,5 +173,5 @@ func beyondWords(k *rules.Case, node string) string {
 	if doubtful > 0 {
 		note = fmt.Sprintf(", %d of them vouched for by no one", doubtful)
 	}
-	return fmt.Sprintf("; the path with the fewest has %s%s: %s", counted(len(best.Barriers()), "safeguard"), note, Path(c.Set, *best))
+	return fmt.Sprintf("; the path with the fewest has %s%s: %s", counted(len(best.Barriers()), "safeguard"), note, Path(k.Set, best))
 }

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/grouping"
 )
 
 // twoSwitches has two switches and a selector of three positions.
@@ -28,13 +29,18 @@ R2 = { kind = "resistor", ends = ["d", "chassis"], value = 200 }
 R3 = { kind = "resistor", ends = ["chassis", "line 2"], value = 300 }
 `
 
-func spaceOf(t *testing.T, file string) *space {
+// spaceOf is the normal states of a set, and the space of them.
+func spaceOf(t *testing.T, file string) (*analysis.Circuit, *grouping.Space) {
 	c := circuitOf(t, file)
-	return (&Fold{circuit: c, settings: c.Normal()}).space()
+	s := grouping.NewSpace(c)
+	for _, x := range c.Normal() {
+		s.Add(x)
+	}
+	return c, s
 }
 
 func TestDescribe(t *testing.T) {
-	s := spaceOf(t, twoSwitches)
+	circuit, s := spaceOf(t, twoSwitches)
 	for _, c := range []struct {
 		name string
 		keep func(analysis.State) bool
@@ -49,12 +55,12 @@ func TestDescribe(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var ids []int
-			for id, x := range s.settings {
+			for id, x := range circuit.Normal() {
 				if c.keep(x) {
 					ids = append(ids, id)
 				}
 			}
-			if diff := cmp.Diff(c.want, s.describe(ids, func(string) bool { return false })); diff != "" {
+			if diff := cmp.Diff(c.want, describe(circuit, s, ids, func(string) bool { return false })); diff != "" {
 				t.Errorf("(-want +got):\n%s", diff)
 			}
 		})
@@ -63,10 +69,10 @@ func TestDescribe(t *testing.T) {
 
 // TestDescribeIsExact: read back, the phrases of any set of settings name these and no others.
 func TestDescribeIsExact(t *testing.T) {
-	s := spaceOf(t, twoSwitches)
+	circuit, s := spaceOf(t, twoSwitches)
 	rapid.Check(t, func(t *rapid.T) {
 		var ids []int
-		for id := range s.settings {
+		for id := range circuit.Normal() {
 			if rapid.Bool().Draw(t, fmt.Sprint(id)) {
 				ids = append(ids, id)
 			}
@@ -74,8 +80,8 @@ func TestDescribeIsExact(t *testing.T) {
 		if len(ids) == 0 {
 			return
 		}
-		phrases := s.describe(ids, func(string) bool { return false })
-		for id, x := range s.settings {
+		phrases := describe(circuit, s, ids, func(string) bool { return false })
+		for id, x := range circuit.Normal() {
 			told := 0
 			for _, phrase := range phrases {
 				told += flag(fits(phrase, x))
@@ -83,43 +89,6 @@ func TestDescribeIsExact(t *testing.T) {
 			if want := flag(slices.Contains(ids, id)); told != want {
 				t.Fatalf("%q tells %v %d times, want %d", phrases, x, told, want)
 			}
-		}
-	})
-}
-
-// TestWhole: settings are whole where no other has on every axis a value that one of them has there.
-func TestWhole(t *testing.T) {
-	s := spaceOf(t, twoSwitches)
-	rapid.Check(t, func(t *rapid.T) {
-		var ids []int
-		chosen := map[string]bool{}
-		for _, a := range s.axes {
-			for _, at := range a.all {
-				chosen[at] = rapid.Bool().Draw(t, at)
-			}
-		}
-		spare := rapid.IntRange(-1, len(s.settings)-1).Draw(t, "left out")
-		for id, x := range s.settings {
-			if id != spare && chosen[string(x.Plug)] && !slices.ContainsFunc(x.Settings, func(y analysis.Setting) bool { return !chosen[y.At] }) {
-				ids = append(ids, id)
-			}
-		}
-		if len(ids) == 0 {
-			return
-		}
-		alike := func(x analysis.State, at func(analysis.State) string) bool {
-			return slices.ContainsFunc(ids, func(id int) bool { return at(s.settings[id]) == at(x) })
-		}
-		within := 0
-		for _, x := range s.settings {
-			in := alike(x, func(y analysis.State) string { return string(y.Plug) })
-			for i := range x.Settings {
-				in = in && alike(x, func(y analysis.State) string { return y.Settings[i].At })
-			}
-			within += flag(in)
-		}
-		if got, want := s.whole(ids), within == len(ids); got != want {
-			t.Fatalf("whole(%v) = %v, want %v", ids, got, want)
 		}
 	})
 }

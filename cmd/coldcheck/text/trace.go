@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/grouping"
 	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
 )
@@ -12,7 +13,10 @@ import (
 // Traces tells the paths, point by point; states with the same paths and the same figures once.
 func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 	p.header(c)
-	settings := newSettings(c)
+	space := grouping.NewSpace(c)
+	for _, x := range c.Normal() {
+		space.Add(x)
+	}
 	for i := 0; i < len(traces); {
 		n := i + 1
 		for n < len(traces) && traces[n].To == traces[i].To {
@@ -20,7 +24,7 @@ func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 		}
 		if traces[i].Metal == traces[i].To {
 			p.Blank()
-			p.tracesTo(c, settings, traces[i:n])
+			p.tracesTo(c, space, traces[i:n])
 		}
 		i = n
 	}
@@ -35,7 +39,7 @@ type traced struct {
 	lines  []string // its paths
 }
 
-func (p *Page) tracesTo(c *analysis.Circuit, settings *settings, traces []trace.Trace) {
+func (p *Page) tracesTo(c *analysis.Circuit, space *grouping.Space, traces []trace.Trace) {
 	name := netlist.Visible(traces[0].To)
 	if traces[0].Point != nil {
 		name = guarded(traces[0].Point)
@@ -62,16 +66,16 @@ func (p *Page) tracesTo(c *analysis.Circuit, settings *settings, traces []trace.
 		home.states = append(home.states, t.State)
 	}
 	for _, g := range groups {
-		p.trace(settings, g)
+		p.trace(c, space, g)
 	}
 }
 
-func (p *Page) trace(settings *settings, g *traced) {
+func (p *Page) trace(c *analysis.Circuit, space *grouping.Space, g *traced) {
 	from := netlist.Visible(g.From)
 	if g.Side != "" {
 		from += " (" + g.Side + ")"
 	}
-	p.Para("  from ", fmt.Sprintf("%s; %s", from, settings.of(g.states)))
+	p.Para("  from ", fmt.Sprintf("%s; %s", from, settingsOf(c, space, g.states)))
 	p.Para("    reads ", figuresOf(g.Trace))
 	for _, line := range g.lines {
 		p.Para("    path  ", line)
@@ -81,32 +85,17 @@ func (p *Page) trace(settings *settings, g *traced) {
 	}
 }
 
-// settings are all that a set can stand in, found by their keys.
-type settings struct {
-	space *space
-	ids   map[string]int
-}
-
-func newSettings(c *analysis.Circuit) *settings {
-	all := c.Normal()
-	s := &settings{newSpace(c, all), make(map[string]int, len(all))}
-	for id, x := range all {
-		s.ids[settingKey(x)] = id
-	}
-	return s
-}
-
-// of tells the states of a group.
-func (s *settings) of(states []analysis.State) string {
+// settingsOf tells in what settings some states stand, of all the normal ones.
+func settingsOf(c *analysis.Circuit, space *grouping.Space, states []analysis.State) string {
 	rectifier := states[0].Rectifier
-	ids := make([]int, 0, len(states))
+	numbers := make([]int, 0, len(states))
 	for _, x := range states {
 		x.Rectifier = ""
-		if id, known := s.ids[settingKey(x)]; known {
-			ids = append(ids, id)
+		if n, known := space.Number(x); known {
+			numbers = append(numbers, n)
 		}
 	}
-	words := strings.Join(s.space.describe(ids, func(string) bool { return false }), "; or ")
+	words := strings.Join(describe(c, space, numbers, func(string) bool { return false }), "; or ")
 	if rectifier != "" {
 		words += "; " + rectifier + " conducting"
 	}
