@@ -8,6 +8,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // surveyOf makes the survey of a set file.
@@ -58,7 +59,7 @@ func eachTarget(t *testing.T, see func(name string, s *Survey, target int)) {
 func (s *Survey) stateName(p Place) string {
 	var words []string
 	for _, f := range s.FaultSets[p.Faults] {
-		words = append(words, rules.FaultWords(f))
+		words = append(words, phrase.Fault(f))
 	}
 	state := s.States[p.State]
 	return fmt.Sprint(state.Plug, state.Settings, words)

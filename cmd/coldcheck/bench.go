@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // sayProblem tells what is wrong with a file: a place in it as FILE:LINE:COL, which an editor can
@@ -98,14 +98,14 @@ func fits(circuit *analysis.Circuit, s setting) error {
 					return nil
 				}
 			}
-			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.control, text.Or(text.VisibleAll(control.Positions)), netlist.Visible(s.at))
+			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.control, phrase.Or(phrase.Visible(control.Positions)), netlist.Visible(s.at))
 		}
 		names = append(names, control.Name)
 	}
 	if len(names) == 0 {
 		return fmt.Errorf("--switch: the set has no switch")
 	}
-	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.control), text.List(names))
+	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.control), phrase.List(names))
 }
 
 // pointIndexes finds the touch points of --point, all where none is given.
@@ -127,7 +127,7 @@ func (c *call) pointIndexes(circuit *analysis.Circuit) ([]int, error) {
 			return nil, fmt.Errorf("--point: the set has no node %q%s", netlist.Visible(name), meant(nearest(name, names)))
 		}
 		if circuit.Set.Node(name).Touch == "" {
-			return nil, fmt.Errorf("--point: %q is no touch point; those are %s", netlist.Visible(name), text.List(text.VisibleAll(names)))
+			return nil, fmt.Errorf("--point: %q is no touch point; those are %s", netlist.Visible(name), phrase.List(phrase.Visible(names)))
 		}
 		asked[name] = true
 	}

@@ -3,9 +3,9 @@ package main
 import (
 	"strings"
 
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 var completionCommand = &command{
@@ -30,7 +30,7 @@ func shellNames() []string { return []string{"bash", "zsh", "fish"} }
 
 func completion(c *call) int {
 	if len(c.args) != 1 {
-		return c.usage("completion takes one of %s", text.Or(shellNames()))
+		return c.usage("completion takes one of %s", phrase.Or(shellNames()))
 	}
 	switch c.args[0] {
 	case "bash":
@@ -40,7 +40,7 @@ func completion(c *call) int {
 	case "fish":
 		return c.print(fishScript())
 	}
-	return c.usage("no completion for %q; there is one for %s", netlist.Visible(c.args[0]), text.List(shellNames()))
+	return c.usage("no completion for %q; there is one for %s", netlist.Visible(c.args[0]), phrase.List(shellNames()))
 }
 
 // behind is what stands behind a command: words, or set files where takesSets.

@@ -8,8 +8,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // options are what the flags of all commands leave behind, with their defaults.
@@ -111,7 +111,7 @@ func (c *command) flagError(err error) error {
 // needed tells what belongs behind a flag.
 func needed(v pflag.Value) string {
 	if v, ok := v.(value); ok && len(v.choices()) > 0 {
-		return text.Or(v.choices())
+		return phrase.Or(v.choices())
 	}
 	return "a " + v.Type()
 }
@@ -132,7 +132,7 @@ func (c *command) unknownFlag(name string) error {
 	}
 	switch {
 	case len(others) > 0:
-		return fmt.Errorf("%s has no flag --%s; it belongs to %s", c.name, name, text.List(others))
+		return fmt.Errorf("%s has no flag --%s; it belongs to %s", c.name, name, phrase.List(others))
 	case len(own) == 0:
 		return fmt.Errorf("%s has no flag --%s, nor any other", c.name, name)
 	}

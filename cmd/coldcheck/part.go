@@ -4,6 +4,7 @@ import (
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 var partCommand = &command{
@@ -65,7 +66,7 @@ func (c *call) noPart(name string) int {
 		return c.usage("no part %q; it is a rule: coldcheck why %s", shown, shown)
 	}
 	if _, several := netlist.FindTubeType(name); len(several) > 0 {
-		return c.usage("several tube types may be %q: %s", shown, text.Or(several))
+		return c.usage("several tube types may be %q: %s", shown, phrase.Or(several))
 	}
 	var known []string
 	for _, k := range netlist.Kinds() {

@@ -4,8 +4,8 @@ import (
 	"strings"
 
 	"coldcheck/cmd/coldcheck/jsonout"
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 var schemaCommand = &command{
@@ -33,7 +33,7 @@ func schemaNames() []string {
 
 func schema(c *call) int {
 	if len(c.args) != 1 {
-		return c.usage("schema takes one of %s", text.Or(schemaNames()))
+		return c.usage("schema takes one of %s", phrase.Or(schemaNames()))
 	}
 	name := strings.ToLower(c.args[0])
 	var found any
@@ -45,7 +45,7 @@ func schema(c *call) int {
 	default:
 		s := jsonout.SchemaOf(name)
 		if s == nil {
-			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), meantOr(nearest(name, schemaNames()), "there are "+text.List(schemaNames())))
+			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), meantOr(nearest(name, schemaNames()), "there are "+phrase.List(schemaNames())))
 		}
 		found = s
 	}

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/rules/phrase"
 )
 
 // A value is what a flag takes. What it says where a word does not fit is what would be right.
@@ -37,7 +37,7 @@ func (c choice) Type() string {
 
 func (c choice) Set(s string) error {
 	if !slices.Contains(c.words, s) {
-		return fmt.Errorf("write %s%s", text.Or(c.words), meant(nearest(s, c.words)))
+		return fmt.Errorf("write %s%s", phrase.Or(c.words), meant(nearest(s, c.words)))
 	}
 	*c.into = s
 	return nil

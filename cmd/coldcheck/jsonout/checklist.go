@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // Checklist is what to measure of a set, and what the file's readings say. Figures are V, Ω and mA,
@@ -160,7 +160,7 @@ func (out *Checklist) account(a *analysis.Account) {
 	}
 	for i := range a.Explanations {
 		e := &a.Explanations[i]
-		x := Explanation{Kind: explanationKind(e.Kind), Text: rules.ExplanationWords(e), Part: e.Part, Faults: faultsOf(e.Faults),
+		x := Explanation{Kind: explanationKind(e.Kind), Text: phrase.Explanation(e), Part: e.Part, Faults: faultsOf(e.Faults),
 			Terminals: some(e.Terminals), Unit: valueUnit(e.Unit), Score: round(e.Score), Fits: e.Fits, Predicted: figures{}}
 		if e.Kind == analysis.OtherValue || e.Kind == analysis.Leaks {
 			value := significantly(e.Value)
@@ -217,7 +217,7 @@ func switchesOf(settings []analysis.Setting) map[string]string {
 func wordsOf(all []analysis.Explanation) []string {
 	out := []string{}
 	for i := range all {
-		out = append(out, rules.ExplanationWords(&all[i]))
+		out = append(out, phrase.Explanation(&all[i]))
 	}
 	return out
 }

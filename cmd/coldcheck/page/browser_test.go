@@ -15,6 +15,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // stand moves the controls to a state as a person does, and gives meter and body of every card.
@@ -100,7 +101,7 @@ func (b *browser) fits(c *analysis.Circuit, state analysis.State, card []string,
 			continue
 		}
 		x := row.Readings[point]
-		if card[0] == meterWords(x) && card[1] == bodyWords(x) && card[2] == card[1] && (card[3] == verdictHeads[3]) == row.Cleared {
+		if card[0] == phrase.OnMeter(x) && card[1] == phrase.Body(x) && card[2] == card[1] && (card[3] == verdictHeads[3]) == row.Cleared {
 			return true
 		}
 	}
@@ -235,7 +236,7 @@ func TestWithoutScripts(t *testing.T) {
 	}
 	sheet := exampleSheet(t, "hot-chassis")
 	for i := range sheet.scenes {
-		want := bodyWords(sheet.At(sheet.Worst(i), i).Reading)
+		want := phrase.Body(sheet.At(sheet.Worst(i), i).Reading)
 		if got := eval[string](b, fmt.Sprintf(`document.querySelectorAll('.draw:first-child')[0] && document.querySelectorAll('[data-metal]')[%d].querySelector('.draw .mA').textContent`, i)); got != want {
 			t.Errorf("%s is drawn with %s, its worst is %s", sheet.scenes[i].Node, got, want)
 		}

@@ -11,6 +11,7 @@ import (
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
 )
 
@@ -77,7 +78,7 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 				t.Fatalf("%d cold checks, and the engine has %d", len(cold), len(checks))
 			}
 			for i, c := range checks {
-				for _, want := range []string{netlist.Visible(c.B), rules.FigureWords(c.Quantity, c.Expect)} {
+				for _, want := range []string{netlist.Visible(c.B), phrase.Meter(c.Quantity, c.Expect)} {
 					if !strings.Contains(strings.Join(cold[i][:3], "; "), want) {
 						t.Errorf("cold check %d lacks %q: %q", i, want, cold[i])
 					}
@@ -110,12 +111,12 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 					}
 				default:
 					asked++
-					if blanks != 2 || !strings.Contains(line, rules.FigureWords(analysis.VoltsRead, h.Volts.High)) || !strings.Contains(line, rules.FigureWords(analysis.VoltsRead, h.Load.High)) {
+					if blanks != 2 || !strings.Contains(line, phrase.Meter(analysis.VoltsRead, h.Volts.High)) || !strings.Contains(line, phrase.Meter(analysis.VoltsRead, h.Load.High)) {
 						t.Errorf("hot check %d: %q, and the engine has up to %g and %g V", i, line, h.Volts.High, h.Load.High)
 					}
 				}
-				if len(h.May) > 0 && h.Do() && !strings.Contains(line, rules.FaultWords(h.May[0])) {
-					t.Errorf("hot check %d does not tell of %s: %q", i, rules.FaultWords(h.May[0]), line)
+				if len(h.May) > 0 && h.Do() && !strings.Contains(line, phrase.Fault(h.May[0])) {
+					t.Errorf("hot check %d does not tell of %s: %q", i, phrase.Fault(h.May[0]), line)
 				}
 			}
 			if l.Hold() != strings.Contains(list, "MAKE NONE OF THESE YET") {
@@ -124,7 +125,7 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 			if len(l.Heaters) > 0 {
 				heaters := rowsOf(part(t, list, "set1", "heaters"))
 				for i, h := range l.Heaters {
-					if !strings.HasPrefix(heaters[i][1], h.Tube+", ") || heaters[i][2] != rules.FigureWords(h.Quantity, h.Expect) {
+					if !strings.HasPrefix(heaters[i][1], h.Tube+", ") || heaters[i][2] != phrase.Meter(h.Quantity, h.Expect) {
 						t.Errorf("heater of %s: %q", h.Tube, heaters[i])
 					}
 				}
@@ -135,7 +136,7 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 			if a := l.Account; a != nil {
 				readings := rowsOf(part(t, list, "set1", "readings"))
 				for i, m := range a.Measurements {
-					if readings[i][1] != rules.FigureWords(m.Quantity, a.Shown[i]) || readings[i][2] != rules.FigureWords(m.Quantity, a.Described.Predicted[i]) {
+					if readings[i][1] != phrase.Meter(m.Quantity, a.Shown[i]) || readings[i][2] != phrase.Meter(m.Quantity, a.Described.Predicted[i]) {
 						t.Errorf("reading %d: %q", i, readings[i])
 					}
 				}

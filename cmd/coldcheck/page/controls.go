@@ -4,13 +4,13 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 func (s *sheet) stateWords(p survey.Place, e *survey.Evaluation) string {
 	state := s.States[p.State].WithFaults(s.FaultSets[p.Faults]...)
 	state.Rectifier = e.State.Rectifier
-	return rules.StateWords(state)
+	return phrase.State(state)
 }
 
 // controls makes the controls, set to the worst state of the foremost scene.

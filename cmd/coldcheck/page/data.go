@@ -5,12 +5,13 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
+	"coldcheck/rules/phrase"
 )
 
 // shown is what a card shows of a state.
 func shown(e *survey.Evaluation) shownView {
 	v := verdictOf(e)
-	s := shownView{Meter: meterWords(e.Reading), Body: bodyWords(e.Reading), Head: verdictHeads[v.head()], Verdict: verdictWords[v],
+	s := shownView{Meter: phrase.OnMeter(e.Reading), Body: phrase.Body(e.Reading), Head: verdictHeads[v.head()], Verdict: verdictWords[v],
 		Note: note(e), Band: v.head(), AC: onScale(e.Milliamps), DC: -1}
 	if e.MilliampsDC >= leastMilliampsDC {
 		s.DC = onScale(e.MilliampsDC)

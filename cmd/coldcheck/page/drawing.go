@@ -11,6 +11,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // namesFolded is how many parts of a folded run are named in the drawing.
@@ -95,7 +96,9 @@ type earthView struct {
 func num(x float64) string { return strconv.FormatFloat(math.Round(x*10)/10, 'f', -1, 64) }
 
 // name is what stands above the symbol of one branch or of several folded ones.
-func (l *layout) name(branches []int) string { return few(l.names(branches), namesFolded) }
+func (l *layout) name(branches []int) string {
+	return phrase.FewOf(l.names(branches), namesFolded, ", ", "more")
+}
 
 func (l *layout) names(branches []int) []string {
 	var names []string
@@ -107,14 +110,6 @@ func (l *layout) names(branches []int) []string {
 		}
 	}
 	return names
-}
-
-// few joins at most n words, and says how many more there are.
-func few(words []string, n int) string {
-	if len(words) <= n+1 {
-		return strings.Join(words, ", ")
-	}
-	return fmt.Sprintf("%s, %d more", strings.Join(words[:n], ", "), len(words)-n)
 }
 
 // draw turns a layout into what the template writes.
@@ -347,7 +342,7 @@ func (d *drawing) show(e *survey.Evaluation, polarity analysis.Way, lost bool) {
 	for i := range d.Blades {
 		d.Blades[i].State = bladeWords(polarity, d.Blades[i].Blade, lost)
 	}
-	d.Hand.Figure, d.Hand.Band = bodyWords(e.Reading), verdictOf(e).head()
+	d.Hand.Figure, d.Hand.Band = phrase.Body(e.Reading), verdictOf(e).head()
 }
 
 // show gives a cell the state of its branches. A folded one brings current where all of it does, and

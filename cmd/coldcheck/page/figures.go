@@ -7,7 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
-	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/rules/phrase"
 )
 
 // The scale of body current runs over five decades, drawn in thousandths of its length.
@@ -18,11 +18,8 @@ const (
 	heartAmps    = 40.0 // mA AC, IEC 60479-1 curve c1 for a long time
 )
 
-// What is too little to tell beside the other kind of current.
-const (
-	leastVoltsDC     = 0.05  // V
-	leastMilliampsDC = 0.005 // mA
-)
+// leastMilliampsDC is what is too little to show on the scale of DC.
+const leastMilliampsDC = 0.005
 
 // onScale is where a current stands on the scale, -1 for none to show.
 func onScale(milliamps float64) int {
@@ -31,23 +28,6 @@ func onScale(milliamps float64) int {
 	}
 	at := math.Log10(milliamps/scaleLeast) / scaleDecades
 	return int(math.Round(scaleLength * min(at, 1)))
-}
-
-// meterWords tells the AC volts on the meter, and the DC volts with nothing connected.
-func meterWords(r analysis.Reading) string {
-	words := text.Digits(r.VoltsMeter) + " V AC"
-	if r.VoltsDC >= leastVoltsDC {
-		words += ", " + text.Digits(r.VoltsDC) + " V DC open"
-	}
-	return words
-}
-
-func bodyWords(r analysis.Reading) string {
-	words := text.Digits(r.Milliamps) + " mA AC"
-	if r.MilliampsDC >= leastMilliampsDC {
-		words += " and " + text.Digits(r.MilliampsDC) + " mA DC"
-	}
-	return words
 }
 
 // verdict is what a reading means for a person.
@@ -63,7 +43,7 @@ const (
 	verdictCleared
 )
 
-const nearWords = ". This is at the limit: mains and parts have tolerances"
+const nearWords = ". This is " + phrase.AtLimit
 
 // verdictWords go on where the head of the verdict ends.
 var verdictWords = []string{
@@ -103,9 +83,9 @@ func note(e *survey.Evaluation) string {
 	var notes []string
 	switch {
 	case e.State.Rectifier != "":
-		notes = append(notes, fmt.Sprintf("This is with %s conducting; with no rectifier conducting it is %s.", e.State.Rectifier, bodyWords(e.Blocking)))
+		notes = append(notes, fmt.Sprintf("This is with %s conducting; with no rectifier conducting it is %s.", e.State.Rectifier, phrase.Body(e.Blocking)))
 	case e.Rectifier != "":
-		notes = append(notes, fmt.Sprintf("With %s conducting it is %s.", e.Rectifier, bodyWords(e.Conducting)))
+		notes = append(notes, fmt.Sprintf("With %s conducting it is %s.", e.Rectifier, phrase.Body(e.Conducting)))
 	}
 	if e.ThroughCool {
 		notes = append(notes, "At least: the heaters or lamps in the way do not glow, and cold they pass more.")

@@ -9,6 +9,7 @@ import (
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // lessonView is the walk through one set, about its foremost piece of metal.
@@ -54,7 +55,7 @@ func (s *sheet) step(scene int, step survey.Step) stepView {
 	e := s.At(step.At, scene)
 	n := s.Positions()
 	head := verdictOf(e).head()
-	figure := fmt.Sprintf("%s: %s through a body; on a meter %s.", netlist.Visible(s.scenes[scene].Node), bodyWords(e.Reading), meterWords(e.Reading))
+	figure := fmt.Sprintf("%s: %s through a body; on a meter %s.", netlist.Visible(s.scenes[scene].Node), phrase.Body(e.Reading), phrase.OnMeter(e.Reading))
 	if note := note(e); note != "" {
 		figure += " " + note
 	}
@@ -78,7 +79,7 @@ func (s *sheet) stepWords(scene int, step survey.Step) string {
 		return fmt.Sprintf("%s. It makes no difference for the worse here, %s.", stepNames[step.Kind], anywhere) + s.shortingWords(step.Shorting)
 	}
 	before := s.At(step.Before, scene)
-	return fmt.Sprintf("%s, %s. Before it was %s. %s", s.failureWords(step), s.stateOf(step.At.State), bodyWords(before.Reading), s.change(scene, step)) +
+	return fmt.Sprintf("%s, %s. Before it was %s. %s", s.failureWords(step), s.stateOf(step.At.State), phrase.Body(before.Reading), s.change(scene, step)) +
 		s.shortingWords(step.Shorting)
 }
 
@@ -103,7 +104,7 @@ func (s *sheet) moveWords(scene int, step survey.Step) string {
 	if at == "off" {
 		verb = "Switch " + name + " off"
 	}
-	words := fmt.Sprintf("%s, %s. %s", verb, polarityWords(state.Plug), s.change(scene, step))
+	words := fmt.Sprintf("%s, %s. %s", verb, phrase.Plug(state.Plug), s.change(scene, step))
 	if step.OffIsLive {
 		words += " Off is not dead."
 	}
@@ -130,32 +131,11 @@ func (s *sheet) change(scene int, step survey.Step) string {
 
 // settings tells where the controls stand in a state.
 func (s *sheet) settings(state int) string {
-	var words []string
-	for _, x := range s.States[state].Settings {
-		if x.At == "on" || x.At == "off" {
-			words = append(words, x.Control+" "+x.At)
-		} else {
-			words = append(words, x.Control+" at "+netlist.Visible(x.At))
-		}
-	}
-	return strings.Join(words, ", ")
-}
-
-func polarityWords(polarity analysis.Way) string {
-	if polarity == analysis.Reversed {
-		return "plug reversed"
-	}
-	return "plug as marked"
+	return strings.Join(phrase.Settings(s.States[state].Settings), ", ")
 }
 
 // stateOf tells a state's plug and controls.
-func (s *sheet) stateOf(i int) string {
-	words := polarityWords(s.States[i].Plug)
-	if settings := s.settings(i); settings != "" {
-		words += ", " + settings
-	}
-	return words
-}
+func (s *sheet) stateOf(i int) string { return phrase.State(s.States[i]) }
 
 // stepNames name a sort of failure, whichever it strikes.
 var stepNames = map[survey.StepKind]string{
@@ -187,7 +167,7 @@ func (s *sheet) failureWords(step survey.Step) string {
 	case survey.ResistorShorted:
 		words = "A resistor shorts: " + netlist.Visible(f.Part)
 	case survey.InsulationFailed:
-		words = "Insulation breaks down: " + rules.FaultWords(f)
+		words = "Insulation breaks down: " + phrase.Fault(f)
 	}
 	switch {
 	case f.Cost == 0:
@@ -207,5 +187,5 @@ func (s *sheet) shortingWords(sets []int) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return " Left aside, since it shorts the line and a breaker or a fuse opens: " + strings.Join(firstFew(names, namesFolded), "; ") + "."
+	return " Left aside, since it shorts the line and a breaker or a fuse opens: " + phrase.FewOf(names, namesFolded, "; ", "more") + "."
 }

@@ -3,14 +3,13 @@ package page
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // stands says how many safeguards stand, and what would make the metal live.
@@ -20,7 +19,7 @@ func (s *sheet) stands(scene int) []string {
 	var words []string
 	switch {
 	case p.Depth == analysis.None:
-		words = append(words, fmt.Sprintf("Nothing was found, in what was described, that makes it live with up to %s gone.", counted(limit, "safeguard")))
+		words = append(words, fmt.Sprintf("Nothing was found, in what was described, that makes it live with up to %s gone.", phrase.Counted(limit, "safeguard")))
 	case p.Depth == 0 && len(p.FaultSets[0].Faults) == 0:
 		words = append(words, "How many safeguards stand between the line and this metal: none. It is live with nothing wrong, in "+fmt.Sprintf("%d of %d positions of plug and switches", s.LiveNormally(scene), len(s.States))+".")
 	case p.Depth == 0:
@@ -48,21 +47,7 @@ func (s *sheet) each(p *analysis.PointResult, cost int) string {
 	if len(sets) == 1 {
 		return "This makes it live: " + sets[0] + "."
 	}
-	return "Each of these makes it live: " + strings.Join(firstFew(sets, setsListed), "; ") + "."
-}
-
-func firstFew(words []string, n int) []string {
-	if len(words) <= n+1 {
-		return words
-	}
-	return append(slices.Clone(words[:n]), fmt.Sprintf("and %d more", len(words)-n))
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return "Each of these makes it live: " + phrase.FewOf(sets, setsListed, "; ", "more") + "."
 }
 
 // two says what would make the safeguards two: a second one for every set of faults of cost 1 or
@@ -114,7 +99,7 @@ func (s *scene) second(f *analysis.Fault) string {
 	case analysis.Stuck:
 		return fmt.Sprintf("A safeguard that does not rest on a pole of %s opening.", name)
 	}
-	return fmt.Sprintf("Wiring in which it does not matter that this happens: %s.", rules.FaultWords(f))
+	return fmt.Sprintf("Wiring in which it does not matter that this happens: %s.", phrase.Fault(f))
 }
 
 func capital(s string) string {

@@ -7,6 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // Every step's figure is the table's for the state to which its button sets the bench; what it
@@ -23,14 +24,14 @@ func TestLessonIsTrue(t *testing.T) {
 		n := sheet.Positions()
 		for i, s := range v.Steps {
 			at := sheet.At(survey.Place{Faults: s.Fault, State: s.Way*n + s.Combo}, foremost)
-			if !strings.Contains(s.Figure, bodyWords(at.Reading)) || !strings.Contains(s.Figure, meterWords(at.Reading)) {
-				t.Errorf("%s, step %d: %q, and the table has %s", e.Name, i+1, s.Figure, bodyWords(at.Reading))
+			if !strings.Contains(s.Figure, phrase.Body(at.Reading)) || !strings.Contains(s.Figure, phrase.OnMeter(at.Reading)) {
+				t.Errorf("%s, step %d: %q, and the table has %s", e.Name, i+1, s.Figure, phrase.Body(at.Reading))
 			}
 			sound := sheet.At(survey.Place{State: s.Way*n + s.Combo}, foremost)
 			switch {
 			case strings.Contains(s.Text, "Now it is live") && at.Band() != analysis.Live,
 				strings.Contains(s.Text, "Now it startles") && at.Band() != analysis.Tingles:
-				t.Errorf("%s, step %d: %q at %s", e.Name, i+1, s.Text, bodyWords(at.Reading))
+				t.Errorf("%s, step %d: %q at %s", e.Name, i+1, s.Text, phrase.Body(at.Reading))
 			case s.Fault > 0 && strings.Contains(s.Text, "Now it is live") && sound.Band() == analysis.Live:
 				t.Errorf("%s, step %d: %q, and it was live before", e.Name, i+1, s.Text)
 			case s.Fault > 0 && strings.Contains(s.Text, "no difference") && at.Band() > sound.Band():

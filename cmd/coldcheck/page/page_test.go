@@ -16,6 +16,7 @@ import (
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
 )
 
@@ -147,7 +148,7 @@ func checkEntry(t *testing.T, what string, entry []any, rows []analysis.Row, poi
 		x := row.Readings[point]
 		worst = math.Max(worst, x.Severity())
 		band = max(band, x.Band())
-		if entry[1] == bodyWords(x) && entry[0] == meterWords(x) && (shown < 0 || x.Severity() > rows[shown].Readings[point].Severity()) {
+		if entry[1] == phrase.Body(x) && entry[0] == phrase.OnMeter(x) && (shown < 0 || x.Severity() > rows[shown].Readings[point].Severity()) {
 			shown = i
 		}
 	}
@@ -195,13 +196,13 @@ func comboOf(c *analysis.Circuit, s analysis.State) int {
 // Words of figures keep three digits of what they tell.
 func TestFigureWords(t *testing.T) {
 	r := analysis.Reading{VoltsMeter: 119.94, Milliamps: 60.42, VoltsDC: 165.3, MilliampsDC: 82.6}
-	if got := meterWords(r); got != "120 V AC, 165 V DC open" {
+	if got := phrase.OnMeter(r); got != "120 V AC, 165 V DC open" {
 		t.Error(got)
 	}
-	if got := bodyWords(r); got != "60.4 mA AC and 82.6 mA DC" {
+	if got := phrase.Body(r); got != "60.4 mA AC and 82.6 mA DC" {
 		t.Error(got)
 	}
-	if got := bodyWords(analysis.Reading{Milliamps: 0.5}); got != "0.5 mA AC" {
+	if got := phrase.Body(analysis.Reading{Milliamps: 0.5}); got != "0.5 mA AC" {
 		t.Error(got)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // view is one set, ready for the template.
@@ -157,7 +158,7 @@ func benchWords(c *analysis.Circuit) []string {
 		words = append(words, "Supply: an isolating transformer; the isolation is the bench's, and gone with the next outlet.")
 	}
 	if len(c.Bench.Earthed) > 0 {
-		words = append(words, "Tied to earth on the bench: "+strings.Join(text.VisibleAll(c.Bench.Earthed), ", ")+".")
+		words = append(words, "Tied to earth on the bench: "+strings.Join(phrase.Visible(c.Bench.Earthed), ", ")+".")
 	}
 	return words
 }
@@ -190,7 +191,7 @@ func (v *view) findings(r *rules.Report) {
 			out.Path = text.Path(r.Case.Set, *f.Path)
 		}
 		if f.Worst != nil {
-			out.State = rules.StateWords(f.Worst.State)
+			out.State = phrase.State(f.Worst.State)
 		}
 		v.Findings = append(v.Findings, out)
 	}
@@ -206,7 +207,7 @@ func sentence(s string) string {
 
 func (v *view) points(k *rules.Case) {
 	for _, p := range k.Result.Points {
-		out := pointView{Name: text.Guarded(p.TouchPoint), Depth: depthWords(p.Depth, v.Limit), AsMarked: depthWords(p.DepthAsMarked, v.Limit),
+		out := pointView{Name: phrase.Guarded(p.TouchPoint), Depth: depthWords(p.Depth, v.Limit), AsMarked: depthWords(p.DepthAsMarked, v.Limit),
 			Normal: text.WorstWords(p.Normal), OneFault: text.WorstWords(p.OneFault)}
 		var sets []string
 		for _, set := range p.FaultSets {
@@ -216,10 +217,7 @@ func (v *view) points(k *rules.Case) {
 			}
 			sets = append(sets, faultsWords(k.Set, set.Faults))
 		}
-		if n := len(sets); n > setsListed {
-			sets = append(sets[:setsListed], fmt.Sprintf("%d more", n-setsListed))
-		}
-		out.Sets = strings.Join(sets, "; ")
+		out.Sets = phrase.FewOf(sets, setsListed, "; ", "more")
 		if out.Sets == "" {
 			out.Sets = fmt.Sprintf("nothing was found up to %d", v.Limit)
 		}
@@ -255,30 +253,13 @@ func (v *view) pairs(k *rules.Case) {
 	}
 	for _, p := range k.Result.Between {
 		if first[p.A.Name] && first[p.B.Name] {
-			v.Pairs = append(v.Pairs, pairView{text.Guarded(p.A) + " and " + text.Guarded(p.B), text.WorstWords(p.Normal), text.WorstWords(p.OneFault)})
+			v.Pairs = append(v.Pairs, pairView{phrase.Guarded(p.A) + " and " + phrase.Guarded(p.B), text.WorstWords(p.Normal), text.WorstWords(p.OneFault)})
 		}
 	}
 }
 
-// What a charge is told in and from where on.
-const (
-	wholeJoules  = 0.1 // J, below it mJ
-	leastSeconds = 0.1 // s
-)
-
 func storedWords(s analysis.Stored) string {
-	charge := text.Digits(s.Joules) + " J"
-	if s.Joules < wholeJoules {
-		charge = text.Digits(s.Joules*1e3) + " mJ"
-	}
-	words := fmt.Sprintf("%s keeps %s V, %s", netlist.Visible(s.Part), text.Digits(s.Volts), charge)
-	switch {
-	case s.Drain >= analysis.OpenOhms:
-		return words + ", and nothing drains it"
-	case s.Seconds < leastSeconds:
-		return words + fmt.Sprintf(", under %s s until %s V", text.Digits(leastSeconds), text.Digits(analysis.StoredVolts))
-	}
-	return words + fmt.Sprintf(", %s s until %s V", text.Digits(s.Seconds), text.Digits(analysis.StoredVolts))
+	return fmt.Sprintf("%s keeps %s; %s", netlist.Visible(s.Part), phrase.Charge(s), phrase.Drain(s.Seconds))
 }
 
 // metal makes the card of a scene, in its worst state.
@@ -298,7 +279,7 @@ func (s *sheet) metal(scene *scene, i int, id string) metalView {
 		m.Routes = append(m.Routes, routeView{Text: scene.tell(p), Between: scene.between(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]]})
 	}
 	if scene.Further > 0 {
-		m.Further = fmt.Sprintf("%s found and not drawn.", moreWays(scene.Further))
+		m.Further = fmt.Sprintf("%d more %s found and not drawn.", scene.Further, phrase.Pick(scene.Further, "way was", "ways were"))
 		if scene.Complete {
 			m.Further += " Those drawn show where the current comes from with nothing wrong, and wherever a fault makes it worse."
 		}
@@ -306,23 +287,13 @@ func (s *sheet) metal(scene *scene, i int, id string) metalView {
 	return m
 }
 
-func moreWays(n int) string {
-	if n == 1 {
-		return "1 more way was"
-	}
-	return fmt.Sprintf("%d more ways were", n)
-}
-
 // name tells a piece of metal with all its points.
 func (s *scene) name() string {
 	var names []string
 	for _, p := range s.metal.Points {
-		names = append(names, text.Guarded(p.TouchPoint))
+		names = append(names, phrase.Guarded(p.TouchPoint))
 	}
-	if len(names) == 1 {
-		return names[0]
-	}
-	return text.List(names) + " (one piece of metal)"
+	return phrase.Metal(names)
 }
 
 func depthSentence(depth, limit int) string {

@@ -1,13 +1,11 @@
 package page
 
 import (
-	"fmt"
-	"strings"
-
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // sheet is one set as a page shows it: its survey, and a scene for each piece of metal.
@@ -52,7 +50,7 @@ var polarities = [2]analysis.Way{analysis.AsMarked, analysis.Reversed}
 func faultsWords(set *netlist.Set, faults []*analysis.Fault) string {
 	words := make([]string, len(faults))
 	for i, f := range faults {
-		words[i] = rules.FaultWords(f)
+		words[i] = phrase.Fault(f)
 		if f.Cost > 0 {
 			continue
 		}
@@ -62,8 +60,5 @@ func faultsWords(set *netlist.Set, faults []*analysis.Fault) string {
 			words[i] += " (suspect)"
 		}
 	}
-	if n := len(words); n > 1 {
-		return fmt.Sprintf("%s and %s", strings.Join(words[:n-1], ", "), words[n-1])
-	}
-	return strings.Join(words, "")
+	return phrase.List(words)
 }

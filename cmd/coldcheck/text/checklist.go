@@ -7,7 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // elseTold is how many parts a check names for another result.
@@ -53,7 +53,7 @@ func coldChecks(l *analysis.Checklist) *CheckSection {
 		"Switches only; nothing else is touched. A meter's few volts do not show what leaks at working volts.")
 	for _, metal := range l.Metals {
 		if len(metal) > 1 {
-			s.say("one piece of metal: " + List(VisibleAll(metal)))
+			s.say("one piece of metal: " + phrase.List(phrase.Visible(metal)))
 		}
 	}
 	if l.NotPaired {
@@ -111,7 +111,7 @@ func settingsWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 		}
 		product *= len(at)
 		if len(at) < len(control.Positions) {
-			words = append(words, positionWords(control, at))
+			words = append(words, phrase.Setting(control.Name, at...))
 		}
 	}
 	if product == len(when) {
@@ -119,30 +119,25 @@ func settingsWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 	}
 	var each []string
 	for _, settings := range when {
-		each = append(each, strings.Join(rules.SettingsWords(settings), " "))
+		each = append(each, strings.Join(phrase.Settings(settings), " "))
 	}
 	return strings.Join(each, "; ")
 }
 
 func ohmsWords(x float64) string {
-	return rules.FigureWords(analysis.OhmsRead, x)
+	return phrase.Meter(analysis.OhmsRead, x)
 }
 
 // bandWordsOf tells the band in which a check is right.
 func bandWordsOf(c analysis.Check) string {
-	word := func(x float64) string { return rules.FigureWords(c.Quantity, x) }
+	word := func(x float64) string { return phrase.Meter(c.Quantity, x) }
 	switch {
 	case c.Quantity == analysis.OhmsRead && c.Expect >= analysis.OhmsRange:
 		return "over " + word(c.Low)
 	case c.Low <= 0 || word(c.Low) == word(0):
 		return "under " + word(c.High)
 	}
-	low, high := word(c.Low), word(c.High)
-	figure, unit, _ := strings.Cut(low, " ")
-	if strings.HasSuffix(high, " "+unit) {
-		low = figure
-	}
-	return low + " to " + high
+	return phrase.MeterRange(c.Quantity, c.Low, c.High)
 }
 
 // elseWords tells what another result would mean.
@@ -177,19 +172,19 @@ func partNames(all []analysis.Explanation, lower bool) string {
 		}
 		names = append(names, name)
 	}
-	return few(names, elseTold, ", ", "more")
+	return phrase.FewOf(names, elseTold, ", ", "more")
 }
 
 func heaterChecks(l *analysis.Checklist) *CheckSection {
 	s := &CheckSection{Key: "heaters", Title: "HEATERS"}
-	s.About = "volts across each, " + strings.Join(append([]string{"plug as marked"}, rules.SettingsWords(l.Heaters[0].Settings)...), ", ")
+	s.About = "volts across each, " + strings.Join(append([]string{"plug as marked"}, phrase.Settings(l.Heaters[0].Settings)...), ", ")
 	s.say("One at nothing and another at the full line: the string is open at that other. All low: the mains, or a part in series. " +
 		"One high and the rest low: the wrong tube, or a heater partly shorted. Clips are put on with the plug out.")
 	s.say(heaterBar(l))
 	t := s.table(checkColumns("tube")...)
 	for _, h := range l.Heaters {
-		t.row(said(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), said(fmt.Sprintf("%s, %s V", h.Tube, digits(h.Rated))),
-			said(rules.FigureWords(h.Quantity, h.Expect)), said(bandWordsOf(h.Check)), toRead(l.Hold()))
+		t.row(said(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), said(fmt.Sprintf("%s, %s V", h.Tube, phrase.Figure(h.Rated))),
+			said(phrase.Meter(h.Quantity, h.Expect)), said(bandWordsOf(h.Check)), toRead(l.Hold()))
 	}
 	return s
 }
@@ -216,12 +211,12 @@ func stressesOf(set *netlist.Set, stresses []analysis.Stress) *CheckSection {
 		d := set.Part(x.Part).Detail.(*netlist.Capacitor)
 		rating, verdict := "none given", said("")
 		if x.Rating > 0 {
-			rating = digits(x.Rating) + " V"
+			rating = phrase.Figure(x.Rating) + " V"
 			if x.Volts > x.Rating*1.01 {
 				verdict = barred("OVER")
 			}
 		}
-		t.row(said(x.Part), said(netlist.Visible(d.Ends[0])+", "+netlist.Visible(d.Ends[1])), said(digits(x.Volts)+" V"), said(rating), verdict)
+		t.row(said(x.Part), said(netlist.Visible(d.Ends[0])+", "+netlist.Visible(d.Ends[1])), said(phrase.Figure(x.Volts)+" V"), said(rating), verdict)
 	}
 	return s
 }

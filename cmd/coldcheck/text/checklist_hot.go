@@ -6,7 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 func hotChecks(l *analysis.Checklist) *CheckSection {
@@ -53,7 +53,7 @@ func (t *CheckTable) hotRow(l *analysis.Checklist, h analysis.HotCheck) {
 		t.row(append(cells, barred("DO NOT: may be live"), nothing, barred("DO NOT"), nothing)...)
 		return
 	case h.Live:
-		t.row(append(cells, barred("DO NOT: live, "+rules.FigureWords(analysis.VoltsRead, h.Volts.Expect)), nothing, barred("DO NOT: live"), nothing)...)
+		t.row(append(cells, barred("DO NOT: live, "+phrase.Meter(analysis.VoltsRead, h.Volts.Expect)), nothing, barred("DO NOT: live"), nothing)...)
 		return
 	}
 	t.row(append(cells, said(bandWordsOf(h.Volts)), toRead(l.Hold()), said(bandWordsOf(h.Load)), toRead(l.Hold()))...)
@@ -63,9 +63,9 @@ func (t *CheckTable) hotRow(l *analysis.Checklist, h analysis.HotCheck) {
 	if len(h.May) > 0 {
 		var names []string
 		for _, f := range h.May {
-			names = append(names, rules.FaultWords(f))
+			names = append(names, phrase.Fault(f))
 		}
-		t.warn(fmt.Sprintf("take it as live until the cold lines clear it: live with %s (a part that nobody vouches for)", few(names, 2, ", or ", "more")))
+		t.warn(fmt.Sprintf("take it as live until the cold lines clear it: live with %s (a part that nobody vouches for)", phrase.FewOf(names, 2, ", or ", "more")))
 	}
 }
 
@@ -118,12 +118,12 @@ func readingsOf(l *analysis.Checklist) *CheckSection {
 		if off := a.Described.Off[i]; off > 1 || off < -1 {
 			verdict = barred("DIFFERS")
 		}
-		t.row(said(rules.MeasurementWords(m)), said(rules.FigureWords(m.Quantity, a.Shown[i])), said(rules.FigureWords(m.Quantity, a.Described.Predicted[i])), verdict)
+		t.row(said(phrase.Measurement(m)), said(phrase.Meter(m.Quantity, a.Shown[i])), said(phrase.Meter(m.Quantity, a.Described.Predicted[i])), verdict)
 	}
 	if a.Agree() {
-		s.say(fmt.Sprintf("All %s as the wiring described has them, the meter's own ohms reckoned in.", counted(len(a.Shown), "reading")))
+		s.say(fmt.Sprintf("All %s as the wiring described has them, the meter's own ohms reckoned in.", phrase.Counted(len(a.Shown), "reading")))
 		if len(a.Proved) > 0 {
-			s.say("They bear out what the file states of " + List(VisibleAll(a.Proved)) + ": without it they could not be.")
+			s.say("They bear out what the file states of " + phrase.List(phrase.Visible(a.Proved)) + ": without it they could not be.")
 		}
 		return s
 	}
@@ -157,11 +157,11 @@ func (s *CheckSection) explanations(a *analysis.Account) {
 		}
 		var beside []string
 		for k, m := range a.Measurements {
-			beside = append(beside, rules.FigureWords(m.Quantity, e.Predicted[k]))
+			beside = append(beside, phrase.Meter(m.Quantity, e.Predicted[k]))
 		}
-		t.row(said(digits(e.Score)), said(fits), said(rules.ExplanationWords(e)+": "+strings.Join(beside, ", ")))
+		t.row(said(phrase.Figure(e.Score)), said(fits), said(phrase.Explanation(e)+": "+strings.Join(beside, ", ")))
 	}
-	if apart := rules.ApartWords(a); apart != "" {
+	if apart := phrase.Apart(a); apart != "" {
 		s.say(apart)
 	}
 	if a.PairsLeft > 0 {

@@ -6,13 +6,14 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // header tells which set it is and on what bench it stands.
 func (p *Page) header(c *analysis.Circuit) {
-	p.heading(netlist.Visible(c.Set.Name), mains(c.Set))
-	p.Para("", inventory(c))
-	if on := onBuildingEarth(c.Set); on != "" {
+	p.heading(netlist.Visible(c.Set.Name), Mains(c.Set))
+	p.Para("", Inventory(c))
+	if on := OnBuildingEarth(c.Set); on != "" {
 		p.Para("", on)
 	}
 	p.bench(c)
@@ -27,13 +28,13 @@ func (p *Page) heading(name, mains string) {
 	p.Line(p.paint(bold, name) + blanks(Width-columns(name)-columns(mains)) + mains)
 }
 
-func mains(set *netlist.Set) string {
+func Mains(set *netlist.Set) string {
 	return netlist.FormatValue(set.Volts, netlist.Volt) + " " + netlist.FormatValue(set.Hertz, netlist.Hertz)
 }
 
-// inventory tells what the file describes: the plug, what switches, how many parts and nodes, what
+// Inventory tells what the file describes: the plug, what switches, how many parts and nodes, what
 // can be touched.
-func inventory(c *analysis.Circuit) string {
+func Inventory(c *analysis.Circuit) string {
 	plug, detail := c.Set.Plug()
 	words := []string{fmt.Sprintf("%s plug %s", detail.Style, plug.Name)}
 	for _, control := range c.Controls {
@@ -44,14 +45,14 @@ func inventory(c *analysis.Circuit) string {
 	}
 	var points []string
 	for k := range c.Points {
-		points = append(points, guarded(&c.Points[k]))
+		points = append(points, phrase.Guarded(&c.Points[k]))
 	}
 	return fmt.Sprintf("%s; %s, %s; touch points: %s",
-		strings.Join(words, ", "), counted(len(c.Set.Parts), "part"), counted(len(c.Set.Nodes), "node"), strings.Join(points, ", "))
+		strings.Join(words, ", "), phrase.Counted(len(c.Set.Parts), "part"), phrase.Counted(len(c.Set.Nodes), "node"), strings.Join(points, ", "))
 }
 
-// onBuildingEarth says which parts stand on the building's earth, "" where none does.
-func onBuildingEarth(set *netlist.Set) string {
+// OnBuildingEarth says which parts stand on the building's earth, "" where none does.
+func OnBuildingEarth(set *netlist.Set) string {
 	var names []string
 	for _, p := range set.Parts {
 		on := p.Frame == netlist.BuildingEarth
@@ -74,6 +75,6 @@ func (p *Page) bench(c *analysis.Circuit) {
 		p.Para("", "supply: an isolating transformer; the isolation is the bench's, and gone with the next outlet")
 	}
 	if len(c.Bench.Earthed) > 0 {
-		p.Para("", "tied to earth on the bench: "+strings.Join(VisibleAll(c.Bench.Earthed), ", "))
+		p.Para("", "tied to earth on the bench: "+strings.Join(phrase.Visible(c.Bench.Earthed), ", "))
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // InspectOptions say how a report is told.
@@ -80,7 +81,7 @@ func (p *Page) finding(c *analysis.Circuit, f *rules.Finding, said map[string]bo
 		p.sub("path", Path(c.Set, *f.Path))
 	}
 	if f.Worst != nil {
-		p.sub("state", rules.StateWords(f.Worst.State))
+		p.sub("state", phrase.State(f.Worst.State))
 	}
 	figures := f.Figures
 	if f.FiguresAgain != "" && said[f.Meaning] {

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // foldFrom is how many like pieces in a row are told as one.
@@ -120,7 +121,7 @@ func Barriers(set *netlist.Set, p analysis.Path) string {
 			words[i] = fmt.Sprintf("%s %d times", word, n)
 		}
 	}
-	return List(words)
+	return phrase.List(words)
 }
 
 func barrier(set *netlist.Set, s analysis.Step) string {

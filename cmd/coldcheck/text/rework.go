@@ -7,6 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
 )
 
@@ -46,9 +47,9 @@ func Unlooked(c *rework.Comparison) string {
 
 func (p *Page) reworkHead(c *rework.Comparison) {
 	before, after := c.Before.Case.Set, c.After.Case.Set
-	p.heading(netlist.Visible(before.Name), mains(after))
+	p.heading(netlist.Visible(before.Name), Mains(after))
 	if c.Plan != nil {
-		p.Para("", fmt.Sprintf("plan: %s (%s)", netlist.Visible(c.Plan.Name), counted(len(c.Plan.Steps), "step")))
+		p.Para("", fmt.Sprintf("plan: %s (%s)", netlist.Visible(c.Plan.Name), phrase.Counted(len(c.Plan.Steps), "step")))
 	} else {
 		p.Para("", fmt.Sprintf("against: %s (%s against %s)", netlist.Visible(after.Name), netlist.Visible(before.File), netlist.Visible(after.File)))
 	}
@@ -143,7 +144,7 @@ func stepsDone(plan *netlist.Plan, first, last int) string {
 	for n := first; n <= last; n++ {
 		words = append(words, plan.Steps[n-1].String())
 	}
-	return few(words, 2, ", ", "more")
+	return phrase.FewOf(words, 2, ", ", "more")
 }
 
 // offTheLine goes with a count of findings that is low because nothing is fed.
@@ -220,5 +221,5 @@ func worstCurrent(w *analysis.Worst) string {
 	if w == nil {
 		return "shorts the line"
 	}
-	return current(w.Reading)
+	return phrase.Current(w.Reading)
 }

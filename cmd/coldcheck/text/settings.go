@@ -8,6 +8,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/grouping"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // describe tells settings of a space, by their numbers, in as few phrases as its axes allow: "plug
@@ -32,42 +33,17 @@ func productWords(c *analysis.Circuit, axes []grouping.Values, lacks func(string
 		switch {
 		case len(others) == 0:
 		case i == 0:
-			words = append(words, "plug "+plugWay(v.Has[0]))
+			words = append(words, phrase.Plug(analysis.Way(v.Has[0])))
 		case i == last:
-			words = append(words, rectifierWords(v.Has))
+			words = append(words, phrase.Rectifiers(v.Has))
 		default:
-			words = append(words, positionWords(c.Controls[i-1], v.Has))
+			words = append(words, phrase.Setting(c.Controls[i-1].Name, v.Has...))
 		}
 	}
 	if len(words) == 0 {
 		return "every plug way and switch position"
 	}
 	return strings.Join(words, ", ")
-}
-
-func plugWay(way string) string {
-	if way == string(analysis.Reversed) {
-		return way
-	}
-	return "as marked"
-}
-
-func positionWords(control analysis.Control, at []string) string {
-	if slices.Contains(control.Positions, "on") && slices.Contains(control.Positions, "off") {
-		return control.Name + " " + at[0]
-	}
-	return control.Name + " at " + Or(VisibleAll(at))
-}
-
-func rectifierWords(at []string) string {
-	if slices.Equal(at, []string{""}) {
-		return "no rectifier conducting"
-	}
-	named := slices.DeleteFunc(slices.Clone(at), func(s string) bool { return s == "" })
-	if len(named) < len(at) {
-		return "no rectifier or " + Or(named) + " conducting"
-	}
-	return Or(named) + " conducting"
 }
 
 // rectifierGone reports whether a rectifier's tube is pulled by one of the faults.
@@ -78,12 +54,12 @@ func rectifierGone(label string, faults []*analysis.Fault) bool {
 
 // spaceWords tells how many states there are, and of what.
 func spaceWords(t *grouping.Table) string {
-	words := []string{counted(len(t.Space.Axis(0)), "plug way")}
+	words := []string{phrase.Counted(len(t.Space.Axis(0)), "plug way")}
 	for i, control := range t.Circuit.Controls {
-		words = append(words, fmt.Sprintf("%s %s", netlist.Visible(control.Name), Or(VisibleAll(t.Space.Axis(i+1)))))
+		words = append(words, fmt.Sprintf("%s %s", netlist.Visible(control.Name), phrase.Or(phrase.Visible(t.Space.Axis(i+1)))))
 	}
 	if last := t.Space.Axis(len(t.Circuit.Controls) + 1); len(last) > 1 {
-		words = append(words, fmt.Sprintf("%s conducting in turn", counted(len(last)-1, "rectifier")))
+		words = append(words, fmt.Sprintf("%s conducting in turn", phrase.Counted(len(last)-1, "rectifier")))
 	}
 	return strings.Join(words, ", ")
 }

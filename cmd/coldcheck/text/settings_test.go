@@ -11,6 +11,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/grouping"
+	"coldcheck/rules/phrase"
 )
 
 // twoSwitches has two switches and a selector of three positions.
@@ -83,8 +84,8 @@ func TestDescribeIsExact(t *testing.T) {
 		phrases := describe(circuit, s, ids, func(string) bool { return false })
 		for id, x := range circuit.Normal() {
 			told := 0
-			for _, phrase := range phrases {
-				told += flag(fits(phrase, x))
+			for _, words := range phrases {
+				told += flag(fits(words, x))
 			}
 			if want := flag(slices.Contains(ids, id)); told != want {
 				t.Fatalf("%q tells %v %d times, want %d", phrases, x, told, want)
@@ -101,14 +102,14 @@ func flag(b bool) int {
 }
 
 // fits reads a phrase back.
-func fits(phrase string, x analysis.State) bool {
-	if strings.HasPrefix(phrase, "every") {
+func fits(words string, x analysis.State) bool {
+	if strings.HasPrefix(words, "every") {
 		return true
 	}
-	for word := range strings.SplitSeq(strings.ReplaceAll(phrase, "low, ", "low or "), ", ") {
+	for word := range strings.SplitSeq(strings.ReplaceAll(words, "low, ", "low or "), ", ") {
 		switch {
 		case strings.HasPrefix(word, "plug "):
-			if word != "plug "+plugWay(string(x.Plug)) {
+			if word != phrase.Plug(x.Plug) {
 				return false
 			}
 		case strings.HasPrefix(word, "SL1 at "):

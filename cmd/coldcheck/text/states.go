@@ -7,7 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/grouping"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // How much of a group is told before the rest is only counted.
@@ -20,7 +20,7 @@ const (
 // States tells a table of states, folded. n is how many faults at once it holds.
 func (p *Page) States(t *grouping.Table, n int) {
 	p.header(t.Circuit)
-	p.Para("", fmt.Sprintf("%s: %s; %s", counted(t.Rows, "state"), spaceWords(t), faultCount(n, len(t.Faults)-1)))
+	p.Para("", fmt.Sprintf("%s: %s; %s", phrase.Counted(t.Rows, "state"), spaceWords(t), faultCount(n, len(t.Faults)-1)))
 	p.Blank()
 	groups := t.Groups()
 	quiet := slices.IndexFunc(groups, func(g *grouping.Group) bool { return g.Band() == analysis.Faint })
@@ -40,7 +40,7 @@ func (p *Page) States(t *grouping.Table, n int) {
 			p.quietGroup(t, g, quiet == 0)
 		}
 	}
-	p.Para("", "The figures are of the bare metal, as if no guard were on it. Live is over 5 mA, tingling over 0.5 mA AC (IEC 62368-1 table 4, AC and DC taken together; through the IEC 60990 body network).")
+	p.Para("", "The figures are of the bare metal, as if no guard were on it. Live is over 5 mA, startling over 0.5 mA AC (IEC 62368-1 table 4, AC and DC taken together; through the IEC 60990 body network).")
 }
 
 func faultCount(n, sets int) string {
@@ -48,26 +48,26 @@ func faultCount(n, sets int) string {
 	case 0:
 		return "no fault"
 	case 1:
-		return fmt.Sprintf("no fault and each of %s", counted(sets, "fault"))
+		return fmt.Sprintf("no fault and each of %s", phrase.Counted(sets, "fault"))
 	}
-	return fmt.Sprintf("no fault and each of %s of up to %d faults", counted(sets, "set"), n)
+	return fmt.Sprintf("no fault and each of %s of up to %d faults", phrase.Counted(sets, "set"), n)
 }
 
 func (p *Page) stateGroup(t *grouping.Table, g *grouping.Group) {
 	head, colour := "LIVE", red
 	if g.Band() == analysis.Tingles {
-		head, colour = "TINGLES", orange
+		head, colour = "STARTLES", orange
 	}
 	head = padded(head, headWidth)
 	painted := p.paint(colour, strings.TrimRight(head, " "))
 	p.para(head, painted+blanks(headWidth-columns(strings.TrimRight(head, " "))), pointsIn(t, g, g.Band()))
 	if g.Band() == analysis.Live {
 		if others := pointsIn(t, g, analysis.Tingles); others != "" {
-			p.sub("tingles", others)
+			p.sub("startle", others)
 		}
 	}
 	w := g.Worst
-	p.sub("most", fmt.Sprintf("%s, %s open, at %s: %s", current(w.Reading), volts(w.Reading), pointName(t, w.Point), stateWords(w.State)))
+	p.sub("most", fmt.Sprintf("%s, %s open, at %s: %s", phrase.Current(w.Reading), phrase.Open(w.Reading), pointName(t, w.Point), phrase.State(w.State)))
 	p.when(t, g)
 	p.Blank()
 }
@@ -84,23 +84,13 @@ func pointsIn(t *grouping.Table, g *grouping.Group, band analysis.Band) string {
 		for _, j := range class {
 			names = append(names, pointName(t, j))
 		}
-		words = append(words, List(names)+", "+span(g.Least[i], g.Most[i]))
+		words = append(words, phrase.List(names)+", "+phrase.Range(g.Least[i], g.Most[i]))
 	}
 	return strings.Join(words, "; ")
 }
 
-func pointName(t *grouping.Table, i int) string { return guarded(&t.Circuit.Points[t.Points[i]]) }
-
-// span tells the least and the most of two readings.
-func span(least, most analysis.Reading) string {
-	a, b := current(least), current(most)
-	if a == b {
-		return b
-	}
-	if unit := strings.TrimLeft(b, "0123456789."); unit == strings.TrimLeft(a, "0123456789.") && !strings.Contains(a, "and") {
-		a = strings.TrimSuffix(a, unit)
-	}
-	return a + " to " + b
+func pointName(t *grouping.Table, i int) string {
+	return phrase.Guarded(&t.Circuit.Points[t.Points[i]])
 }
 
 // when tells the states of a group: settings, and with each the sets of faults.
@@ -136,7 +126,7 @@ func whenLines(t *grouping.Table, g *grouping.Group) []string {
 	slices.SortStableFunc(order, func(a, b *where) int { return min(a.sets[0], 1) - min(b.sets[0], 1) })
 	var lines []string
 	for _, w := range order {
-		lines = append(lines, few(w.phrases, 3, "; or ", "more such settings")+": "+faultSetWords(t, w.sets))
+		lines = append(lines, phrase.FewOf(w.phrases, 3, "; or ", "more such settings")+": "+faultSetWords(t, w.sets))
 	}
 	return lines
 }
@@ -155,9 +145,9 @@ func faultSetWords(t *grouping.Table, sets []int) string {
 			}
 		}
 		if sets[0] == 0 {
-			return "with no fault, and whatever the fault but " + List(words)
+			return "with no fault, and whatever the fault but " + phrase.List(words)
 		}
-		return "whatever the fault but " + List(words)
+		return "whatever the fault but " + phrase.List(words)
 	}
 	var words []string
 	for _, i := range sets[:min(len(sets), faultsTold+1)] {
@@ -173,36 +163,24 @@ func setWords(t *grouping.Table, i int) string {
 	if len(t.Faults[i]) == 0 {
 		return "no fault"
 	}
-	return faultWords(t.Faults[i])
-}
-
-// faultWords tells a set of faults: "C1 shorted with neutral lost".
-func faultWords(faults []*analysis.Fault) string {
-	var words []string
-	for _, f := range faults {
-		words = append(words, rules.FaultWords(f))
-	}
-	return strings.Join(words, " with ")
+	return phrase.FaultSet(t.Faults[i])
 }
 
 func (p *Page) clearedGroup(t *grouping.Table, g *grouping.Group) {
-	p.Para(padded("CLEARED", headWidth), fmt.Sprintf("%s short the line: a breaker opens, so they make nothing live and were not judged", counted(g.Rows, "state")))
+	p.Para(padded("CLEARED", headWidth), fmt.Sprintf("%s short the line: a breaker opens, so they make nothing live and were not judged", phrase.Counted(g.Rows, "state")))
 	p.when(t, g)
 	p.Blank()
 }
 
 func (p *Page) quietGroup(t *grouping.Table, g *grouping.Group, alone bool) {
-	which := "In the other " + counted(g.Rows, "state")
+	which := "In the other " + phrase.Counted(g.Rows, "state")
 	if alone {
-		which = "In " + counted(g.Rows, "state")
+		which = "In " + phrase.Counted(g.Rows, "state")
 	}
 	text := which + " no touch point is over both 30 V AC and 0.5 mA AC, or 60 V and 2 mA DC (ES1)"
-	if w := g.Worst; w.Point >= 0 && current(w.Reading) != "0 mA" {
-		text += fmt.Sprintf("; the most is %s, %s open, at %s: %s", current(w.Reading), volts(w.Reading), pointName(t, w.Point), stateWords(w.State))
+	if w := g.Worst; w.Point >= 0 && phrase.Current(w.Reading) != "0 mA" {
+		text += fmt.Sprintf("; the most is %s, %s open, at %s: %s", phrase.Current(w.Reading), phrase.Open(w.Reading), pointName(t, w.Point), phrase.State(w.State))
 	}
 	p.Para("", text+".")
 	p.Blank()
 }
-
-// stateWords tells a state.
-func stateWords(s analysis.State) string { return rules.StateWords(s) }

@@ -8,6 +8,7 @@ import (
 	"coldcheck/analysis/grouping"
 	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // Traces tells the paths, point by point; states with the same paths and the same figures once.
@@ -42,16 +43,16 @@ type traced struct {
 func (p *Page) tracesTo(c *analysis.Circuit, space *grouping.Space, traces []trace.Trace) {
 	name := netlist.Visible(traces[0].To)
 	if traces[0].Point != nil {
-		name = guarded(traces[0].Point)
+		name = phrase.Guarded(traces[0].Point)
 	}
 	names := []string{name}
 	for _, point := range traces[0].With {
-		names = append(names, guarded(point))
+		names = append(names, phrase.Guarded(point))
 	}
 	if len(names) > 1 {
 		names[len(names)-1] += " (one piece of metal)"
 	}
-	p.Para("", p.paint(bold, "to "+List(names)))
+	p.Para("", p.paint(bold, "to "+phrase.List(names)))
 	var groups []*traced
 	byWords := map[string]*traced{}
 	for _, t := range traces {
@@ -103,11 +104,11 @@ func settingsOf(c *analysis.Circuit, space *grouping.Space, states []analysis.St
 }
 
 func figuresOf(t trace.Trace) string {
-	words := fmt.Sprintf("%s through a body, %s open", current(t.Reading), volts(t.Reading))
+	words := fmt.Sprintf("%s through a body, %s open", phrase.Current(t.Reading), phrase.Open(t.Reading))
 	if t.Cleared {
 		return words + ", until the breaker opens: this state shorts the line"
 	}
-	return words + ": " + bandWords[t.Reading.Band()]
+	return words + ": " + phrase.Band(t.Reading.Band())
 }
 
 func pathLines(set *netlist.Set, t trace.Trace) []string {
@@ -126,7 +127,7 @@ func safeguards(set *netlist.Set, path analysis.Path) string {
 	if len(path.Barriers()) == 0 {
 		return "nothing between"
 	}
-	return fmt.Sprintf("%s: %s", counted(path.Cost(), "safeguard"), Barriers(set, path))
+	return fmt.Sprintf("%s: %s", phrase.Counted(path.Cost(), "safeguard"), Barriers(set, path))
 }
 
 // disagreement tells where paths and figures do not say the same, and what explains it.
