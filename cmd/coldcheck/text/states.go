@@ -40,7 +40,7 @@ func (p *Page) States(t *grouping.Table, n int) {
 			p.quietGroup(t, g, quiet == 0)
 		}
 	}
-	p.Para("", "The figures are of the bare metal, as if no guard were on it. Live is over 5 mA, startling over 0.5 mA AC (IEC 62368-1 table 4, AC and DC taken together; through the IEC 60990 body network).")
+	p.Para("", "The figures are of the bare metal, as if no guard were on it. Live is over 5 mA; what is over 0.5 mA AC startles (IEC 62368-1 table 4, AC and DC taken together; through the IEC 60990 body network).")
 }
 
 func faultCount(n, sets int) string {
