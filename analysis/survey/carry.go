@@ -66,8 +66,8 @@ func newFlow(t *Target, e *Evaluation, solution *analysis.Solution, channels map
 	return f
 }
 
-// tell fills in what branches and paths do in the state.
-func (f *flow) tell(e *Evaluation) {
+// fill fills in what branches and paths do in the state.
+func (f *flow) fill(e *Evaluation) {
 	felt := !f.cleared && f.hand.Severity() >= leastBrought
 	each, most := f.brought()
 	for n, p := range f.t.Paths {

@@ -114,7 +114,7 @@ func (s *Survey) carry(faults int) {
 				}
 				known[e.State.Rectifier] = at
 			}
-			newFlow(s.Targets[k], e, at.solution, at.channels).tell(e)
+			newFlow(s.Targets[k], e, at.solution, at.channels).fill(e)
 			s.note(k, Place{faults, i}, e)
 		}
 	}

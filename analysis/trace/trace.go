@@ -54,7 +54,7 @@ const (
 // FeltMilliamps is what a path that counts must be able to carry (ES1 of IEC 62368-1).
 const FeltMilliamps = 0.5
 
-// All traces every state without a fault that the filter lets through: by point, then plug way,
+// All traces every state without a fault that the filter lets through: by point, then plug polarity,
 // then switches. The figures are the worst over the rectifiers, each in turn taken as conducting.
 func All(c *analysis.Circuit, q Query) []Trace {
 	var states []analysis.State

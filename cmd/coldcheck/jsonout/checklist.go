@@ -45,7 +45,7 @@ type Check struct {
 	Higher   []string            `json:"higher" jsonschema_description:"what a higher reading would mean"`
 }
 
-// HotCheck is a touch point to earth in one plug way. Do is false where the metal is live then, or
+// HotCheck is a touch point to earth in one plug polarity. Do is false where the metal is live then, or
 // with a plain plug the other way, or the line is shorted, or the readings do not agree.
 type HotCheck struct {
 	Node        string  `json:"node" jsonschema_description:"the node's name"`

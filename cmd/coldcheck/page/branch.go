@@ -13,15 +13,15 @@ type branch struct {
 	set *netlist.Set
 }
 
-func (e *branch) part() *netlist.Part { return e.set.Part(e.Parts[0]) }
+func (b *branch) part() *netlist.Part { return b.set.Part(b.Parts[0]) }
 
 // heater tells a stretch of a heater string, which is drawn folded where it is long.
-func (e *branch) heater() bool { return e.Class == survey.Passes && e.Piece == "heater" }
+func (b *branch) heater() bool { return b.Class == survey.Passes && b.Piece == "heater" }
 
 // symbol is the name of the branch's symbol in the page.
-func (e *branch) symbol() string {
-	p := e.part()
-	switch e.Class {
+func (b *branch) symbol() string {
+	p := b.part()
+	switch b.Class {
 	case survey.Rectifies:
 		if p.Kind == netlist.KindTube {
 			return "diode-tube"
@@ -30,7 +30,7 @@ func (e *branch) symbol() string {
 	case survey.Capacitance:
 		return "capacitor"
 	case survey.Insulates:
-		if e.Piece == "heater to cathode" {
+		if b.Piece == "heater to cathode" {
 			return "heater-cathode"
 		}
 		return "insulation"
@@ -54,94 +54,92 @@ func (e *branch) symbol() string {
 }
 
 // name is what stands above the symbol.
-func (e *branch) name() string { return strings.Join(e.Parts, ", ") }
+func (b *branch) name() string { return strings.Join(b.Parts, ", ") }
 
 // says are the lines below the symbol: what the part is.
-func (e *branch) says() []string {
-	p := e.part()
-	switch d := p.Detail.(type) {
+func (b *branch) says() []string {
+	if b.Class == survey.Insulates {
+		return b.saysOfInsulation()
+	}
+	switch d := b.part().Detail.(type) {
 	case *netlist.Capacitor:
-		if e.Class != survey.Insulates {
-			lines := []string{strings.TrimSpace(netlist.FormatValue(d.Farads, netlist.Farad) + " " + d.Type)}
-			if d.Class != "" {
-				return append(lines, "class "+d.Class)
-			}
-			return append(lines, "no safety class")
+		lines := []string{strings.TrimSpace(netlist.FormatValue(d.Farads, netlist.Farad) + " " + d.Type)}
+		if d.Class != "" {
+			return append(lines, "class "+d.Class)
 		}
+		return append(lines, "no safety class")
 	case *netlist.Resistor:
-		if e.Class != survey.Insulates {
-			return []string{netlist.FormatValue(d.InUse(), netlist.Ohm)}
-		}
+		return []string{netlist.FormatValue(d.InUse(), netlist.Ohm)}
 	case *netlist.Potentiometer:
-		if e.Class != survey.Insulates {
-			return []string{netlist.FormatValue(d.Ohms, netlist.Ohm)}
+		return []string{netlist.FormatValue(d.Ohms, netlist.Ohm)}
+	case *netlist.Transformer:
+		return []string{b.winding(d), "winding"}
+	case *netlist.Tube:
+		if b.Class == survey.Rectifies {
+			return []string{netlist.Visible(d.TypeName), "rectifying"}
 		}
+		return []string{netlist.Visible(d.TypeName), "heater"}
+	case *netlist.Wire:
+		return nil
+	}
+	return []string{string(b.part().Kind)}
+}
+
+// saysOfInsulation is says of what insulates.
+func (b *branch) saysOfInsulation() []string {
+	p := b.part()
+	switch d := p.Detail.(type) {
 	case *netlist.Insulation:
 		return []string{string(d.Grade), "insulation"}
 	case *netlist.Transformer:
-		if e.Class == survey.Insulates {
-			if p.Frame != "" && (e.A == p.Frame || e.B == p.Frame) {
-				break
-			}
+		if p.Frame == "" || b.A != p.Frame && b.B != p.Frame {
 			return []string{string(d.Insulation), "insulation"}
 		}
-		return []string{e.winding(d), "winding"}
 	case *netlist.Tube:
-		switch {
-		case e.Class == survey.Rectifies:
-			return []string{netlist.Visible(d.TypeName), "rectifying"}
-		case e.Piece == "heater to cathode":
+		if b.Piece == "heater to cathode" {
 			return []string{"heater to", "cathode"}
-		case e.Class == survey.Passes:
-			return []string{netlist.Visible(d.TypeName), "heater"}
 		}
-	case *netlist.Coil, *netlist.Motor, *netlist.Battery, *netlist.Rectifier, *netlist.Lamp, *netlist.Fuse, *netlist.Switch, *netlist.Selector:
-		if e.Class != survey.Insulates {
-			return []string{string(p.Kind)}
-		}
-	case *netlist.Wire:
-		return nil
 	}
 	return []string{"insulation", "to its frame"}
 }
 
 // winding is the name of the winding that the branch is.
-func (e *branch) winding(t *netlist.Transformer) string {
+func (b *branch) winding(t *netlist.Transformer) string {
 	for _, w := range t.Windings {
-		if w.Name == e.Piece || w.Start == e.A && w.End == e.B || w.Start == e.B && w.End == e.A {
+		if w.Name == b.Piece || w.Start == b.A && w.End == b.B || w.Start == b.B && w.End == b.A {
 			return netlist.Visible(w.Name)
 		}
 	}
-	return netlist.Visible(e.Piece)
+	return netlist.Visible(b.Piece)
 }
 
 // guardWords says what the branch is as a safeguard, "" where it is none of that sort.
-func (e *branch) guardWords() string {
-	if !e.Safeguard() {
+func (b *branch) guardWords() string {
+	if !b.Safeguard() {
 		return ""
 	}
 	switch {
-	case e.Cost >= 2:
+	case b.Cost >= 2:
 		return "counts as 2"
-	case e.Cost == 1:
+	case b.Cost == 1:
 		return "safeguard"
-	case e.part().Condition == netlist.Failed:
+	case b.part().Condition == netlist.Failed:
 		return "failed"
-	case e.part().Condition == netlist.Suspect:
+	case b.part().Condition == netlist.Suspect:
 		return "suspect"
 	}
 	return "no safeguard"
 }
 
 // short names the branch in a line of text.
-func (e *branch) short() string {
+func (b *branch) short() string {
 	switch {
-	case e.Class == survey.Rectifies && e.part().Kind == netlist.KindTube:
-		return e.name() + " rectifying"
-	case e.Class == survey.Passes && e.part().Kind == netlist.KindTransformer:
-		return e.name() + " " + e.winding(e.part().Detail.(*netlist.Transformer))
-	case e.Piece != "" && e.Class != survey.Rectifies:
-		return e.name() + " " + netlist.Visible(e.Piece)
+	case b.Class == survey.Rectifies && b.part().Kind == netlist.KindTube:
+		return b.name() + " rectifying"
+	case b.Class == survey.Passes && b.part().Kind == netlist.KindTransformer:
+		return b.name() + " " + b.winding(b.part().Detail.(*netlist.Transformer))
+	case b.Piece != "" && b.Class != survey.Rectifies:
+		return b.name() + " " + netlist.Visible(b.Piece)
 	}
-	return e.name()
+	return b.name()
 }

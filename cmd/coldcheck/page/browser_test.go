@@ -90,7 +90,7 @@ func TestControlsShowStates(t *testing.T) {
 	}
 }
 
-// fits tells whether a card shows one of the rows of a state.
+// fits reports whether a card shows one of the rows of a state.
 func (b *browser) fits(c *analysis.Circuit, state analysis.State, card []string, point int) bool {
 	settings := map[string]string{}
 	for _, s := range state.Settings {
@@ -108,7 +108,7 @@ func (b *browser) fits(c *analysis.Circuit, state analysis.State, card []string,
 	return false
 }
 
-// A step's button sets the bench to the step's figure, and Next and Back walk on.
+// A step's button sets the controls to the step's figure, and Next and Back walk on.
 func TestStepsSetTheBench(t *testing.T) {
 	b := newBrowser(t)
 	address := b.open(examplePage(t, "hot-chassis"))
@@ -318,7 +318,7 @@ func largestPage(t testing.TB) string {
 	return largest
 }
 
-// The largest example's bench answers once it is loaded, and tells when that was.
+// The largest example's controls answer once it is loaded, and tells when that was.
 func TestUsableOnceLoaded(t *testing.T) {
 	b := newBrowser(t)
 	b.open(largestPage(t))
@@ -328,16 +328,16 @@ func TestUsableOnceLoaded(t *testing.T) {
 }
 
 const (
-	// answers tells whether the bench does.
+	// answers reports whether the controls do.
 	answers = `!document.documentElement.classList.contains('still') && document.querySelector('.now').textContent !== ''`
-	// untilUsable is the time from the last byte to a bench that answers, in ms.
+	// untilUsable is the time from the last byte to controls that answer, in ms.
 	untilUsable = `(function () {
 		var n = performance.getEntriesByType('navigation')[0];
 		return n.domContentLoadedEventEnd - n.responseEnd;
 	})()`
 )
 
-// BenchmarkUsable: the best time from the last byte of the largest example's page to a bench that
+// BenchmarkUsable: the best time from the last byte of the largest example's page to controls that
 // answers, which is to be within 300 ms.
 func BenchmarkUsable(b *testing.B) {
 	browser, page := newBrowser(b), largestPage(b)

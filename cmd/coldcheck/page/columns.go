@@ -7,7 +7,7 @@ import (
 	"coldcheck/netlist"
 )
 
-// columns gives every joint its place from left to right: as far as the longest way to it, and off
+// columns gives every joint its place from left to right: as far as the longest path to it, and off
 // any other vertical.
 func (l *layout) columns() {
 	done := map[*joint]bool{}
@@ -66,7 +66,7 @@ func (l *layout) ready(j *joint, done map[*joint]bool) bool {
 	return true
 }
 
-// crowded tells whether a joint's vertical would be taken for another's.
+// crowded reports whether a joint's vertical would be taken for another's.
 func (l *layout) crowded(j *joint, done map[*joint]bool) bool {
 	for _, o := range l.joints {
 		if o != j && done[o] && o.blade < 0 && math.Abs(o.x-j.x) < laneGap && j.top <= o.low && o.top <= j.low {

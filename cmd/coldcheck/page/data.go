@@ -19,7 +19,7 @@ func shown(e *survey.Evaluation) shownView {
 	return s
 }
 
-// dataView is what script.js looks up: rows by case, plug way and switch combination, each the
+// dataView is what script.js looks up: rows by case, plug polarity and switch combination, each the
 // number of an entry.
 type dataView struct {
 	Combos   int               `json:"combos"`
@@ -27,13 +27,13 @@ type dataView struct {
 	Heads    []string          `json:"heads"`
 	Verdicts []string          `json:"verdicts"`
 	Routes   map[string]string `json:"routes"`
-	Blades   [2][2]string      `json:"blades"` // by way, then blade
+	Blades   [2][2]string      `json:"blades"` // by plug polarity, then blade
 	Lost     []int             `json:"lost"`   // the cases in which the neutral is lost
 	Metals   []metalData       `json:"metals"`
 }
 
 // metalData is one piece of metal: entries are meter, body, verdict, note, AC and DC on the scale,
-// branches, routes, earths.
+// branches, paths, earths.
 type metalData struct {
 	Rows    []int   `json:"rows"`
 	Entries [][]any `json:"entries"`

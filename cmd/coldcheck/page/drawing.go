@@ -258,7 +258,7 @@ func (e *branch) brokenWord() string {
 	return "shorted"
 }
 
-// drawRight draws the metal, the hand and the ways to earth, and gives the right branch.
+// drawRight draws the metal, the hand and the paths to earth, and gives the right edge.
 func (l *layout) drawRight(d *drawing) float64 {
 	t := l.target
 	x := l.width

@@ -56,7 +56,7 @@ const (
 	secondBlade
 )
 
-// ear is a stretch of a way on a row of its own, between two joints that stand already.
+// ear is a stretch of a path on a row of its own, between two joints that stand already.
 type ear struct {
 	cells []*cell
 	band  band
@@ -77,7 +77,7 @@ type layout struct {
 	height float64
 }
 
-// newLayout places the ways of a scene. Each part is drawn once: a further way is drawn where it
+// newLayout places the paths of a scene. Each part is drawn once: a further path is drawn where it
 // leaves those that stand already.
 func newLayout(s *scene, fold bool) *layout {
 	l := &layout{s: s, fold: fold, byNode: map[string]*joint{}, byCell: map[int]*cell{}}
@@ -110,13 +110,13 @@ func (l *layout) joint(node string) *joint {
 	return j
 }
 
-// piece is a cell to be, with the nodes between which the way goes through it.
+// piece is a cell to be, with the nodes between which the path goes through it.
 type piece struct {
 	branches []int
 	from, to string
 }
 
-// pieces folds the runs of a way.
+// pieces folds the runs of a path.
 func (l *layout) pieces(r *survey.Path) []piece {
 	var pieces []piece
 	for i := 0; i < len(r.Branches); {
@@ -144,7 +144,7 @@ func (l *layout) run(r *survey.Path, i int) int {
 	return n
 }
 
-// plain tells a node at which nothing else is drawn than the two parts of one way.
+// plain tells a node at which nothing else is drawn than the two parts of one path.
 func (l *layout) plain(node string) bool {
 	if slices.Contains(l.s.Blades(), node) || node == l.s.Node {
 		return false
@@ -158,7 +158,7 @@ func (l *layout) plain(node string) bool {
 	return degree == 2
 }
 
-// ears gives the stretches of a way that are not drawn yet, each between two joints that are.
+// ears gives the stretches of a path that are not drawn yet, each between two joints that are.
 func (l *layout) ears(r *survey.Path) [][]piece {
 	var ears [][]piece
 	var ear []piece
@@ -239,7 +239,7 @@ func (l *layout) stack() {
 	}
 }
 
-// reaches tells whether a way from left to right goes from one joint to another.
+// reaches reports whether a path from left to right goes from one joint to another.
 func (l *layout) reaches(from, to *joint) bool {
 	switch {
 	case from == to:
@@ -276,7 +276,7 @@ func (l *layout) reach() {
 		}
 	}
 	for _, j := range l.joints {
-		if math.IsInf(j.top, 1) { // nothing is drawn at it: a blade without a way
+		if math.IsInf(j.top, 1) { // nothing is drawn at it: a blade without a path
 			j.y = l.row()
 			j.top, j.low = j.y, j.y
 		}

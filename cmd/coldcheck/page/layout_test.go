@@ -16,7 +16,7 @@ func eachScene(t *testing.T, see func(name string, s *scene)) {
 	}
 }
 
-// Every part of every way that is drawn is drawn exactly once, folded or not.
+// Every part of every path that is drawn is drawn exactly once, folded or not.
 func TestEachPartOnce(t *testing.T) {
 	eachScene(t, func(name string, s *scene) {
 		for _, fold := range []bool{true, false} {

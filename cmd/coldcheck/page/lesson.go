@@ -22,7 +22,7 @@ type lessonView struct {
 	Remedy string   // of the strongest finding about the metal
 }
 
-// stepView is one step, and where the bench stands for it.
+// stepView is one step, and where it sets the controls.
 type stepView struct {
 	Text, Figure string
 	Head         string

@@ -23,7 +23,7 @@ type view struct {
 	Inventory string
 	Extra     []string
 	Note      string
-	Tally     []tallyView
+	Tally     []text.Tally
 	Nothing   bool
 	Metals    []metalView
 	Controls  controlsView
@@ -42,12 +42,7 @@ type view struct {
 	Data      *dataView
 }
 
-type tallyView struct {
-	Signal string
-	Count  int
-}
-
-// metalView is one card of the bench: the figures and the drawing of a piece of metal.
+// metalView is one card of the page: the figures and the drawing of a piece of metal.
 type metalView struct {
 	ID, Name, Points string
 	Depth            string
@@ -118,10 +113,9 @@ func newView(r *rules.Report, id, stage string) *view {
 		ID: id, Stage: stage, Name: netlist.Visible(k.Set.Name), File: netlist.Visible(k.Set.File), Mains: text.Mains(k.Set),
 		Inventory: text.Inventory(k.Circuit), Note: netlist.Visible(k.Set.Note), Limit: k.Result.Options.Faults,
 		Nothing: len(r.Findings) == 0, Missing: strings.Join(text.Undescribed(k.Set), ", "), Unseen: text.BlindSpots(k),
-		Checks: sentence(capital(text.BenchChecks(k.Circuit))), Checklist: newChecklist(k.Circuit),
+		Checks: sentence(capital(text.BenchChecks(k.Circuit))), Checklist: newChecklist(k.Circuit), Tally: text.Tallies(r),
 	}
-	v.Extra = benchWords(k.Circuit)
-	v.tally(r)
+	v.Extra = supplyWords(k.Circuit)
 	for i, s := range sheet.scenes {
 		v.Metals = append(v.Metals, sheet.metal(s, i, fmt.Sprintf("%s-m%d", id, i+1)))
 		for _, p := range s.metal.Points {
@@ -149,7 +143,7 @@ func newView(r *rules.Report, id, stage string) *view {
 	return v
 }
 
-func benchWords(c *analysis.Circuit) []string {
+func supplyWords(c *analysis.Circuit) []string {
 	var words []string
 	if on := text.OnBuildingEarth(c.Set); on != "" {
 		words = append(words, on)
@@ -161,20 +155,6 @@ func benchWords(c *analysis.Circuit) []string {
 		words = append(words, "Tied to earth on the bench: "+strings.Join(phrase.Visible(c.Bench.Earthed), ", ")+".")
 	}
 	return words
-}
-
-func (v *view) tally(r *rules.Report) {
-	for signal := rules.Danger; signal >= rules.Notice; signal-- {
-		n := 0
-		for _, f := range r.Findings {
-			if f.Signal == signal {
-				n++
-			}
-		}
-		if n > 0 {
-			v.Tally = append(v.Tally, tallyView{signal.String(), n})
-		}
-	}
 }
 
 func (v *view) findings(r *rules.Report) {
@@ -276,7 +256,7 @@ func (s *sheet) metal(scene *scene, i int, id string) metalView {
 		m.Whole.show(e, polarity, lost)
 	}
 	for n, p := range scene.Paths {
-		m.Routes = append(m.Routes, routeView{Text: scene.tell(p), Between: scene.between(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]]})
+		m.Routes = append(m.Routes, routeView{Text: scene.pathLine(p), Between: scene.safeguards(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]]})
 	}
 	if scene.Further > 0 {
 		m.Further = fmt.Sprintf("%d more %s found and not drawn.", scene.Further, phrase.Pick(scene.Further, "way was", "ways were"))
@@ -308,8 +288,8 @@ func depthSentence(depth, limit int) string {
 	return fmt.Sprintf("%d safeguards stand between it and the line.", depth)
 }
 
-// tell tells a way in a line, heaters and wires behind one another together.
-func (s *scene) tell(r *survey.Path) string {
+// pathLine tells a path in a line, heaters and wires behind one another together.
+func (s *scene) pathLine(r *survey.Path) string {
 	words := []string{netlist.Visible(r.Nodes[0])}
 	for i := 0; i < len(r.Branches); {
 		n := 1
@@ -335,8 +315,8 @@ func (s *scene) tell(r *survey.Path) string {
 	return strings.Join(words, " › ")
 }
 
-// between tells what a way's safeguards are.
-func (s *scene) between(r *survey.Path) string {
+// safeguards tells which safeguards are in a path.
+func (s *scene) safeguards(r *survey.Path) string {
 	var words []string
 	for _, i := range r.Branches {
 		if e := s.branches[i]; e.Safeguard() {

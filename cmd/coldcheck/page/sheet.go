@@ -42,7 +42,7 @@ func newSheet(k *rules.Case) *sheet {
 // depth is how many safeguards stand between the line and the metal.
 func (s *scene) depth() int { return s.metal.Points[0].Depth }
 
-// polarities are the two ways in which the plug stands, in the order of a survey's states.
+// polarities are the two plug polarities, in the order of a survey's states.
 var polarities = [2]analysis.Way{analysis.AsMarked, analysis.Reversed}
 
 // faultsWords tells a set of faults: "C1 shorted and neutral lost". One that nobody vouches for, or

@@ -38,7 +38,7 @@ func ChecklistSections(l *analysis.Checklist) []*CheckSection {
 	if len(l.Heaters) > 0 {
 		sections = append(sections, heaterChecks(l))
 	}
-	if stresses := told(l.Stresses); len(stresses) > 0 {
+	if stresses := notable(l.Stresses); len(stresses) > 0 {
 		sections = append(sections, stressesOf(l.Circuit.Set, stresses))
 	}
 	if l.Account != nil {
@@ -65,7 +65,7 @@ func coldChecks(l *analysis.Checklist) *CheckSection {
 	}
 	t := s.table(checkColumns("when")...)
 	for _, check := range slices.Concat(l.Cold, l.Joined) {
-		t.row(said(coldWhere(check)), said(whenWords(l.Circuit, check.When)), said(ohmsWords(check.Expect)), said(bandWordsOf(check)), toRead(false))
+		t.row(cell(coldWhere(check)), cell(whenWords(l.Circuit, check.When)), cell(ohmsWords(check.Expect)), cell(rangeWords(check)), readCell(false))
 		if other := elseWords(check); other != "" {
 			t.below(other)
 		}
@@ -128,8 +128,8 @@ func ohmsWords(x float64) string {
 	return phrase.Meter(analysis.OhmsRead, x)
 }
 
-// bandWordsOf tells the band in which a check is right.
-func bandWordsOf(c analysis.Check) string {
+// rangeWords tells the band in which a check is right.
+func rangeWords(c analysis.Check) string {
 	word := func(x float64) string { return phrase.Meter(c.Quantity, x) }
 	switch {
 	case c.Quantity == analysis.OhmsRead && c.Expect >= analysis.OhmsRange:
@@ -183,8 +183,8 @@ func heaterChecks(l *analysis.Checklist) *CheckSection {
 	s.say(heaterBar(l))
 	t := s.table(checkColumns("tube")...)
 	for _, h := range l.Heaters {
-		t.row(said(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), said(fmt.Sprintf("%s, %s V", h.Tube, phrase.Figure(h.Rated))),
-			said(phrase.Meter(h.Quantity, h.Expect)), said(bandWordsOf(h.Check)), toRead(l.Hold()))
+		t.row(cell(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), cell(fmt.Sprintf("%s, %s V", h.Tube, phrase.Figure(h.Rated))),
+			cell(phrase.Meter(h.Quantity, h.Expect)), cell(rangeWords(h.Check)), readCell(l.Hold()))
 	}
 	return s
 }
@@ -209,14 +209,14 @@ func stressesOf(set *netlist.Set, stresses []analysis.Stress) *CheckSection {
 		CheckColumn{Name: "rating", width: 10}, CheckColumn{Name: "verdict", unnamed: true, width: 24})
 	for _, x := range stresses {
 		d := set.Part(x.Part).Detail.(*netlist.Capacitor)
-		rating, verdict := "none given", said("")
+		rating, verdict := "none given", cell("")
 		if x.Rating > 0 {
 			rating = phrase.Figure(x.Rating) + " V"
 			if x.Volts > x.Rating*1.01 {
-				verdict = barred("OVER")
+				verdict = barCell("OVER")
 			}
 		}
-		t.row(said(x.Part), said(netlist.Visible(d.Ends[0])+", "+netlist.Visible(d.Ends[1])), said(phrase.Figure(x.Volts)+" V"), said(rating), verdict)
+		t.row(cell(x.Part), cell(netlist.Visible(d.Ends[0])+", "+netlist.Visible(d.Ends[1])), cell(phrase.Figure(x.Volts)+" V"), cell(rating), verdict)
 	}
 	return s
 }
@@ -225,13 +225,13 @@ func stressesOf(set *netlist.Set, stresses []analysis.Stress) *CheckSection {
 // its rating, or it has none.
 const smallStress = 20.0
 
-// told are the stresses worth a line.
-func told(all []analysis.Stress) []analysis.Stress {
-	var told []analysis.Stress
+// notable are the stresses worth a line.
+func notable(all []analysis.Stress) []analysis.Stress {
+	var worth []analysis.Stress
 	for _, s := range all {
 		if s.Volts >= smallStress || s.Volts > s.Rating/4 && s.Rating > 0 {
-			told = append(told, s)
+			worth = append(worth, s)
 		}
 	}
-	return told
+	return worth
 }

@@ -52,12 +52,12 @@ func Unpaired(r *analysis.Result) string {
 
 // Reduced tells by how much a search was cut, "" where it was not.
 func Reduced(r *analysis.Result) string {
-	less := r.Reduced
-	if less == nil {
+	reduced := r.Reduced
+	if reduced == nil {
 		return ""
 	}
 	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, suspect parts up to %d together",
-		math.Ceil(less.Looks/1e6), less.Asked, phrase.Counted(r.Options.Faults, "failure"), less.Suspects)
+		math.Ceil(reduced.Looks/1e6), reduced.Asked, phrase.Counted(r.Options.Faults, "failure"), reduced.Suspects)
 }
 
 // label writes a paragraph behind a label of the closing.

@@ -16,13 +16,13 @@ func (p *Page) header(c *analysis.Circuit) {
 	if on := OnBuildingEarth(c.Set); on != "" {
 		p.Para("", on)
 	}
-	p.bench(c)
+	p.supply(c)
 }
 
 // heading is the set's name in bold, the mains at the right edge.
 func (p *Page) heading(name, mains string) {
 	if !p.colour || columns(name)+columns(mains)+2 > Width {
-		p.Both(name, mains)
+		p.both(name, mains)
 		return
 	}
 	p.Line(p.paint(bold, name) + blanks(Width-columns(name)-columns(mains)) + mains)
@@ -69,8 +69,8 @@ func OnBuildingEarth(set *netlist.Set) string {
 	return "on building earth (a rod, a pipe; not the chassis, not B-minus): " + strings.Join(names, ", ")
 }
 
-// bench tells what the set is plugged into, where it is not the bare mains.
-func (p *Page) bench(c *analysis.Circuit) {
+// supply tells what the set is plugged into, where it is not the bare mains.
+func (p *Page) supply(c *analysis.Circuit) {
 	if c.Bench.Isolated {
 		p.Para("", "supply: an isolating transformer; the isolation is the bench's, and gone with the next outlet")
 	}

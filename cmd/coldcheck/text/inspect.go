@@ -120,9 +120,15 @@ func (p *Page) sub(label, text string) {
 // nothingFound is the best that is ever said.
 const nothingFound = "nothing was found in what was described"
 
-// tally counts the findings by signal word.
-func tally(r *rules.Report) string {
-	var words []string
+// Tally is how many findings have a signal word.
+type Tally struct {
+	Signal rules.Signal
+	Count  int
+}
+
+// Tallies counts the findings of a report by signal word, the strongest first.
+func Tallies(r *rules.Report) []Tally {
+	var all []Tally
 	for signal := rules.Danger; signal >= rules.Notice; signal-- {
 		n := 0
 		for _, f := range r.Findings {
@@ -131,8 +137,17 @@ func tally(r *rules.Report) string {
 			}
 		}
 		if n > 0 {
-			words = append(words, fmt.Sprintf("%d %s", n, signal))
+			all = append(all, Tally{signal, n})
 		}
+	}
+	return all
+}
+
+// tally tells how many findings there are.
+func tally(r *rules.Report) string {
+	var words []string
+	for _, t := range Tallies(r) {
+		words = append(words, fmt.Sprintf("%d %s", t.Count, t.Signal))
 	}
 	if len(words) == 0 {
 		return nothingFound

@@ -102,8 +102,8 @@ func tellStep(set *netlist.Set, s analysis.Step) string {
 	return s.Part + " " + netlist.Visible(s.Piece)
 }
 
-// Barriers tells what stands between in a path: "C1 (capacitor) and I2 (insulation)", or "nothing".
-func Barriers(set *netlist.Set, p analysis.Path) string {
+// barriers tells what stands between in a path: "C1 (capacitor) and I2 (insulation)", or "nothing".
+func barriers(set *netlist.Set, p analysis.Path) string {
 	var words []string
 	times := map[string]int{}
 	for _, s := range p.Barriers() {

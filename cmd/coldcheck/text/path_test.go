@@ -35,7 +35,7 @@ func TestPath(t *testing.T) {
 			if got := Path(c.Set, p); got != x.want {
 				t.Errorf("Path = %q, want %q", got, x.want)
 			}
-			if got := Barriers(c.Set, p); got != x.between {
+			if got := barriers(c.Set, p); got != x.between {
 				t.Errorf("Barriers = %q, want %q", got, x.between)
 			}
 		})

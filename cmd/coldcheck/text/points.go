@@ -67,7 +67,7 @@ func (p *Page) points(k *rules.Case) {
 	}
 	p.Table(2, table)
 	if hands := handToHand(k.Result); hands != "" {
-		p.Indented(2, hands)
+		p.indented(2, hands)
 	}
 	p.Blank()
 	p.Title("What makes each live, with the least that must fail")
@@ -81,7 +81,7 @@ func (p *Page) points(k *rules.Case) {
 	}
 	p.Table(2, sets)
 	if guardsCounted(k.Result) {
-		p.Indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
+		p.indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
 	}
 }
 

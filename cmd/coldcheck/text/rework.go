@@ -128,7 +128,7 @@ func (p *Page) onTheWay(c *rework.Comparison) {
 				s.Step, f.Message, f.Rule.Name, f.Until))
 		}
 	}
-	p.Indented(2, "Keep the plug out from the first step to the last, the reservoirs discharged and measured.")
+	p.indented(2, "Keep the plug out from the first step to the last, the reservoirs discharged and measured.")
 }
 
 func stepRange(first, last int) string {
@@ -205,11 +205,11 @@ func (p *Page) pointChanges(c *rework.Comparison) {
 	}
 	p.Table(2, table)
 	if guardsCounted(c.Before.Case.Result) || guardsCounted(c.After.Case.Result) {
-		p.Indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
+		p.indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
 	}
 }
 
-// pointCells are the depth both ways and the worst currents of a touch point.
+// pointCells are the depth in both plug polarities and the worst currents of a touch point.
 func pointCells(q *analysis.PointResult) []string {
 	if q == nil {
 		return []string{"no touch point", "", ""}

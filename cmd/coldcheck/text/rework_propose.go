@@ -145,7 +145,7 @@ func worstReading(p *analysis.PointResult) analysis.Reading {
 
 // remark writes a text as remarks of a plan file.
 func (p *Page) remark(text string) {
-	for _, line := range Wrap(text, Width-2) {
+	for _, line := range wrap(text, Width-2) {
 		p.Line(strings.TrimRight("# "+line, " "))
 	}
 }

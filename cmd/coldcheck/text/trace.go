@@ -33,7 +33,7 @@ func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 	p.Para("", "Paths are those of the wiring with no fault. A path's safeguards are what would have to break down in it; the figures are through the IEC 60990 body network to earth, the worst with no rectifier or any one conducting, as if no guard were there.")
 }
 
-// traced is states that a point is told for together.
+// traced is states that a point is key for together.
 type traced struct {
 	trace.Trace
 	states []analysis.State
@@ -57,11 +57,11 @@ func (p *Page) tracesTo(c *analysis.Circuit, space *grouping.Space, traces []tra
 	byWords := map[string]*traced{}
 	for _, t := range traces {
 		lines := pathLines(c.Set, t)
-		told := t.From + "\x00" + t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + strings.Join(lines, "\x00")
-		home := byWords[told]
+		key := t.From + "\x00" + t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + strings.Join(lines, "\x00")
+		home := byWords[key]
 		if home == nil {
 			home = &traced{Trace: t, lines: lines}
-			byWords[told] = home
+			byWords[key] = home
 			groups = append(groups, home)
 		}
 		home.states = append(home.states, t.State)
@@ -127,7 +127,7 @@ func safeguards(set *netlist.Set, path analysis.Path) string {
 	if len(path.Barriers()) == 0 {
 		return "nothing between"
 	}
-	return fmt.Sprintf("%s: %s", phrase.Counted(path.Cost(), "safeguard"), Barriers(set, path))
+	return fmt.Sprintf("%s: %s", phrase.Counted(path.Cost(), "safeguard"), barriers(set, path))
 }
 
 // disagreement tells where paths and figures do not say the same, and what explains it.
