@@ -6,7 +6,8 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 	"coldcheck/rules/phrase"
 )
@@ -14,7 +15,7 @@ import (
 // surveyOf makes the survey of a set file.
 func surveyOf(t testing.TB, name, text string) *Survey {
 	t.Helper()
-	set, err := netlist.Load(name+".toml", strings.NewReader(text))
+	set, err := setfile.Load(name+".toml", strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,7 +36,7 @@ var surveys = map[string]*Survey{} // of examples: tests share them
 func exampleSurvey(t testing.TB, name string) *Survey {
 	t.Helper()
 	if surveys[name] == nil {
-		e, ok := netlist.FindExample(name)
+		e, ok := examples.FindSet(name)
 		if !ok {
 			t.Fatalf("no example %s", name)
 		}
@@ -47,7 +48,7 @@ func exampleSurvey(t testing.TB, name string) *Survey {
 // eachTarget calls see for every target of the examples.
 func eachTarget(t *testing.T, see func(name string, s *Survey, target int)) {
 	t.Helper()
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		s := exampleSurvey(t, e.Name)
 		for i, target := range s.Targets {
 			see(e.Name+", "+target.Node, s, i)

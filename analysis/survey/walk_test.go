@@ -4,13 +4,13 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // A step that finds no difference for the worse has tried every failure of its sort in every state.
 func TestNoDifferenceIsWhole(t *testing.T) {
 	tried := 0
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		s := exampleSurvey(t, e.Name)
 		foremost := s.Foremost()
 		steps := map[StepKind]Step{}
@@ -44,7 +44,7 @@ func TestNoDifferenceIsWhole(t *testing.T) {
 
 // A walk begins with both plug polarities, moves every control, and what it says of a failure is so.
 func TestWalkIsTrue(t *testing.T) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		s := exampleSurvey(t, e.Name)
 		foremost := s.Foremost()
 		steps := s.Walk(foremost)

@@ -7,6 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules/phrase"
 )
 
@@ -29,7 +30,7 @@ func (c *call) sayProblem(err error) {
 
 // circuit reads a set file and makes it ready on the bench that the flags describe.
 func (c *call) circuit(file string) (*analysis.Circuit, error) {
-	set, err := netlist.LoadFile(file, c.stdin)
+	set, err := setfile.LoadFile(file, c.stdin)
 	if err != nil {
 		return nil, err
 	}

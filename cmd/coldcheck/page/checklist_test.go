@@ -10,6 +10,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 	"coldcheck/rules"
 	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
@@ -67,7 +68,7 @@ const writeIn = "to write in"
 // a blank wherever a reading is asked for, and none where it must not be taken.
 func TestChecklistIsThatOfTheEngine(t *testing.T) {
 	asked, barred, held := 0, 0, 0
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		t.Run(e.Name, func(t *testing.T) {
 			r := exampleReport(t, e.Name)
 			l := r.Case.Circuit.Checks()

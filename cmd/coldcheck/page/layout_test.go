@@ -4,12 +4,12 @@ import (
 	"math"
 	"testing"
 
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 func eachScene(t *testing.T, see func(name string, s *scene)) {
 	t.Helper()
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		for _, s := range exampleSheet(t, e.Name).scenes {
 			see(e.Name+", "+s.Node, s)
 		}

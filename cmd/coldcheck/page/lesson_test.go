@@ -6,14 +6,14 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 	"coldcheck/rules/phrase"
 )
 
 // Every step's figure is the table's for the state to which its button sets the bench; what it
 // claims of a difference is so; and both ways of the plug come first.
 func TestLessonIsTrue(t *testing.T) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		r, sheet := exampleReport(t, e.Name), exampleSheet(t, e.Name)
 		foremost := sheet.Foremost()
 		v := sheet.lesson(r, foremost)
@@ -47,7 +47,7 @@ func TestLessonIsTrue(t *testing.T) {
 // The end of the lesson says the depth, and for a depth under two something that would make it two.
 func TestLessonEnds(t *testing.T) {
 	depths := map[int]bool{}
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		r, sheet := exampleReport(t, e.Name), exampleSheet(t, e.Name)
 		foremost := sheet.Foremost()
 		p := sheet.scenes[foremost].metal.Points[0]
