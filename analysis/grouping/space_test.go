@@ -10,26 +10,11 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 )
 
-// twoSwitches has two switches and a selector of three positions.
-const twoSwitches = `
-[set]
-name = "Switched set"
-[nodes]
-chassis = { touch = "chassis" }
-[parts]
-PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
-S1 = { kind = "switch", ends = ["line 1", "a"] }
-S2 = { kind = "switch", ends = ["a", "b"] }
-SL1 = { kind = "selector", common = "b", throws = ["c", "d", ""], positions = ["low", "high", "rest"] }
-R1 = { kind = "resistor", ends = ["c", "chassis"], value = 100 }
-R2 = { kind = "resistor", ends = ["d", "chassis"], value = 200 }
-R3 = { kind = "resistor", ends = ["chassis", "line 2"], value = 300 }
-`
-
 func spaceOf(t *testing.T, file string) *Space {
-	c := circuitOf(t, file)
+	c := circuittest.Of(t, file)
 	s := NewSpace(c)
 	for _, x := range c.Normal() {
 		s.Add(x)
@@ -39,7 +24,7 @@ func spaceOf(t *testing.T, file string) *Space {
 
 // TestProducts: settings are parted into as few products as their axes allow.
 func TestProducts(t *testing.T) {
-	s := spaceOf(t, twoSwitches)
+	s := spaceOf(t, circuittest.TwoSwitches)
 	for _, c := range []struct {
 		name string
 		keep func(analysis.State) bool
@@ -79,7 +64,7 @@ func TestProducts(t *testing.T) {
 // TestProductsAreExact: the products of any set of settings hold these, each once, and no others, by
 // the values that they are said to have.
 func TestProductsAreExact(t *testing.T) {
-	s := spaceOf(t, twoSwitches)
+	s := spaceOf(t, circuittest.TwoSwitches)
 	rapid.Check(t, func(t *rapid.T) {
 		var numbers []int
 		for n := range s.settings {
@@ -115,7 +100,7 @@ func has(s *Space, product []int, x analysis.State) bool {
 
 // TestWhole: settings are whole where no other has on every axis a value that one of them has there.
 func TestWhole(t *testing.T) {
-	s := spaceOf(t, twoSwitches)
+	s := spaceOf(t, circuittest.TwoSwitches)
 	rapid.Check(t, func(t *rapid.T) {
 		var ids []int
 		chosen := map[string]bool{}

@@ -2,12 +2,11 @@ package survey
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 	"coldcheck/netlist/examples"
-	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 	"coldcheck/rules/phrase"
 )
@@ -15,14 +14,7 @@ import (
 // surveyOf makes the survey of a set file.
 func surveyOf(t testing.TB, name, text string) *Survey {
 	t.Helper()
-	set, err := setfile.Load(name+".toml", strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := circuittest.Named(t, name, text)
 	r := rules.Check(c, analysis.Options{Faults: analysis.DefaultFaults})
 	var nodes []string
 	for _, m := range r.Case.Metals {

@@ -1,11 +1,10 @@
 package trace
 
 import (
-	"strings"
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist/setfile"
+	"coldcheck/analysis/circuittest"
 )
 
 // bridged has metal that a capacitor feeds (4.5 mA at 120 V 60 Hz from 0.1 µF), metal on the
@@ -32,14 +31,7 @@ D1 = { kind = "rectifier", anode = "line 1", cathode = "rectified", type = "sili
 
 func tracesOf(t *testing.T, q Query) map[string]Trace {
 	t.Helper()
-	set, err := setfile.Load("test.toml", strings.NewReader(bridged))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := circuittest.Of(t, bridged)
 	byPoint := map[string]Trace{}
 	for _, x := range All(c, q) {
 		byPoint[x.To] = x
@@ -101,7 +93,7 @@ func TestFrom(t *testing.T) {
 // TestFewestSafeguards: of both plug polarities the path with the fewest is found, and none where
 // nothing leads.
 func TestFewestSafeguards(t *testing.T) {
-	set, err := setfile.Load("test.toml", strings.NewReader(`
+	c := circuittest.Of(t, `
 [set]
 name = "Two ways"
 [nodes]
@@ -114,14 +106,7 @@ C1 = { kind = "capacitor", ends = ["line 1", "metal"], value = "0.1 uF", type = 
 R1 = { kind = "resistor", ends = ["metal", "line 2"], value = 800 }
 C2 = { kind = "capacitor", ends = ["metal", "clip"], value = "100 pF", type = "mica" }
 W1 = { kind = "wire", ends = ["alone", "bolt"] }
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
+`)
 	for _, x := range []struct {
 		node, from string
 		cost       int

@@ -8,9 +8,9 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
-	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
@@ -61,7 +61,7 @@ func TestShowAll(t *testing.T) {
 // TestStatesIsWhole: the rows written one by one make one JSON document with the keys of a row,
 // also where there is no row.
 func TestStatesIsWhole(t *testing.T) {
-	c := circuitOf(t, `
+	c := circuittest.Of(t, `
 [set]
 name = "Test \"set\""
 [nodes]
@@ -129,7 +129,7 @@ R2 = { kind = "resistor", ends = ["b", "chassis é"], value = "100k" }
 // TestReworkSaysHowFar: JSON of a change says up to how many failures at once its outcome was looked
 // at, and from which step on the stages were not, where some were not.
 func TestReworkSaysHowFar(t *testing.T) {
-	c := circuitOf(t, `
+	c := circuittest.Of(t, `
 [set]
 name = "Test set"
 [nodes]
@@ -161,18 +161,4 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 			}
 		}
 	}
-}
-
-// circuitOf is a set as written, on the bare mains.
-func circuitOf(t *testing.T, text string) *analysis.Circuit {
-	t.Helper()
-	set, err := setfile.Load("test.toml", strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
 }

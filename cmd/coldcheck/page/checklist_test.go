@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
@@ -270,7 +271,7 @@ func TestChecklistOfLargeSet(t *testing.T) {
 	for i := range 60 {
 		fmt.Fprintf(&b, "C%d = { kind = \"capacitor\", ends = [\"b%d\", \"t%d\"], value = \"1 nF\" }\n", i, i%4, i)
 	}
-	c := circuitOf(t, "many", b.String())
+	c := circuittest.Of(t, b.String())
 	if v := newChecklist(c); !v.Left || len(v.Sections) > 0 {
 		t.Errorf("%d sections are laid out on a page", len(v.Sections))
 	}

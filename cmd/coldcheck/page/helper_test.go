@@ -7,27 +7,14 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 	"coldcheck/netlist/examples"
-	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
-func circuitOf(t testing.TB, name, text string) *analysis.Circuit {
-	t.Helper()
-	set, err := setfile.Load(name+".toml", strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
-
 func reportOf(t testing.TB, name, text string) *rules.Report {
 	t.Helper()
-	return rules.Check(circuitOf(t, name, text), analysis.Options{Faults: analysis.DefaultFaults})
+	return rules.Check(circuittest.Named(t, name, text), analysis.Options{Faults: analysis.DefaultFaults})
 }
 
 // known is what was worked out for an example: tests share it.

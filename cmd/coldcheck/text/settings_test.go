@@ -10,29 +10,14 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 	"coldcheck/analysis/grouping"
 	"coldcheck/rules/phrase"
 )
 
-// twoSwitches has two switches and a selector of three positions.
-const twoSwitches = `
-[set]
-name = "Switched set"
-[nodes]
-chassis = { touch = "chassis" }
-[parts]
-PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
-S1 = { kind = "switch", ends = ["line 1", "a"] }
-S2 = { kind = "switch", ends = ["a", "b"] }
-SL1 = { kind = "selector", common = "b", throws = ["c", "d", ""], positions = ["low", "high", "rest"] }
-R1 = { kind = "resistor", ends = ["c", "chassis"], value = 100 }
-R2 = { kind = "resistor", ends = ["d", "chassis"], value = 200 }
-R3 = { kind = "resistor", ends = ["chassis", "line 2"], value = 300 }
-`
-
 // spaceOf is the normal states of a set, and the space of them.
 func spaceOf(t *testing.T, file string) (*analysis.Circuit, *grouping.Space) {
-	c := circuitOf(t, file)
+	c := circuittest.Of(t, file)
 	s := grouping.NewSpace(c)
 	for _, x := range c.Normal() {
 		s.Add(x)
@@ -41,7 +26,7 @@ func spaceOf(t *testing.T, file string) (*analysis.Circuit, *grouping.Space) {
 }
 
 func TestDescribe(t *testing.T) {
-	circuit, s := spaceOf(t, twoSwitches)
+	circuit, s := spaceOf(t, circuittest.TwoSwitches)
 	for _, c := range []struct {
 		name string
 		keep func(analysis.State) bool
@@ -70,7 +55,7 @@ func TestDescribe(t *testing.T) {
 
 // TestDescribeIsExact: read back, the phrases of any set of settings name these and no others.
 func TestDescribeIsExact(t *testing.T) {
-	circuit, s := spaceOf(t, twoSwitches)
+	circuit, s := spaceOf(t, circuittest.TwoSwitches)
 	rapid.Check(t, func(t *rapid.T) {
 		var ids []int
 		for id := range circuit.Normal() {
