@@ -7,8 +7,12 @@ import (
 	"coldcheck/analysis"
 )
 
-// wholeJoules is from where on an energy is told in J, below it in mJ.
-const wholeJoules = 0.1
+// wholeJoules is from where on an energy is told in J, below it in mJ; leastSeconds from where on a
+// time is told.
+const (
+	wholeJoules  = 0.1
+	leastSeconds = 0.1
+)
 
 // Charge tells what a capacitor keeps: "170 V, 0.58 J".
 func Charge(s analysis.Stored) string {
@@ -25,6 +29,8 @@ func Drain(seconds float64) string {
 	switch {
 	case math.IsInf(seconds, 1):
 		return "nothing drains it"
+	case seconds < leastSeconds:
+		return "under " + Figure(leastSeconds) + " s" + until
 	case seconds > 2*day:
 		return fmt.Sprintf("%.0f days", seconds/day) + until
 	case seconds > 2*hour:

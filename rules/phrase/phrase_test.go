@@ -72,6 +72,8 @@ func TestValues(t *testing.T) {
 		{Charge(analysis.Stored{Volts: 169.7, Joules: 0.00072}), "170 V, 0.72 mJ"},
 		{Charge(analysis.Stored{Volts: 325, Joules: 2.01}), "325 V, 2 J"},
 		{Drain(4.16), "4.2 s to 60 V"},
+		{Drain(0.09), "under 0.1 s to 60 V"},
+		{Drain(0.1), "0.1 s to 60 V"},
 		{Drain(121), "2 min to 60 V"},
 		{Drain(math.Inf(1)), "nothing drains it"},
 		{Meter(analysis.OhmsRead, 0.05), "0 Ω"},
