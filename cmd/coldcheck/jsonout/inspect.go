@@ -35,7 +35,7 @@ type Point struct {
 	Depth         *int       `json:"depth" jsonschema:"nullable" jsonschema_description:"how many safeguards stand between the line and a hand; null where nothing was found up to the limit asked for"`
 	DepthAsMarked *int       `json:"depth_as_marked" jsonschema:"nullable" jsonschema_description:"the same with the plug's reversal counted as a failure"`
 	Normal        Worst      `json:"normal" jsonschema_description:"the worst with no fault, as if no guard were there"`
-	OneFault      Worst      `json:"one_fault" jsonschema_description:"the worst at cost 1 or reduced, as if no guard were there"`
+	OneFault      Worst      `json:"one_fault" jsonschema_description:"the worst at cost 1 or less, as if no guard were there"`
 	FaultSets     []FaultSet `json:"fault_sets" jsonschema_description:"the minimal sets of faults that make the point live"`
 }
 
@@ -79,7 +79,7 @@ type Finding struct {
 type Pair struct {
 	Nodes [2]string `json:"nodes" jsonschema_description:"the two touch points"`
 	Worst
-	OneFault Worst `json:"one_fault" jsonschema_description:"the worst at cost 1 or reduced, as if no guard were there"`
+	OneFault Worst `json:"one_fault" jsonschema_description:"the worst at cost 1 or less, as if no guard were there"`
 }
 
 // Together is all bare touch points, joined as by one hand.
