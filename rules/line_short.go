@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/rules/phrase"
 )
 
@@ -49,7 +50,7 @@ func runLineShort(k *Case) []Finding {
 	f := Finding{Signal: Danger, Nodes: []string{hot, neutral}, Path: path, Parts: partsOf(path), Worst: &analysis.Worst{State: rows[0].State}}
 	f.Message = "the line is shorted: " + whenLive(rows, k.Circuit)
 	if n := k.Result.NotJudged; n.States > 0 {
-		f.Notes = append(f.Notes, fmt.Sprintf("of %d states (no fault or one) %d %s not judged: a breaker opens then", n.Of, n.States, phrase.Were(n.States)))
+		f.Notes = append(f.Notes, fmt.Sprintf("of %d states (no fault or one) %d %s not judged: a breaker opens then", n.Of, n.States, diagnose.Were(phrase, n.States)))
 	}
 	for _, s := range k.Normal {
 		if s.Cleared {

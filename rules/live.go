@@ -54,7 +54,7 @@ func (k *Case) liveness(m *Metal) *liveness {
 		switch {
 		case k.Set.Volts > analysis.ES2VoltsAC && w.Joined(hot, m.Node()):
 			l.joined = append(l.joined, row)
-		case !row.Cleared && row.Readings[m.index].Band() == analysis.Live:
+		case !row.Cleared && row.Readings[m.index].Class() == analysis.Live:
 			if _, ok := w.Shortest(hot, m.Node(), analysis.Query{Avoid: w.Ends(), Pass: passesFreely}); ok {
 				l.loaded = append(l.loaded, row)
 			}
@@ -248,7 +248,7 @@ func (k *Case) atLeast(p *analysis.Path, state analysis.State) bool {
 
 // worstBlocking is the worst with all rectifiers blocking, where it is live then; else the worst.
 func worstBlocking(rows []analysis.Row, index int) *analysis.Worst {
-	if w := analysis.WorstOf(rows, index, func(r analysis.Row) bool { return r.State.Rectifier == "" }); w != nil && w.Band() == analysis.Live {
+	if w := analysis.WorstOf(rows, index, func(r analysis.Row) bool { return r.State.Rectifier == "" }); w != nil && w.Class() == analysis.Live {
 		return w
 	}
 	return analysis.WorstOf(rows, index, nil)
@@ -285,7 +285,7 @@ func switchWords(rows []analysis.Row, c *analysis.Circuit) string {
 }
 
 // ofWay keeps the rows of one plug way.
-func ofWay(rows []analysis.Row, way analysis.Way) []analysis.Row {
+func ofWay(rows []analysis.Row, way analysis.Polarity) []analysis.Row {
 	var kept []analysis.Row
 	for _, r := range rows {
 		if r.State.Plug == way {
@@ -298,7 +298,7 @@ func ofWay(rows []analysis.Row, way analysis.Way) []analysis.Row {
 // whenLive tells every plug way and switch position in which a piece of metal is live.
 func whenLive(rows []analysis.Row, c *analysis.Circuit) string {
 	var parts []string
-	for _, way := range []analysis.Way{analysis.AsMarked, analysis.Reversed} {
+	for _, way := range []analysis.Polarity{analysis.AsMarked, analysis.Reversed} {
 		if of := ofWay(rows, way); len(of) > 0 {
 			where := switchWords(of, c)
 			if where == "" && len(c.Controls) > 0 {

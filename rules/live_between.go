@@ -59,14 +59,14 @@ func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) 
 	guarded := a.Guarded() || b.Guarded()
 	w := pair.Normal
 	switch {
-	case w != nil && w.Band() == analysis.Live:
+	case w != nil && w.Class() == analysis.Live:
 		if !guarded {
 			f.Signal = Danger
 		}
 		f.Message = "with nothing failed"
-	case w != nil && w.Band() == analysis.Tingles && !guarded:
+	case w != nil && w.Class() == analysis.Startles && !guarded:
 		f.Message = "with nothing failed"
-	case pair.OneFault != nil && pair.OneFault.Band() == analysis.Live && !guarded:
+	case pair.OneFault != nil && pair.OneFault.Class() == analysis.Live && !guarded:
 		w = pair.OneFault
 		f.Message = "with " + phrase.Faults(w.State.Faults)
 	default:
@@ -77,7 +77,7 @@ func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) 
 		if len(k.liveness(m).all()) > 0 && !k.Circuit.Bench.Isolated {
 			return Finding{}, false
 		}
-		if n := m.Points[0].Normal; w == pair.Normal && n != nil && n.Band() >= w.Band() {
+		if n := m.Points[0].Normal; w == pair.Normal && n != nil && n.Class() >= w.Class() {
 			return Finding{}, false
 		}
 		if w == pair.OneFault && k.liveBy(m, w.State.Faults) {
@@ -98,7 +98,7 @@ func (k *Case) liveBy(m *Metal, faults []*analysis.Fault) bool {
 	} else {
 		w = analysis.WorstOf(k.Circuit.Judged(faults...), m.index, nil)
 	}
-	return w != nil && w.Band() == analysis.Live
+	return w != nil && w.Class() == analysis.Live
 }
 
 // livePair is two pieces of metal that one failure makes live hand to hand.
@@ -112,7 +112,7 @@ func (k *Case) livePairs() []livePair {
 		k.pairs = []livePair{}
 		for _, pair := range k.Result.Between {
 			a, b, w := k.metalOf(pair.A.Name), k.metalOf(pair.B.Name), pair.OneFault
-			if a != b && a.Node() == pair.A.Name && b.Node() == pair.B.Name && w != nil && w.Band() == analysis.Live {
+			if a != b && a.Node() == pair.A.Name && b.Node() == pair.B.Name && w != nil && w.Class() == analysis.Live {
 				k.pairs = append(k.pairs, livePair{a, b, w})
 			}
 		}

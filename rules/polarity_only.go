@@ -73,7 +73,7 @@ func (k *Case) tellPolarity(m *Metal, l *liveness) Finding {
 	return f
 }
 
-func plugTurned(way analysis.Way, style string) string {
+func plugTurned(way analysis.Polarity, style string) string {
 	if style == "plain" {
 		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", way)
 	}
@@ -84,7 +84,7 @@ func plugTurned(way analysis.Way, style string) string {
 }
 
 // undoes tells, with figures, what makes the metal live although the plug stands the good way.
-func (k *Case) undoes(m *Metal, good analysis.Way, f Finding) []string {
+func (k *Case) undoes(m *Metal, good analysis.Polarity, f Finding) []string {
 	_, plug := k.Set.Plug()
 	turned := "an outlet wired backwards, an adapter or a filed blade"
 	if plug.Style == "plain" {
@@ -100,7 +100,7 @@ func (k *Case) undoes(m *Metal, good analysis.Way, f Finding) []string {
 			continue
 		}
 		worst := worstBlocking(ofWay(k.Mains.Judged(fault), good), m.index)
-		if worst == nil || worst.Band() != analysis.Live {
+		if worst == nil || worst.Class() != analysis.Live {
 			continue
 		}
 		text := fmt.Sprintf("%s %s", phrase.Fault(fault), phrase.Current(worst.Reading))
@@ -126,7 +126,7 @@ func (k *Case) undoes(m *Metal, good analysis.Way, f Finding) []string {
 }
 
 // switchHelps says whether switching off takes the line away in the bad plug way.
-func (k *Case) switchHelps(m *Metal, bad analysis.Way) string {
+func (k *Case) switchHelps(m *Metal, bad analysis.Polarity) string {
 	var useless []string
 	rows := ofWay(k.liveness(m).all(), bad)
 	for _, control := range k.Mains.Controls {

@@ -37,12 +37,12 @@ func runTouchCurrent(k *Case) []Finding {
 		if ok {
 			all = append(all, f)
 		}
-		if ok && f.Worst.Band() == analysis.Live {
+		if ok && f.Worst.Class() == analysis.Live {
 			continue
 		}
-		beyond := analysis.Faint
+		beyond := analysis.UnderLimit
 		if ok {
-			beyond = analysis.Tingles // that much is told already
+			beyond = analysis.Startles // that much is told already
 		}
 		if f, ok := k.currentOnceOpen(m, beyond); ok {
 			all = append(all, f)
@@ -57,7 +57,7 @@ func runTouchCurrent(k *Case) []Finding {
 // normalCurrent tells what a piece of metal passes with nothing failed.
 func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
 	w := m.Points[0].Normal
-	if w == nil || w.Band() == analysis.Faint || m.Guarded() && w.Band() != analysis.Live {
+	if w == nil || w.Class() == analysis.UnderLimit || m.Guarded() && w.Class() != analysis.Live {
 		return Finding{}, false
 	}
 	f := k.tellCurrent(m, w)
@@ -65,9 +65,9 @@ func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
 	n := phrase.Things(m.Nodes())
 	what := phrase.Verb(n, "startle")
 	switch {
-	case w.Band() == analysis.Live && m.Guarded():
+	case w.Class() == analysis.Live && m.Guarded():
 		what = phrase.Be(n) + " live behind " + m.guardWords()
-	case w.Band() == analysis.Live:
+	case w.Class() == analysis.Live:
 		f.Signal, what = Danger, phrase.Be(n)+" live"
 	}
 	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", m.Name(), what, phrase.Current(w.Reading), k.couplers(f.Path))
@@ -76,24 +76,24 @@ func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
 
 // currentOnceOpen tells what a piece of metal passes once something that is no safeguard is open:
 // the limit there is still ES1. What is within the band beyond is passed over.
-func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Band) (Finding, bool) {
+func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Class) (Finding, bool) {
 	var most *analysis.Worst
 	var others, live []string
 	for _, fault := range k.opening() {
 		w := k.worstWith(fault, m)
-		if w == nil || w.Band() <= beyond || m.Guarded() {
+		if w == nil || w.Class() <= beyond || m.Guarded() {
 			continue
 		}
-		if fault.Kind == analysis.NeutralLost && w.Band() == analysis.Live {
+		if fault.Kind == analysis.NeutralLost && w.Class() == analysis.Live {
 			continue // one-fault tells it
 		}
-		if w.Band() == analysis.Live {
+		if w.Class() == analysis.Live {
 			live = append(live, phrase.Fault(fault))
 			k.openTold[openFault{m, fault}] = true
 		} else {
 			others = append(others, phrase.Fault(fault))
 		}
-		if most == nil || w.Band() > most.Band() || w.Band() == most.Band() && w.Severity() > most.Severity() {
+		if most == nil || w.Class() > most.Class() || w.Class() == most.Class() && w.Severity() > most.Severity() {
 			most = w
 		}
 	}
@@ -103,7 +103,7 @@ func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Band) (Finding, bool) {
 	f := k.tellCurrent(m, most)
 	f.Signal = Warning
 	what := phrase.Verb(phrase.Things(m.Nodes()), "startle")
-	if most.Band() == analysis.Live {
+	if most.Class() == analysis.Live {
 		what = phrase.Be(phrase.Things(m.Nodes())) + " live"
 	}
 	f.Message = fmt.Sprintf("%s %s once %s: %s%s", m.Name(), what, phrase.Once(most.State.Faults[0]), phrase.Current(most.Reading), k.couplers(f.Path))
@@ -126,7 +126,7 @@ type openFault struct {
 // joinedCurrent tells all bare points under one hand, where that is worse than each alone.
 func (k *Case) joinedCurrent() (Finding, bool) {
 	w := k.Result.Together
-	if w == nil || w.Band() == analysis.Faint {
+	if w == nil || w.Class() == analysis.UnderLimit {
 		return Finding{}, false
 	}
 	var nodes []string
@@ -135,13 +135,13 @@ func (k *Case) joinedCurrent() (Finding, bool) {
 		if len(k.liveness(k.metalOf(p.Name)).all()) > 0 {
 			return Finding{}, false
 		}
-		if n := k.Result.Point(p.Name).Normal; n != nil && n.Band() >= w.Band() {
+		if n := k.Result.Point(p.Name).Normal; n != nil && n.Class() >= w.Class() {
 			return Finding{}, false
 		}
 	}
 	f := Finding{Signal: Warning, Nodes: nodes, Worst: w}
 	f.tellFigures(w.Reading, false)
-	if w.Band() == analysis.Live {
+	if w.Class() == analysis.Live {
 		f.Signal = Danger
 	}
 	f.Message = fmt.Sprintf("touched by one hand together, %s pass %s, more than each alone", phrase.Few(phrase.Visible(nodes), 4), phrase.Current(w.Reading))

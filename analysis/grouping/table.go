@@ -21,7 +21,7 @@ type Table struct {
 
 // Group is states that read alike.
 type Group struct {
-	Bands   []analysis.Band // by point
+	Bands   []analysis.Class // by point
 	Cleared bool
 	Rows    int
 	Least   []analysis.Reading // by point
@@ -79,7 +79,7 @@ func (t *Table) Add(row analysis.Row) {
 		if g.Rows == 1 || r.Severity() > g.Most[i].Severity() {
 			g.Most[i] = r
 		}
-		if g.Worst.Point < 0 || cmp.Or(cmp.Compare(r.Band(), g.Worst.Reading.Band()), cmp.Compare(r.Severity(), 1.01*g.Worst.Reading.Severity())) > 0 {
+		if g.Worst.Point < 0 || cmp.Or(cmp.Compare(r.Class(), g.Worst.Reading.Class()), cmp.Compare(r.Severity(), 1.01*g.Worst.Reading.Severity())) > 0 {
 			state := row.State
 			state.Faults = t.Faults[set]
 			g.Worst = Worst{i, r, state}
@@ -97,10 +97,10 @@ func apart(a, b analysis.Reading) bool {
 }
 
 func (t *Table) group(row analysis.Row) *Group {
-	bands := make([]analysis.Band, len(t.Points))
+	bands := make([]analysis.Class, len(t.Points))
 	key := make([]byte, len(t.Points))
 	for i, k := range t.Points {
-		bands[i] = row.Readings[k].Band()
+		bands[i] = row.Readings[k].Class()
 		key[i] = '0' + byte(bands[i])
 	}
 	if row.Cleared {
@@ -128,16 +128,16 @@ func (t *Table) Groups() []*Group {
 		groups = append(groups, t.groups[key])
 	}
 	slices.SortStableFunc(groups, func(a, b *Group) int {
-		return cmp.Or(cmp.Compare(b.Band(), a.Band()), cmp.Compare(min(a.Sets[0].Faults, 1), min(b.Sets[0].Faults, 1)),
+		return cmp.Or(cmp.Compare(b.Class(), a.Class()), cmp.Compare(min(a.Sets[0].Faults, 1), min(b.Sets[0].Faults, 1)),
 			cmp.Compare(b.Worst.Reading.Severity(), a.Worst.Reading.Severity()))
 	})
 	return groups
 }
 
 // Band is the worst band of a group; a cleared one has none.
-func (g *Group) Band() analysis.Band {
+func (g *Group) Band() analysis.Class {
 	if g.Cleared {
-		return analysis.Faint
+		return analysis.UnderLimit
 	}
 	return slices.Max(g.Bands)
 }

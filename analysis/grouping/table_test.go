@@ -39,8 +39,8 @@ func TestTableLosesNothing(t *testing.T) {
 					t.Errorf("%v: cleared %v, in a group of %v", row.State, row.Cleared, g.Cleared)
 				}
 				for i, k := range points {
-					if !row.Cleared && g.Bands[i] != row.Readings[k].Band() {
-						t.Errorf("%v: band %d in a group of band %d", row.State, row.Readings[k].Band(), g.Bands[i])
+					if !row.Cleared && g.Bands[i] != row.Readings[k].Class() {
+						t.Errorf("%v: band %d in a group of band %d", row.State, row.Readings[k].Class(), g.Bands[i])
 					}
 				}
 			}
@@ -65,12 +65,12 @@ func TestOrder(t *testing.T) {
 		t.Fatalf("%d groups, want 3 at least", len(groups))
 	}
 	for i := 1; i < len(groups); i++ {
-		if groups[i].Band() > groups[i-1].Band() {
-			t.Errorf("group %d of band %d comes after band %d", i, groups[i].Band(), groups[i-1].Band())
+		if groups[i].Class() > groups[i-1].Class() {
+			t.Errorf("group %d of band %d comes after band %d", i, groups[i].Class(), groups[i-1].Class())
 		}
 	}
-	if first := groups[0]; first.Band() != analysis.Live || first.Sets[0].Faults != 0 {
-		t.Errorf("the first group is of band %d and begins with fault set %d, want a live one without fault", first.Band(), first.Sets[0].Faults)
+	if first := groups[0]; first.Class() != analysis.Live || first.Sets[0].Faults != 0 {
+		t.Errorf("the first group is of band %d and begins with fault set %d, want a live one without fault", first.Class(), first.Sets[0].Faults)
 	}
 }
 

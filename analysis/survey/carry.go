@@ -47,7 +47,7 @@ type flow struct {
 	t        *Target
 	state    analysis.State
 	solution *analysis.Solution
-	hand     *analysis.Hand
+	hand     *analysis.Touch
 	cleared  bool
 
 	channels [][]analysis.Channel // by branch, none where it is open
@@ -56,7 +56,7 @@ type flow struct {
 
 func newFlow(t *Target, e *Evaluation, solution *analysis.Solution, channels map[branchKey][]analysis.Channel) *flow {
 	n := len(t.Branches)
-	f := &flow{t: t, state: e.State, solution: solution, hand: solution.Hand(t.Node), cleared: e.Cleared, channels: make([][]analysis.Channel, n)}
+	f := &flow{t: t, state: e.State, solution: solution, hand: solution.Touch(t.Node), cleared: e.Cleared, channels: make([][]analysis.Channel, n)}
 	for i, b := range t.Branches {
 		f.channels[i] = channels[b.key]
 	}

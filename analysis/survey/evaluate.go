@@ -88,8 +88,8 @@ func (e *Evaluation) add(with analysis.Reading, state analysis.State) {
 // worse reports whether a reading is of a worse class than another, or in the same class worse by a
 // factor.
 func worse(x, than analysis.Reading, by float64) bool {
-	if x.Band() != than.Band() {
-		return x.Band() > than.Band()
+	if x.Class() != than.Class() {
+		return x.Class() > than.Class()
 	}
 	return x.Severity() >= leastBeside && x.Severity() > by*than.Severity()
 }
@@ -124,8 +124,8 @@ func (s *Survey) carry(faults int) {
 // one that a failure makes worse, or one in which it takes another path, through a rectifier.
 func (s *Survey) note(target int, p Place, e *Evaluation) {
 	sound := s.At(Place{0, p.State}, target)
-	other := e.Band() == analysis.Live && e.State.Rectifier != sound.State.Rectifier
-	if e.Cleared || e.Severity() < leastExplained || p.Faults > 0 && e.Band() <= sound.Band() && !other {
+	other := e.Class() == analysis.Live && e.State.Rectifier != sound.State.Rectifier
+	if e.Cleared || e.Severity() < leastExplained || p.Faults > 0 && e.Class() <= sound.Class() && !other {
 		return
 	}
 	t := s.Targets[target]
@@ -143,7 +143,7 @@ func (s *Survey) note(target int, p Place, e *Evaluation) {
 // weightOf is how much it matters that a state is explained: the worse and the likelier, the more.
 func weightOf(e *Evaluation, faults Faults) float64 {
 	weight := 1 + e.Severity()
-	if e.Band() == analysis.Live {
+	if e.Class() == analysis.Live {
 		weight *= 10
 	}
 	for range faults.cost() + 1 {
@@ -159,7 +159,7 @@ func (s *Survey) keep(target int, paths, branches []int) {
 		for _, evaluations := range byState {
 			e := &evaluations[target]
 			e.Paths, e.Branches, e.Cool = picked(e.Paths, paths), picked(e.Branches, branches), picked(e.Cool, branches)
-			e.Unexplained = !slices.Contains(e.Paths, Brings) && !e.Cleared && e.Band() > analysis.Faint
+			e.Unexplained = !slices.Contains(e.Paths, Brings) && !e.Cleared && e.Class() > analysis.UnderLimit
 			for n, path := range s.Targets[target].Paths {
 				if e.Paths[n] == Brings {
 					e.mark(path)

@@ -24,7 +24,7 @@ func (s *Survey) Worst(target int) Place {
 				}
 			}
 		}
-		if found && s.At(best, target).Band() > analysis.Faint {
+		if found && s.At(best, target).Class() > analysis.UnderLimit {
 			break
 		}
 	}
@@ -54,7 +54,7 @@ func (s *Survey) Foremost() int {
 func (s *Survey) LiveNormally(target int) int {
 	live := 0
 	for i := range s.States {
-		if e := s.At(Place{0, i}, target); !e.Cleared && e.Band() == analysis.Live {
+		if e := s.At(Place{0, i}, target); !e.Cleared && e.Class() == analysis.Live {
 			live++
 		}
 	}

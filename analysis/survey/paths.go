@@ -43,7 +43,7 @@ type Target struct {
 // newTarget finds the paths to an accessible part, with most positions of the controls looked at.
 func newTarget(c *analysis.Circuit, node string, most int) *Target {
 	t := &Target{Node: node, circuit: c, index: map[branchKey]int{}, weight: map[int]float64{}}
-	known, searched := map[string]bool{}, map[analysis.Way]int{}
+	known, searched := map[string]bool{}, map[analysis.Polarity]int{}
 	for _, state := range c.Normal() {
 		if searched[state.Plug]++; searched[state.Plug] > most {
 			continue

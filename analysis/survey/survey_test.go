@@ -22,7 +22,7 @@ func TestPathsAgreeWithFigures(t *testing.T) {
 				switch {
 				case any && (e.Cleared || e.Severity() < leastBrought):
 					t.Errorf("%s, %s: a path brings nothing", name, s.stateName(p))
-				case !any && !e.Cleared && e.Band() > analysis.Faint && !e.Unexplained:
+				case !any && !e.Cleared && e.Class() > analysis.UnderLimit && !e.Unexplained:
 					t.Errorf("%s, %s: %.3g mA and no path", name, s.stateName(p), e.Milliamps)
 				}
 				for k, state := range e.Paths {
@@ -54,7 +54,7 @@ func TestPathsOfHotChassis(t *testing.T) {
 		t.Fatalf("paths through S1 %d, through the heaters %d", through, heaters)
 	}
 	for _, x := range []struct {
-		plug             analysis.Way
+		plug             analysis.Polarity
 		at               string
 		through, heaters PathState
 	}{

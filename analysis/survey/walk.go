@@ -84,9 +84,9 @@ func Compare(from, to *Evaluation) Change {
 		return ShortsLine
 	case !differs(from, to):
 		return NoDifference
-	case to.Band() > from.Band():
+	case to.Class() > from.Class():
 		return WorseClass
-	case to.Band() < from.Band():
+	case to.Class() < from.Class():
 		return BetterClass
 	case to.Most() > from.Most():
 		return Higher
@@ -97,11 +97,11 @@ func Compare(from, to *Evaluation) Change {
 // differs reports whether two evaluations differ by enough to speak of: not where both are under
 // the first limit.
 func differs(a, b *Evaluation) bool {
-	if a.Cleared != b.Cleared || a.Band() != b.Band() {
+	if a.Cleared != b.Cleared || a.Class() != b.Class() {
 		return true
 	}
 	x, y := a.Most(), b.Most()
-	return a.Band() > analysis.Faint && max(x, y) > leastDifference*min(x, y)
+	return a.Class() > analysis.UnderLimit && max(x, y) > leastDifference*min(x, y)
 }
 
 // moveControl moves a control from where all stand first, in the plug polarity in which that does
@@ -126,7 +126,7 @@ func (w *walk) moveControl(control int) {
 	controls := w.Circuit.Controls
 	off := w.States[best.State].At(controls[control].Name) == "off"
 	w.steps = append(w.steps, Step{Kind: ControlMoved, At: best, Before: from, Control: control,
-		OffIsLive: off && w.at(best).Band() == analysis.Live && (w.at(from).Band() < analysis.Live || len(controls) == 1)})
+		OffIsLive: off && w.at(best).Class() == analysis.Live && (w.at(from).Class() < analysis.Live || len(controls) == 1)})
 }
 
 // alone reports whether in a position of the controls only one has left its first.
@@ -150,7 +150,7 @@ func (w *walk) contrast(from, to Place) float64 {
 	case a.Cleared || b.Cleared:
 		return 0
 	case b.Most() >= a.Most():
-		return classApart*float64(b.Band()-a.Band()) + b.Most() - a.Most()
+		return classApart*float64(b.Class()-a.Class()) + b.Most() - a.Most()
 	}
 	return (a.Most() - b.Most()) * 1e-3
 }
@@ -161,7 +161,7 @@ func (w *walk) rise(p Place) float64 {
 	if a.Cleared || b.Cleared || !differs(a, b) || b.Most() < a.Most() {
 		return 0
 	}
-	return classApart*float64(b.Band()-a.Band()) + b.Most() - a.Most()
+	return classApart*float64(b.Class()-a.Class()) + b.Most() - a.Most()
 }
 
 // worst is the state in which one of some fault sets does the most harm. Where none does any, it is

@@ -28,7 +28,7 @@ func TestNoDifferenceIsWhole(t *testing.T) {
 			for _, n := range sets {
 				for i := range s.States {
 					a, b := s.At(Place{0, i}, foremost), s.At(Place{n, i}, foremost)
-					harm = harm || !a.Cleared && !b.Cleared && b.Band() > a.Band()
+					harm = harm || !a.Cleared && !b.Cleared && b.Class() > a.Class()
 				}
 			}
 			step, is := steps[kind.kind]
@@ -57,7 +57,7 @@ func TestWalkIsTrue(t *testing.T) {
 			switch {
 			case step.Kind == ControlMoved:
 				moved++
-				if step.OffIsLive && to.Band() != analysis.Live {
+				if step.OffIsLive && to.Class() != analysis.Live {
 					t.Errorf("%s: off is said to be live at %.3g mA", e.Name, to.Milliamps)
 				}
 			case step.Worse && (to.Cleared || to.Most() < from.Most() || step.At.State != step.Before.State):

@@ -4,6 +4,7 @@ import (
 	"reflect"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 )
 
@@ -32,7 +33,7 @@ const unplugged = "out"
 var choices = map[reflect.Type][]string{
 	reflect.TypeFor[plugPolarity](): {string(analysis.AsMarked), string(analysis.Reversed)},
 	reflect.TypeFor[plugOrOut]():    {string(analysis.AsMarked), string(analysis.Reversed), unplugged},
-	reflect.TypeFor[quantity]():     {string(analysis.VoltsRead), string(analysis.VoltsDCRead), string(analysis.OhmsRead), string(analysis.MilliampsRead)},
+	reflect.TypeFor[quantity]():     {string(diagnose.VoltsRead), string(diagnose.VoltsDCRead), string(diagnose.OhmsRead), string(diagnose.MilliampsRead)},
 	reflect.TypeFor[signalWord]():   {"DANGER", "WARNING", "CAUTION", "NOTICE"},
 	reflect.TypeFor[touchKind]():    netlist.TouchKinds,
 	reflect.TypeFor[guardKind]():    append([]string{""}, netlist.GuardKinds...),
@@ -41,6 +42,6 @@ var choices = map[reflect.Type][]string{
 	reflect.TypeFor[valueUnit]():    {"", string(netlist.Ohm), string(netlist.Farad)},
 	reflect.TypeFor[faultKind](): {string(analysis.Shorted), string(analysis.InsulationOut), string(analysis.HeaterCathode), string(analysis.Open), string(analysis.Pulled),
 		string(analysis.Stuck), string(analysis.NeutralLost), string(analysis.EarthLost), string(analysis.GuardOff)},
-	reflect.TypeFor[explanationKind](): {string(analysis.AsDescribed), string(analysis.FaultsInSet), string(analysis.PlugTurned), string(analysis.SwitchMoved),
-		string(analysis.EndsSwapped), string(analysis.ConnectionOff), string(analysis.StatedAbsent), string(analysis.OtherValue), string(analysis.Leaks)},
+	reflect.TypeFor[explanationKind](): {string(diagnose.AsDescribed), string(diagnose.FaultsInSet), string(diagnose.PlugTurned), string(diagnose.SwitchMoved),
+		string(diagnose.EndsSwapped), string(diagnose.ConnectionOff), string(diagnose.StatedAbsent), string(diagnose.OtherValue), string(diagnose.Leaks)},
 }

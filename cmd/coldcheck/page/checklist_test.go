@@ -9,6 +9,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
@@ -72,7 +73,7 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 	for _, e := range examples.Sets() {
 		t.Run(e.Name, func(t *testing.T) {
 			r := exampleReport(t, e.Name)
-			l := r.Case.Circuit.Checks()
+			l := diagnose.Checks(r.Case.Circuit)
 			list := checklistOf(t, examplePage(t, e.Name), "set1")
 			checkCold(t, l, list)
 			checkHot(t, l, list, n)
@@ -87,10 +88,10 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 // hotCounts is how many hot checks were asked for, barred, and held back until the readings agree.
 type hotCounts struct{ asked, barred, held int }
 
-func checkCold(t *testing.T, l *analysis.Checklist, list string) {
+func checkCold(t *testing.T, l *diagnose.Checklist, list string) {
 	t.Helper()
 	cold := rowsOf(part(t, list, "set1", "cold"))
-	checks := append(append([]analysis.Check{}, l.Cold...), l.Joined...)
+	checks := append(append([]diagnose.Check{}, l.Cold...), l.Joined...)
 	if len(cold) != len(checks) {
 		t.Fatalf("%d cold checks, and the engine has %d", len(cold), len(checks))
 	}
@@ -109,7 +110,7 @@ func checkCold(t *testing.T, l *analysis.Checklist, list string) {
 	}
 }
 
-func checkHot(t *testing.T, l *analysis.Checklist, list string, n *hotCounts) {
+func checkHot(t *testing.T, l *diagnose.Checklist, list string, n *hotCounts) {
 	t.Helper()
 	hot := rowsOf(part(t, list, "set1", "hot"))
 	if len(hot) != len(l.Hot) {
@@ -132,7 +133,7 @@ func checkHot(t *testing.T, l *analysis.Checklist, list string, n *hotCounts) {
 			}
 		default:
 			n.asked++
-			if blanks != 2 || !strings.Contains(line, phrase.Meter(analysis.VoltsRead, h.Volts.High)) || !strings.Contains(line, phrase.Meter(analysis.VoltsRead, h.Load.High)) {
+			if blanks != 2 || !strings.Contains(line, phrase.Meter(diagnose.VoltsRead, h.Volts.High)) || !strings.Contains(line, phrase.Meter(diagnose.VoltsRead, h.Load.High)) {
 				t.Errorf("hot check %d: %q, and the engine has up to %g and %g V", i, line, h.Volts.High, h.Load.High)
 			}
 		}
@@ -142,7 +143,7 @@ func checkHot(t *testing.T, l *analysis.Checklist, list string, n *hotCounts) {
 	}
 }
 
-func checkRest(t *testing.T, l *analysis.Checklist, list string) {
+func checkRest(t *testing.T, l *diagnose.Checklist, list string) {
 	t.Helper()
 	if l.Hold() != strings.Contains(list, "MAKE NONE OF THESE YET") {
 		t.Errorf("held: %v, and the page says otherwise", l.Hold())
@@ -168,7 +169,7 @@ func checkRest(t *testing.T, l *analysis.Checklist, list string) {
 	}
 }
 
-func overRated(l *analysis.Checklist) int {
+func overRated(l *diagnose.Checklist) int {
 	n := 0
 	for _, s := range l.Stresses {
 		if s.Rating > 0 && s.Volts > s.Rating*1.01 {
@@ -189,7 +190,7 @@ func TestChecklistSaysWhatTheTextSays(t *testing.T) {
 			}
 		}
 		say(text.ChecklistPromise)
-		for _, s := range text.ChecklistSections(exampleReport(t, name).Case.Circuit.Checks()) {
+		for _, s := range text.ChecklistSections(diagnose.Checks(exampleReport(t, name).Case.Circuit)) {
 			say(s.Title)
 			say(s.About)
 			for _, b := range s.Blocks {
@@ -268,7 +269,7 @@ func TestChecklistOfRework(t *testing.T) {
 		if want := "The checklist: " + id; !strings.Contains(list, want) {
 			t.Errorf("no heading %q", want)
 		}
-		if got, want := len(rowsOf(part(t, list, id, "hot"))), len(exampleReport(t, name).Case.Circuit.Checks().Hot); got != want {
+		if got, want := len(rowsOf(part(t, list, id, "hot"))), len(diagnose.Checks(exampleReport(t, name).Case.Circuit).Hot); got != want {
 			t.Errorf("%s: %d hot checks, want %d", id, got, want)
 		}
 	}

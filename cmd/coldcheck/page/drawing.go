@@ -318,7 +318,7 @@ func (l *layout) earthLabel(p *survey.Path) string {
 }
 
 // bladeWords are the captions of a blade: which side of the supply is on it.
-func bladeWords(polarity analysis.Way, blade int, lost bool) string {
+func bladeWords(polarity analysis.Polarity, blade int, lost bool) string {
 	switch {
 	case (polarity == analysis.AsMarked) == (blade == 0):
 		return "HOT"
@@ -329,7 +329,7 @@ func bladeWords(polarity analysis.Way, blade int, lost bool) string {
 }
 
 // show sets a drawing to a state.
-func (d *drawing) show(e *survey.Evaluation, polarity analysis.Way, lost bool) {
+func (d *drawing) show(e *survey.Evaluation, polarity analysis.Polarity, lost bool) {
 	for i := range d.Cells {
 		d.Cells[i].show(e)
 	}

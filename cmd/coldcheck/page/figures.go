@@ -69,8 +69,8 @@ func verdictOf(e *survey.Evaluation) verdict {
 	if e.Cleared {
 		return verdictCleared
 	}
-	v := map[analysis.Band]verdict{analysis.Faint: verdictFaint, analysis.Tingles: verdictTingles, analysis.Live: verdictLive}[e.Band()]
-	if e.NearLimit() {
+	v := map[analysis.Class]verdict{analysis.UnderLimit: verdictFaint, analysis.Startles: verdictTingles, analysis.Live: verdictLive}[e.Class()]
+	if e.AtLimit() {
 		v++
 	}
 	return v

@@ -120,9 +120,9 @@ func (s *sheet) change(scene int, step survey.Step) string {
 	case survey.NoDifference:
 		return "It makes no difference here."
 	case survey.WorseClass:
-		return map[analysis.Band]string{analysis.Tingles: "Now it startles.", analysis.Live: "Now it is live."}[to.Band()]
+		return map[analysis.Class]string{analysis.Startles: "Now it startles.", analysis.Live: "Now it is live."}[to.Class()]
 	case survey.BetterClass:
-		return map[analysis.Band]string{analysis.Faint: "Now it is under the first limit.", analysis.Tingles: "Now it no longer holds a hand, and still startles."}[to.Band()]
+		return map[analysis.Class]string{analysis.UnderLimit: "Now it is under the first limit.", analysis.Startles: "Now it no longer holds a hand, and still startles."}[to.Class()]
 	case survey.Higher:
 		return "The current is higher, in the same class."
 	}

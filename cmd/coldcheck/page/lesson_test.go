@@ -29,12 +29,12 @@ func TestLessonIsTrue(t *testing.T) {
 			}
 			sound := sheet.At(survey.Place{State: s.Way*n + s.Combo}, foremost)
 			switch {
-			case strings.Contains(s.Text, "Now it is live") && at.Band() != analysis.Live,
-				strings.Contains(s.Text, "Now it startles") && at.Band() != analysis.Tingles:
+			case strings.Contains(s.Text, "Now it is live") && at.Class() != analysis.Live,
+				strings.Contains(s.Text, "Now it startles") && at.Class() != analysis.Startles:
 				t.Errorf("%s, step %d: %q at %s", e.Name, i+1, s.Text, phrase.Body(at.Reading))
-			case s.Fault > 0 && strings.Contains(s.Text, "Now it is live") && sound.Band() == analysis.Live:
+			case s.Fault > 0 && strings.Contains(s.Text, "Now it is live") && sound.Class() == analysis.Live:
 				t.Errorf("%s, step %d: %q, and it was live before", e.Name, i+1, s.Text)
-			case s.Fault > 0 && strings.Contains(s.Text, "no difference") && at.Band() > sound.Band():
+			case s.Fault > 0 && strings.Contains(s.Text, "no difference") && at.Class() > sound.Class():
 				t.Errorf("%s, step %d: %q, and it does", e.Name, i+1, s.Text)
 			}
 		}

@@ -43,7 +43,7 @@ func newSheet(k *rules.Case) *sheet {
 func (s *scene) depth() int { return s.metal.Points[0].Depth }
 
 // polarities are the two plug polarities, in the order of a survey's states.
-var polarities = [2]analysis.Way{analysis.AsMarked, analysis.Reversed}
+var polarities = [2]analysis.Polarity{analysis.AsMarked, analysis.Reversed}
 
 // faultsWords tells a set of faults: "C1 shorted and neutral lost". One that nobody vouches for, or
 // that was never meant to protect, is marked.

@@ -57,7 +57,7 @@ func Reduced(r *analysis.Result) string {
 		return ""
 	}
 	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, suspect parts up to %d together",
-		math.Ceil(reduced.Looks/1e6), reduced.Asked, phrase.Counted(r.Options.Faults, "failure"), reduced.Suspects)
+		math.Ceil(reduced.Evaluations/1e6), reduced.Asked, phrase.Counted(r.Options.Faults, "failure"), reduced.Suspects)
 }
 
 // label writes a paragraph behind a label of the closing.

@@ -13,7 +13,7 @@ func TestPath(t *testing.T) {
 	c := circuittest.Of(t, circuittest.HeaterString)
 	for _, x := range []struct {
 		name          string
-		way           analysis.Way
+		way           analysis.Polarity
 		s1            string
 		from, to      string
 		want, between string

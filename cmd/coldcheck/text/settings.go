@@ -33,7 +33,7 @@ func productWords(c *analysis.Circuit, axes []grouping.Values, lacks func(string
 		switch {
 		case len(others) == 0:
 		case i == 0:
-			words = append(words, phrase.Plug(analysis.Way(v.Has[0])))
+			words = append(words, phrase.Plug(analysis.Polarity(v.Has[0])))
 		case i == last:
 			words = append(words, phrase.Rectifiers(v.Has))
 		default:

@@ -23,7 +23,7 @@ func (p *Page) States(t *grouping.Table, n int) {
 	p.Para("", fmt.Sprintf("%s: %s; %s", phrase.Counted(t.Rows, "state"), spaceWords(t), faultCount(n, len(t.Faults)-1)))
 	p.Blank()
 	groups := t.Groups()
-	quiet := slices.IndexFunc(groups, func(g *grouping.Group) bool { return g.Band() == analysis.Faint })
+	quiet := slices.IndexFunc(groups, func(g *grouping.Group) bool { return g.Class() == analysis.UnderLimit })
 	if quiet < 0 {
 		quiet = len(groups)
 	}
@@ -55,14 +55,14 @@ func faultCount(n, sets int) string {
 
 func (p *Page) stateGroup(t *grouping.Table, g *grouping.Group) {
 	head, colour := "LIVE", red
-	if g.Band() == analysis.Tingles {
+	if g.Class() == analysis.Startles {
 		head, colour = "STARTLES", orange
 	}
 	head = padded(head, headWidth)
 	painted := p.paint(colour, strings.TrimRight(head, " "))
-	p.para(head, painted+blanks(headWidth-columns(strings.TrimRight(head, " "))), pointsIn(t, g, g.Band()))
-	if g.Band() == analysis.Live {
-		if others := pointsIn(t, g, analysis.Tingles); others != "" {
+	p.para(head, painted+blanks(headWidth-columns(strings.TrimRight(head, " "))), pointsIn(t, g, g.Class()))
+	if g.Class() == analysis.Live {
+		if others := pointsIn(t, g, analysis.Startles); others != "" {
 			p.sub("startle", others)
 		}
 	}
@@ -73,7 +73,7 @@ func (p *Page) stateGroup(t *grouping.Table, g *grouping.Group) {
 }
 
 // pointsIn names the points of a group that stand in a band, with the span of their currents.
-func pointsIn(t *grouping.Table, g *grouping.Group, band analysis.Band) string {
+func pointsIn(t *grouping.Table, g *grouping.Group, band analysis.Class) string {
 	var words []string
 	for _, class := range t.Classes() {
 		i := class[0]

@@ -108,7 +108,7 @@ func figuresOf(t trace.Trace) string {
 	if t.Cleared {
 		return words + ", until the breaker opens: this state shorts the line"
 	}
-	return words + ": " + phrase.Band(t.Reading.Band())
+	return words + ": " + phrase.Band(t.Reading.Class())
 }
 
 func pathLines(set *netlist.Set, t trace.Trace) []string {
