@@ -1,6 +1,10 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/rules/phrase"
+)
 
 // BehindGuard finds live metal that only a guard keeps fingers off.
 var BehindGuard = &Rule{
@@ -38,7 +42,7 @@ func runBehindGuard(k *Case) []Finding {
 		guard := m.guardWords()
 		f.Signal = Warning
 		f.Between = guard + ", and nothing else"
-		f.Message = fmt.Sprintf("%s %s %s behind %s alone: %s", metalName(m), be(things(m.Nodes())), how, guard, whenLive(l.all(), k.Mains))
+		f.Message = fmt.Sprintf("%s %s %s behind %s alone: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), how, guard, whenLive(l.all(), k.Mains))
 		all = append(all, f)
 	}
 	return all

@@ -1,6 +1,10 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/rules/phrase"
+)
 
 // BenchSupply tells that what the bench does is not the set's doing.
 var BenchSupply = &Rule{
@@ -27,7 +31,7 @@ var BenchSupply = &Rule{
 		}
 		if n := len(bench.Earthed); n > 0 {
 			f := Finding{Signal: Notice, Nodes: bench.Earthed}
-			f.Message = fmt.Sprintf("%s %s earthed by a lead of the bench: no figure there is the set's own", list(visible(bench.Earthed)), be(n))
+			f.Message = fmt.Sprintf("%s %s earthed by a lead of the bench: no figure there is the set's own", phrase.List(phrase.Visible(bench.Earthed)), phrase.Be(n))
 			if bench.Isolated {
 				f.Notes = []string{"the clip ends the isolation: every other point stands at its full volts to earth"}
 			} else {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // y4Volts is the most line volts that class Y4 is made for (IEC 60384-14: under 150 V).
@@ -37,7 +38,7 @@ var CapacitorClass = &Rule{
 				if why := notY(c, k.Set.Volts); why != "" {
 					f := Finding{
 						Signal: Caution, Nodes: nodesOf(metals), Parts: []string{p.Name},
-						Message: fmt.Sprintf("%s stands between the line and %s and is %s", capacitorWords(p, c), metalNames(metals), why),
+						Message: fmt.Sprintf("%s stands between the line and %s and is %s", phrase.Capacitor(p.Name, c), metalNames(metals), why),
 					}
 					if of := WindingCapacitance(k.Set, p); of != "" {
 						f.Remedy = strayRemedy(p.Name, of)
@@ -49,7 +50,7 @@ var CapacitorClass = &Rule{
 			if !strings.ContainsAny(c.Class, "XY") && k.acrossLine(c.Ends[0], c.Ends[1]) {
 				findings = append(findings, Finding{
 					Signal: Caution, Parts: []string{p.Name},
-					Message: fmt.Sprintf("%s lies across the line and is not class X", capacitorWords(p, c)),
+					Message: fmt.Sprintf("%s lies across the line and is not class X", phrase.Capacitor(p.Name, c)),
 				})
 			}
 		}
@@ -109,7 +110,7 @@ func foldClasses(findings []Finding) []Finding {
 	for i := range folded {
 		f := &folded[i]
 		f.Message = fmt.Sprintf("%d capacitors stand between the line and %s without a class Y mark that serves there: %s",
-			len(f.Parts), few(visible(f.Nodes), 3), few(f.Parts, 8))
+			len(f.Parts), phrase.Few(phrase.Visible(f.Nodes), 3), phrase.Few(f.Parts, 8))
 	}
 	return append(folded, rest...)
 }

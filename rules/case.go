@@ -7,6 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // Case is one set with all that was worked out of it, as the rules look at it.
@@ -55,6 +56,9 @@ func (m *Metal) Nodes() []string {
 	}
 	return names
 }
+
+// Name tells all its names.
+func (m *Metal) Name() string { return phrase.Metal(phrase.Visible(m.Nodes())) }
 
 // Guarded tells whether a guard that someone vouches for keeps fingers off all of it.
 func (m *Metal) Guarded() bool {

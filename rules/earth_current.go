@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // The limits of current in an earth conductor, in mA.
@@ -90,11 +91,11 @@ func wireAmps(s *analysis.Solution, wire string) float64 {
 
 func earthFinding(ma float64, at analysis.State, where string, parts ...string) Finding {
 	f := Finding{Signal: Notice, Parts: parts, Worst: inState(at), Notes: []string{"a class A GFCI trips between 4 and 6 mA (UL 943)"}}
-	f.Message = fmt.Sprintf("%s in %s with nothing wrong: a GFCI may trip on it", milliamps(ma), where)
+	f.Message = fmt.Sprintf("%s in %s with nothing wrong: a GFCI may trip on it", phrase.Milliamps(ma), where)
 	if ma > earthLimit {
 		f.Signal = Warning
 		f.Message = fmt.Sprintf("%s in %s with nothing wrong; the limit is 5 mA, past which a person who becomes the earth may not let go",
-			milliamps(ma), where)
+			phrase.Milliamps(ma), where)
 	}
 	return f
 }

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // EarthedLine finds earths that are tied to a line conductor.
@@ -82,7 +83,7 @@ func (k *Case) tiedToLine(node, what string) (Finding, bool) {
 			}
 			return Finding{Signal: Danger, Nodes: []string{node}, Parts: partsOf(&p), Path: &p,
 				Worst:   &analysis.Worst{State: turned},
-				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s it shorts the line through the earth", what, side, wayWords(turned.Plug)),
+				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s it shorts the line through the earth", what, side, phrase.Plug(turned.Plug)),
 				Between: "nothing"}, true
 		}
 	}

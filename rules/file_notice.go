@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // FileNotice passes on what is odd in the file and no error.
@@ -41,7 +42,7 @@ var FileNotice = &Rule{
 			findings = append(findings, Finding{
 				Signal: Notice, Nodes: []string{netlist.BuildingEarth}, Parts: parts,
 				Message: fmt.Sprintf("%s %s on building earth: a rod or a pipe outside the set, not B-minus and not the chassis",
-					few(parts, 6), be(len(parts))),
+					phrase.Few(parts, 6), phrase.Be(len(parts))),
 			})
 		}
 		return findings

@@ -2,10 +2,12 @@ package rules
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // Finding is one thing found.
@@ -35,6 +37,27 @@ type Finding struct {
 	Remedy  string // the rule's own where the finding has none closer
 	Caution string
 }
+
+// tellFigures fills in what a reading is, in full and in short. atLeast marks a way through heaters
+// or lamps that do not glow.
+func (f *Finding) tellFigures(r analysis.Reading, atLeast bool) {
+	least := ""
+	if atLeast {
+		least = "at least "
+	}
+	f.Meaning = phrase.Meaning(r)
+	f.Figures = fmt.Sprintf("%s to earth, %s%s through a body (%s): %s", phrase.Open(r), least, phrase.Current(r), phrase.BodySource, f.Meaning)
+	f.FiguresAgain = fmt.Sprintf("%s to earth, %s%s through a body: %s", phrase.Open(r), least, phrase.Current(r), phrase.BandOver(r.Class()))
+	if atLeast {
+		f.Figures += "; cold heaters and lamps pass more, having up to six times less resistance"
+	}
+	if r.AtLimit() {
+		f.FiguresAgain += ", at the limit"
+	}
+}
+
+// inState tells a state that a finding rests on, without a reading at a touch point.
+func inState(s analysis.State) *analysis.Worst { return &analysis.Worst{State: s} }
 
 // Node is the foremost node, or "".
 func (f *Finding) Node() string {

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // FuseMisplaced finds a fuse where it does not protect what it should.
@@ -40,7 +41,7 @@ var FuseMisplaced = &Rule{
 			findings = append(findings, Finding{
 				Signal: Caution, Parts: slices.Clone(fuses),
 				Message: fmt.Sprintf("%s %s a branch alone: %s %s on the hot leg (%s) with no fuse ahead",
-					fuseNames(fuses), does(len(fuses), "cover"), few(bare, 4), does(len(bare), "hang"), netlist.Visible(side.hot.blade)),
+					fuseNames(fuses), phrase.Verb(len(fuses), "cover"), phrase.Few(bare, 4), phrase.Verb(len(bare), "hang"), netlist.Visible(side.hot.blade)),
 			})
 		}
 		return findings
@@ -51,7 +52,7 @@ func fuseNames(fuses []string) string {
 	if len(fuses) == 1 {
 		return "fuse " + fuses[0]
 	}
-	return "fuses " + list(fuses)
+	return "fuses " + phrase.List(fuses)
 }
 
 // inNeutral tells what a fuse in the neutral leg does.
@@ -81,7 +82,7 @@ func (l *leg) comesBefore(k *Case, fuse string, told map[string]bool) string {
 		for _, part := range parts {
 			told[part] = true
 		}
-		return fmt.Sprintf("behind %s, which %s straight on the line: a short there is not covered", few(parts, 3), does(len(parts), "hang"))
+		return fmt.Sprintf("behind %s, which %s straight on the line: a short there is not covered", phrase.Few(parts, 3), phrase.Verb(len(parts), "hang"))
 	}
 	for _, w := range k.oneWay() {
 		unfused := setOf(w.Reached(l.blade, nil, func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor && !k.isFuse(ch.Part) }))

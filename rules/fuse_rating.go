@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // fuseTimes is how many times the set's normal current a fuse may be rated.
@@ -40,8 +41,8 @@ var FuseRating = &Rule{
 			case f.Amps == 0:
 				message = fmt.Sprintf("fuse %s has no rating: no one can tell what it protects", p.Name)
 			case line[p.Name] && normal > idleAmps && f.Amps > fuseTimes*normal:
-				message = fmt.Sprintf("fuse %s is rated %s, %.1f times the %s that the set draws, what tubes take from B-plus not counted", p.Name, amount(f.Amps, 3, netlist.Ampere),
-					f.Amps/normal, amount(normal, 3, netlist.Ampere))
+				message = fmt.Sprintf("fuse %s is rated %s, %.1f times the %s that the set draws, what tubes take from B-plus not counted", p.Name, phrase.Value(f.Amps, netlist.Ampere),
+					f.Amps/normal, phrase.Value(normal, netlist.Ampere))
 			default:
 				continue
 			}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // gaps answers which parts stand between the line and metal that a hand can reach.
@@ -84,7 +85,7 @@ func nodesOf(metals []*Metal) []string {
 func metalNames(metals []*Metal) string {
 	var names []string
 	for _, m := range metals {
-		names = append(names, metalName(m))
+		names = append(names, m.Name())
 	}
-	return few(names, 3)
+	return phrase.Few(names, 3)
 }

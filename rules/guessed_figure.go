@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // GuessedFigure finds figures that rest on a guess.
@@ -31,7 +32,7 @@ var GuessedFigure = &Rule{
 					findings = append(findings, Finding{
 						Signal: Caution, Parts: []string{p.Name},
 						Message: fmt.Sprintf("the %s winding of %s lies across the line and has no volts: it is taken as %s, a guess, and the figures beside it are not to be trusted",
-							netlist.Visible(w.Name), p.Name, amount(analysis.WindingOhms, 3, netlist.Ohm)),
+							netlist.Visible(w.Name), p.Name, phrase.Value(analysis.WindingOhms, netlist.Ohm)),
 					})
 				}
 			}

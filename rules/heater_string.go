@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // How far a heater may be off its rating: tube manuals allow 10 % either way, and half of that is
@@ -202,9 +203,9 @@ func (k *Case) stringWords(run *heaterRun, loads []heaterLoad, worst heaterLoad,
 		names = append(names, x.tube.Name)
 		got += x.volts
 	}
-	text := fmt.Sprintf("heaters of %s in series add up to %s rated", few(names, 5), volts(run.rated()))
+	text := fmt.Sprintf("heaters of %s in series add up to %s rated", phrase.Few(names, 5), phrase.Volts(run.rated()))
 	if len(names) == 1 {
-		text = fmt.Sprintf("the heater of %s is rated %s", names[0], volts(run.rated()))
+		text = fmt.Sprintf("the heater of %s is rated %s", names[0], phrase.Volts(run.rated()))
 	}
 	if !judged {
 		return text + "; they are fed from a rectifier, whose loaded DC is not worked out here: told, not judged"
@@ -214,16 +215,16 @@ func (k *Case) stringWords(run *heaterRun, loads []heaterLoad, worst heaterLoad,
 	case worst.fromBattery:
 		text += ", fed from the batteries"
 	case rest > heaterNote*k.Set.Volts:
-		text += fmt.Sprintf(", what else is in series takes %s of the %s", volts(rest), volts(k.Set.Volts))
+		text += fmt.Sprintf(", what else is in series takes %s of the %s", phrase.Volts(rest), phrase.Volts(k.Set.Volts))
 	default:
-		text += fmt.Sprintf(" on a %s line", volts(k.Set.Volts))
+		text += fmt.Sprintf(" on a %s line", phrase.Volts(k.Set.Volts))
 	}
 	rated := worst.tube.Detail.(*netlist.Tube).Type.Heater.Amps
 	if math.Abs(worst.share-1) > heaterNote {
 		return text + fmt.Sprintf("; %s, furthest off, gets %s of its %s, %.0f %%", worst.tube.Name,
-			amount(worst.amps, 3, netlist.Ampere), amount(rated, 3, netlist.Ampere), 100*worst.share)
+			phrase.Value(worst.amps, netlist.Ampere), phrase.Value(rated, netlist.Ampere), 100*worst.share)
 	}
-	return text + fmt.Sprintf(": %s of %s, %.0f %%", amount(worst.amps, 3, netlist.Ampere), amount(rated, 3, netlist.Ampere), 100*worst.share)
+	return text + fmt.Sprintf(": %s of %s, %.0f %%", phrase.Value(worst.amps, netlist.Ampere), phrase.Value(rated, netlist.Ampere), 100*worst.share)
 }
 
 // offWords tells heaters side by side of which one at least is off.
@@ -235,12 +236,12 @@ func (k *Case) offWords(loads []heaterLoad, worst heaterLoad) string {
 		}
 	}
 	h := worst.tube.Detail.(*netlist.Tube).Type.Heater
-	subject := "the heater of " + list(off) + " is"
+	subject := "the heater of " + phrase.List(off) + " is"
 	if len(off) > 1 {
-		subject = "the heaters of " + few(off, 4) + " are"
+		subject = "the heaters of " + phrase.Few(off, 4) + " are"
 	}
 	return fmt.Sprintf("%s off rating: %s gets %s of its %s, %.0f %%", subject, worst.tube.Name,
-		volts(worst.volts), volts(h.Volts), 100*worst.share)
+		phrase.Volts(worst.volts), phrase.Volts(h.Volts), 100*worst.share)
 }
 
 func lampNotes(loads []heaterLoad) []string {
@@ -248,7 +249,7 @@ func lampNotes(loads []heaterLoad) []string {
 	for _, x := range loads {
 		if x.lamp != "" {
 			notes = append(notes, fmt.Sprintf("heaters alone, %s's tapped section carries %s and lamp %s across it %s; plate current adds to both: told, not judged",
-				x.tube.Name, amount(x.tapAmps, 3, netlist.Ampere), x.lamp, amount(x.lampAmps, 3, netlist.Ampere)))
+				x.tube.Name, phrase.Value(x.tapAmps, netlist.Ampere), x.lamp, phrase.Value(x.lampAmps, netlist.Ampere)))
 		}
 	}
 	return notes

@@ -1,6 +1,10 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/rules/phrase"
+)
 
 // HotChassis finds metal that conductors alone join to the line.
 var HotChassis = &Rule{
@@ -24,7 +28,7 @@ func runHotChassis(k *Case) []Finding {
 
 func (k *Case) tellHotChassis(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.joined)
-	f.Message = fmt.Sprintf("%s %s on the line itself: %s", metalName(m), be(things(m.Nodes())), whenLive(l.joined, k.Mains))
+	f.Message = fmt.Sprintf("%s %s on the line itself: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), whenLive(l.joined, k.Mains))
 	if len(l.loaded) > 0 {
 		w := worstBlocking(l.loaded, m.index)
 		p := k.freePath(k.Mains, w.State, m.Node())
@@ -32,7 +36,7 @@ func (k *Case) tellHotChassis(m *Metal, l *liveness) Finding {
 		if k.atLeast(p, w.State) {
 			least = "at least "
 		}
-		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.throughAll(w.State, p), whenLive(l.loaded, k.Mains), least, current(w.Reading)))
+		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.throughAll(w.State, p), whenLive(l.loaded, k.Mains), least, phrase.Current(w.Reading)))
 	}
 	return f
 }

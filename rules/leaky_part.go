@@ -8,6 +8,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 const (
@@ -38,18 +39,18 @@ var LeakyPart = &Rule{
 			f := Finding{Signal: Warning, Parts: []string{p.Name}}
 			var says []string
 			if ma, at := k.mostLeak(c); ma > leakLimit {
-				says = append(says, fmt.Sprintf("lets through %s", milliamps(ma)))
+				says = append(says, fmt.Sprintf("lets through %s", phrase.Milliamps(ma)))
 				f.Worst = inState(at)
 			}
 			if tube, lift, at := k.mostLift(p, c); lift > gridLimit {
-				says = append(says, fmt.Sprintf("lifts a grid of %s by %s", tube, volts(lift)))
+				says = append(says, fmt.Sprintf("lifts a grid of %s by %s", tube, phrase.Volts(lift)))
 				if f.Worst == nil {
 					f.Worst = inState(at)
 				}
 			}
 			if len(says) > 0 {
-				f.Message = fmt.Sprintf("%s, %s, leaks through %s: it %s", capacitorWords(p, c), span(c.Ends[0], c.Ends[1]),
-					amount(c.LeakOhms, 3, netlist.Ohm), list(says))
+				f.Message = fmt.Sprintf("%s, %s, leaks through %s: it %s", phrase.Capacitor(p.Name, c), phrase.Ends(c.Ends[0], c.Ends[1]),
+					phrase.Value(c.LeakOhms, netlist.Ohm), phrase.List(says))
 				findings = append(findings, f)
 			}
 		}

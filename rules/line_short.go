@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // LineShort finds states that short the line.
@@ -48,11 +49,11 @@ func runLineShort(k *Case) []Finding {
 	f := Finding{Signal: Danger, Nodes: []string{hot, neutral}, Path: path, Parts: partsOf(path), Worst: &analysis.Worst{State: rows[0].State}}
 	f.Message = "the line is shorted: " + whenLive(rows, k.Circuit)
 	if n := k.Result.NotJudged; n.States > 0 {
-		f.Notes = append(f.Notes, fmt.Sprintf("of %d states (no fault or one) %d %s not judged: a breaker opens then", n.Of, n.States, were(n.States)))
+		f.Notes = append(f.Notes, fmt.Sprintf("of %d states (no fault or one) %d %s not judged: a breaker opens then", n.Of, n.States, phrase.Were(n.States)))
 	}
 	for _, s := range k.Normal {
 		if s.Cleared {
-			f.Figures = fmt.Sprintf("%s A in the supply; over %s A a breaker is taken to open", digits(s.SupplyAmps(), 3), digits(analysis.ClearedAmps, 2))
+			f.Figures = fmt.Sprintf("%s A in the supply; over %s A a breaker is taken to open", phrase.Figure(s.SupplyAmps()), phrase.Figure(analysis.ClearedAmps))
 			break
 		}
 	}

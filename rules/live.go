@@ -7,6 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // liveness is how one piece of metal is live with no fault at all and no safeguard in the way,
@@ -226,7 +227,7 @@ func (k *Case) through(p *analysis.Path) string {
 	default:
 		others = append([]string{"the heater string"}, others...)
 	}
-	return few(others, 3)
+	return phrase.Few(others, 3)
 }
 
 // atLeast tells whether a current is the least to reckon with: its way goes through heaters or
@@ -280,7 +281,7 @@ func switchWords(rows []analysis.Row, c *analysis.Circuit) string {
 	if len(words) == 0 {
 		return ""
 	}
-	return " while " + list(words)
+	return " while " + phrase.List(words)
 }
 
 // ofWay keeps the rows of one plug way.
@@ -303,7 +304,7 @@ func whenLive(rows []analysis.Row, c *analysis.Circuit) string {
 			if where == "" && len(c.Controls) > 0 {
 				where = ", whatever the switches"
 			}
-			parts = append(parts, wayWords(way)+where)
+			parts = append(parts, phrase.Plug(way)+where)
 		}
 	}
 	return strings.Join(parts, "; ")

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // LiveBetween finds pairs of touch points that are live hand to hand.
@@ -67,7 +68,7 @@ func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) 
 		f.Message = "with nothing failed"
 	case pair.OneFault != nil && pair.OneFault.Class() == analysis.Live && !guarded:
 		w = pair.OneFault
-		f.Message = "with " + faultsWords(w.State.Faults)
+		f.Message = "with " + phrase.Faults(w.State.Faults)
 	default:
 		return Finding{}, false
 	}
@@ -84,8 +85,8 @@ func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) 
 		}
 	}
 	f.Worst = w
-	f.Message = fmt.Sprintf("from %s to %s, hand to hand, %s passes %s", metalName(a), metalName(b), current(w.Reading), f.Message)
-	f.Figures = fmt.Sprintf("%s between them, %s through a body (%s): %s", open(w.Reading), current(w.Reading), bodySource, meaning(w.Reading))
+	f.Message = fmt.Sprintf("from %s to %s, hand to hand, %s passes %s", a.Name(), b.Name(), phrase.Current(w.Reading), f.Message)
+	f.Figures = fmt.Sprintf("%s between them, %s through a body (%s): %s", phrase.Open(w.Reading), phrase.Current(w.Reading), phrase.BodySource, phrase.Meaning(w.Reading))
 	return f, true
 }
 
@@ -138,7 +139,7 @@ func (k *Case) handToHand(s *sole) string {
 		if slices.Contains(s.also, other) || !slices.ContainsFunc(s.sets, of) {
 			continue
 		}
-		others = append(others, metalName(other))
+		others = append(others, other.Name())
 		if most == nil || w.Severity() > most.Severity() {
 			most = w
 		}
@@ -150,7 +151,7 @@ func (k *Case) handToHand(s *sole) string {
 	if len(others) > 1 {
 		upTo = "up to "
 	}
-	return fmt.Sprintf("hand to hand too, from %s to %s: %s%s, %s", metalName(s.metal), few(others, 4), upTo, current(most.Reading), StateWords(most.State))
+	return fmt.Sprintf("hand to hand too, from %s to %s: %s%s, %s", s.metal.Name(), phrase.Few(others, 4), upTo, phrase.Current(most.Reading), phrase.State(most.State))
 }
 
 // strongest is the strongest signal with which these rules speak of a node, or -1.

@@ -1,6 +1,10 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/rules/phrase"
+)
 
 // LiveThroughLoad finds metal that is live through heaters, lamps, motors, windings or resistors.
 var LiveThroughLoad = &Rule{
@@ -25,6 +29,6 @@ func runLiveThroughLoad(k *Case) []Finding {
 
 func (k *Case) tellThroughLoad(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.loaded)
-	f.Message = fmt.Sprintf("%s %s live through %s: %s", metalName(m), be(things(m.Nodes())), k.throughAll(f.Worst.State, f.Path), whenLive(l.loaded, k.Mains))
+	f.Message = fmt.Sprintf("%s %s live through %s: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), k.throughAll(f.Worst.State, f.Path), whenLive(l.loaded, k.Mains))
 	return f
 }

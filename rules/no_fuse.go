@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // NoFuse finds a set of which no fuse protects the hot leg.
@@ -27,7 +28,7 @@ var NoFuse = &Rule{
 		case len(side.neutral.fuses) > 0:
 			fuses := slices.Clone(side.neutral.fuses)
 			return []Finding{{Signal: Caution, Parts: fuses, Message: fmt.Sprintf("no fuse in the hot leg as marked (%s): %s %s in the neutral leg (%s) alone",
-				netlist.Visible(side.hot.blade), list(fuses), be(len(fuses)), netlist.Visible(side.neutral.blade))}}
+				netlist.Visible(side.hot.blade), phrase.List(fuses), phrase.Be(len(fuses)), netlist.Visible(side.neutral.blade))}}
 		}
 		return []Finding{{Signal: Caution, Message: "no fuse in either leg of the line: a short in the set is left to the breaker of the house"}}
 	},

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // NoSwitch finds a set that nothing switches off.
@@ -30,7 +31,7 @@ var NoSwitch = &Rule{
 			return []Finding{{Signal: Notice, Message: "no switch in either leg of the line: the set is on for as long as it is plugged in"}}
 		case !slices.ContainsFunc(switches, func(name string) bool { return !inNeutral(name) }):
 			return []Finding{{Signal: Notice, Parts: switches, Message: fmt.Sprintf("no switch in the hot leg as marked (%s): %s %s the neutral leg (%s) alone",
-				netlist.Visible(side.hot.blade), list(switches), does(len(switches), "open"), netlist.Visible(side.neutral.blade))}}
+				netlist.Visible(side.hot.blade), phrase.List(switches), phrase.Verb(len(switches), "open"), netlist.Visible(side.neutral.blade))}}
 		}
 		return nil
 	},

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // OneCapacitor finds metal that one capacitor keeps from being live.
@@ -40,7 +41,7 @@ func (k *Case) capacitorRemedy(name string) string {
 	size := "of its own value"
 	if d.Farads > limitShare*most {
 		size = fmt.Sprintf("of %s or less (%s keeps a hand under 0.5 mA on %s, with room for tolerances)",
-			netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), volts(k.Set.Volts))
+			netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), phrase.Volts(k.Set.Volts))
 	}
 	of := WindingCapacitance(k.Set, part)
 	switch {

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // sole is one part at one piece of metal whose failure, alone but for suspect parts and a guard,
@@ -86,11 +87,11 @@ func (s *sole) nodes() []string {
 }
 
 func (s *sole) name() string {
-	names := []string{metalName(s.metal)}
+	names := []string{s.metal.Name()}
 	for _, m := range s.also {
-		names = append(names, metalName(m))
+		names = append(names, m.Name())
 	}
-	return list(names)
+	return phrase.List(names)
 }
 
 // namesake is the fault after which a set is named; nil where there is none but a guard.
@@ -190,7 +191,7 @@ func (k *Case) tellSole(s *sole) Finding {
 	f.Message = k.soleMessage(s, faults, guard)
 	f.Between = k.soleBetween(s, faults, guard)
 	if n := s.metal.Points[0].Normal; n != nil && k.ruleOf(s.fault) == "one-capacitor" && n.Milliamps+n.MilliampsDC >= 0.01 {
-		f.Notes = append(f.Notes, fmt.Sprintf("while nothing has failed the metal passes %s at worst", current(n.Reading)))
+		f.Notes = append(f.Notes, fmt.Sprintf("while nothing has failed the metal passes %s at worst", phrase.Current(n.Reading)))
 	}
 	if words := k.handToHand(s); words != "" {
 		f.Notes = append(f.Notes, words)
@@ -245,30 +246,30 @@ func (k *Case) pathBy(state analysis.State, s *sole) *analysis.Path {
 
 func (k *Case) soleMessage(s *sole, faults []*analysis.Fault, guard string) string {
 	name := s.name()
-	verb := be(things(s.nodes()))
+	verb := phrase.Be(phrase.Things(s.nodes()))
 	behind := ""
 	if guard != "" {
 		behind = " behind " + guard
 	}
 	if costs(faults) == 0 {
-		return fmt.Sprintf("%s%s %s live as soon as %s, and no one vouches for %s", name, behind, verb, lets(k, faults), pronoun(faults))
+		return fmt.Sprintf("%s%s %s live as soon as %s, and no one vouches for %s", name, behind, verb, phrase.Happen(k.Set, faults), pronoun(faults))
 	}
 	var fail []*analysis.Fault
 	var doubtful []string
 	for _, f := range faults {
-		if words := k.partWords(f.Part); f.Cost > 0 {
+		if words := phrase.Part(k.Set, f.Part); f.Cost > 0 {
 			fail = append(fail, f)
 		} else if !slices.Contains(doubtful, words) {
 			doubtful = append(doubtful, words)
 		}
 	}
-	text := fmt.Sprintf("%s%s %s one failure from live: %s", name, behind, verb, lets(k, fail))
+	text := fmt.Sprintf("%s%s %s one failure from live: %s", name, behind, verb, phrase.Happen(k.Set, fail))
 	if len(doubtful) > 0 {
 		it := "it"
 		if len(doubtful) > 1 {
 			it = "them"
 		}
-		text += fmt.Sprintf("; %s %s counted as failed, for no one vouches for %s", list(doubtful), be(len(doubtful)), it)
+		text += fmt.Sprintf("; %s %s counted as failed, for no one vouches for %s", phrase.List(doubtful), phrase.Be(len(doubtful)), it)
 	}
 	return text
 }
@@ -286,43 +287,6 @@ func costs(faults []*analysis.Fault) int {
 		sum += f.Cost
 	}
 	return sum
-}
-
-// lets tells faults as things that happen: "C1 (0.1 µF paper, no safety class) shorts".
-func lets(k *Case, faults []*analysis.Fault) string {
-	words := make([]string, len(faults))
-	for i, f := range faults {
-		part := k.partWords(f.Part)
-		switch f.Kind {
-		case analysis.Shorted:
-			words[i] = part + " shorts"
-		case analysis.InsulationOut:
-			if len(f.Between) == 2 {
-				b := visible(f.Between)
-				words[i] = fmt.Sprintf("%s breaks down from %s to %s", f.Part, b[0], b[1])
-			} else {
-				words[i] = part + " breaks down"
-			}
-		case analysis.HeaterCathode:
-			words[i] = part + " shorts from heater to cathode"
-		case analysis.Open:
-			words[i] = part + " opens"
-		case analysis.Pulled:
-			words[i] = part + " is pulled"
-		case analysis.Stuck:
-			words[i] = "one pole of " + f.Part + " sticks closed"
-		case analysis.NeutralLost:
-			words[i] = "the neutral is lost"
-		case analysis.EarthLost:
-			words[i] = "the earth is lost"
-			if f.Part != analysis.SupplyName {
-				words[i] = "the earth wire " + f.Part + " comes off"
-			}
-		default:
-			words[i] = FaultWords(f)
-		}
-	}
-	return list(words)
 }
 
 func (k *Case) soleBetween(s *sole, faults []*analysis.Fault, guard string) string {
@@ -346,5 +310,5 @@ func (k *Case) soleBetween(s *sole, faults []*analysis.Fault, guard string) stri
 	if len(names) == 0 {
 		return ""
 	}
-	return list(names)
+	return phrase.List(names)
 }

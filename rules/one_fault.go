@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // OneFault finds metal that any other single failure makes live.
@@ -50,9 +51,9 @@ func (k *Case) untold(told []Finding) []Finding {
 			set := p.FaultSets[0]
 			if len(set.Faults) == 0 {
 				f.Signal = Danger
-				f.Message = fmt.Sprintf("%s %s live with nothing failed", netlist.Visible(p.Name), be(things([]string{p.Name})))
+				f.Message = fmt.Sprintf("%s %s live with nothing failed", netlist.Visible(p.Name), phrase.Be(phrase.Things([]string{p.Name})))
 			} else {
-				f.Message = fmt.Sprintf("%s %s one failure from live: %s", netlist.Visible(p.Name), be(things([]string{p.Name})), faultsWords(set.Faults))
+				f.Message = fmt.Sprintf("%s %s one failure from live: %s", netlist.Visible(p.Name), phrase.Be(phrase.Things([]string{p.Name})), phrase.Faults(set.Faults))
 			}
 			if w != nil {
 				f.Path = k.pathIn(k.Circuit, w.State, p.Name)

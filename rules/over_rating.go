@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // What a rectifier gives into a loaded reservoir, as a multiple of its rms volts: trade figures.
@@ -111,18 +112,18 @@ func overRatings(k *Case, worst map[string]*stress) []Finding {
 		case x.loaded > rating*ratingSlack:
 			findings = append(findings, Finding{
 				Signal: Warning, Parts: []string{p.Name}, Worst: inState(x.atLoaded),
-				Message: fmt.Sprintf("%s stands %s, over its rating%s", capacitorWords(p, c), volts(x.loaded), peakOf(c)),
+				Message: fmt.Sprintf("%s stands %s, over its rating%s", phrase.Capacitor(p.Name, c), phrase.Volts(x.loaded), peakOf(c)),
 			})
 		case x.idle > rating*ratingSlack:
 			idle.Parts = append(idle.Parts, p.Name)
 			if idle.Worst == nil {
 				idle.Worst = inState(x.atIdle)
 			}
-			told = append(told, fmt.Sprintf("%s (%s) %s", p.Name, ratingWords(c), volts(x.idle)))
+			told = append(told, fmt.Sprintf("%s (%s) %s", p.Name, phrase.Rating(c), phrase.Volts(x.idle)))
 		}
 	}
 	if len(told) > 0 {
-		idle.Message = "over rating only until the tubes draw current: " + few(told, 4)
+		idle.Message = "over rating only until the tubes draw current: " + phrase.Few(told, 4)
 		findings = append(findings, idle)
 	}
 	return findings
@@ -130,7 +131,7 @@ func overRatings(k *Case, worst map[string]*stress) []Finding {
 
 func peakOf(c *netlist.Capacitor) string {
 	if c.RatingAC {
-		return fmt.Sprintf(" (%s peak)", volts(c.Rating*math.Sqrt2))
+		return fmt.Sprintf(" (%s peak)", phrase.Volts(c.Rating*math.Sqrt2))
 	}
 	return ""
 }

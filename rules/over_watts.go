@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // OverWatts finds resistors that burn more than they are rated for.
@@ -33,8 +34,8 @@ var OverWatts = &Rule{
 			}
 			findings = append(findings, Finding{
 				Signal: Caution, Parts: []string{p.Name}, Worst: inState(at),
-				Message: fmt.Sprintf("%s, %s, burns %s and is rated %s", p.Name, amount(r.InUse(), 3, netlist.Ohm),
-					amount(watts, 3, netlist.Watt), amount(r.Watts, 3, netlist.Watt)),
+				Message: fmt.Sprintf("%s, %s, burns %s and is rated %s", p.Name, phrase.Value(r.InUse(), netlist.Ohm),
+					phrase.Value(watts, netlist.Watt), phrase.Value(r.Watts, netlist.Watt)),
 			})
 		}
 		return findings

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // liftOff is the remedy for metal on the line.
@@ -66,7 +67,7 @@ func (k *Case) tellPolarity(m *Metal, l *liveness) Finding {
 	live := rows[0].State.Plug
 	_, plug := k.Set.Plug()
 	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the way of the plug keeps the line off",
-		metalName(m), be(things(m.Nodes())), plugTurned(live, plug.Style), switchWords(ofWay(rows, live), k.Mains))
+		m.Name(), phrase.Be(phrase.Things(m.Nodes())), plugTurned(live, plug.Style), switchWords(ofWay(rows, live), k.Mains))
 	f.Remedy = liftOff + "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
 	f.Notes = append(f.Notes, k.undoes(m, live.Other(), f)...)
 	return f
@@ -90,7 +91,7 @@ func (k *Case) undoes(m *Metal, good analysis.Polarity, f Finding) []string {
 		turned = "turning the plug round, for nothing marks which way is right"
 	}
 	if f.Worst != nil && f.Worst.Milliamps+f.Worst.MilliampsDC > 0 {
-		turned += ": " + current(f.Worst.Reading)
+		turned += ": " + phrase.Current(f.Worst.Reading)
 	}
 	notes := []string{"undone by " + turned}
 	var single []string
@@ -102,7 +103,7 @@ func (k *Case) undoes(m *Metal, good analysis.Polarity, f Finding) []string {
 		if worst == nil || worst.Class() != analysis.Live {
 			continue
 		}
-		text := fmt.Sprintf("%s %s", FaultWords(fault), current(worst.Reading))
+		text := fmt.Sprintf("%s %s", phrase.Fault(fault), phrase.Current(worst.Reading))
 		if fault.Kind == analysis.NeutralLost {
 			single = append([]string{text}, single...)
 		} else {
@@ -114,9 +115,9 @@ func (k *Case) undoes(m *Metal, good analysis.Polarity, f Finding) []string {
 		round = "the other way round"
 	}
 	if len(single) > 0 {
-		notes = append(notes, fmt.Sprintf("%s (%s) one failure makes it live all the same: %s", round, wayWords(good), few(single, 4)))
+		notes = append(notes, fmt.Sprintf("%s (%s) one failure makes it live all the same: %s", round, phrase.Plug(good), phrase.Few(single, 4)))
 	} else {
-		notes = append(notes, fmt.Sprintf("%s (%s) it took more than one failure in what was described", round, wayWords(good)))
+		notes = append(notes, fmt.Sprintf("%s (%s) it took more than one failure in what was described", round, phrase.Plug(good)))
 	}
 	if text := k.switchHelps(m, good.Other()); text != "" {
 		notes = append(notes, text)

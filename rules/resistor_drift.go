@@ -7,6 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // ResistorDrift finds resistors that measure outside their tolerance.
@@ -35,8 +36,8 @@ var ResistorDrift = &Rule{
 			if 100*math.Abs(off) <= r.Tolerance*ratingSlack {
 				continue
 			}
-			words := fmt.Sprintf("%s measures %s, marked %s: %s %s, tolerance %s", p.Name, amount(r.Measured, 3, netlist.Ohm),
-				amount(r.Ohms, 3, netlist.Ohm), percent(off), highOrLow(off), amountPercent(r.Tolerance))
+			words := fmt.Sprintf("%s measures %s, marked %s: %s %s, tolerance %s", p.Name, phrase.Value(r.Measured, netlist.Ohm),
+				phrase.Value(r.Ohms, netlist.Ohm), phrase.Percent(off), highOrLow(off), phrase.Tolerance(r.Tolerance))
 			if metals := k.resistorBarrier(p.Name, r); len(metals) > 0 {
 				findings = append(findings, Finding{Signal: Caution, Nodes: nodesOf(metals), Parts: []string{p.Name},
 					Message: fmt.Sprintf("%s; it stands between the line and %s", words, metalNames(metals))})
@@ -58,8 +59,6 @@ func highOrLow(off float64) string {
 	}
 	return "high"
 }
-
-func amountPercent(p float64) string { return fmt.Sprintf("%g %%", rounded(p, 3)) }
 
 // resistorBarrier lists the pieces of metal that a resistor keeps from the line: it stands in the
 // gap, or its short is one of a minimal set of faults. It counts as marked, too: one that came

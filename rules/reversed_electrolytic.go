@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // reversedVolts is how much an electrolytic stands the wrong way round: about what its oxide
@@ -47,8 +48,8 @@ var ReversedElectrolytic = &Rule{
 			if most > reversedVolts {
 				findings = append(findings, Finding{
 					Signal: Warning, Parts: []string{p.Name}, Worst: inState(at),
-					Message: fmt.Sprintf("%s is in the wrong way round: its plus (%s) is %s below %s", capacitorWords(p, c),
-						netlist.Visible(c.Positive), volts(most), netlist.Visible(negative)),
+					Message: fmt.Sprintf("%s is in the wrong way round: its plus (%s) is %s below %s", phrase.Capacitor(p.Name, c),
+						netlist.Visible(c.Positive), phrase.Volts(most), netlist.Visible(negative)),
 				})
 			}
 		}

@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // SuspectPart finds parts that stand between line and hand and that no one vouches for.
@@ -102,7 +103,7 @@ func inSome(sets []analysis.FaultSet, f *analysis.Fault) bool {
 func (k *Case) suspectWords(p *netlist.Part) string {
 	switch d := p.Detail.(type) {
 	case *netlist.Capacitor:
-		return capacitorWords(p, d)
+		return phrase.Capacitor(p.Name, d)
 	case *netlist.Insulation:
 		words := fmt.Sprintf("%s, %s insulation", p.Name, d.Grade)
 		if p.Condition == netlist.Suspect && d.Grade != netlist.Functional {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // SwitchAfterLoad finds what stays on the hot conductor because it hangs there ahead of the switch.
@@ -33,7 +34,7 @@ var SwitchAfterLoad = &Rule{
 			return []Finding{{
 				Signal: Warning, Parts: hot,
 				Message: fmt.Sprintf("%s %s on the hot leg as marked (%s) ahead of any switch: switched off, still on the line",
-					few(hot, 4), does(len(hot), "hang"), netlist.Visible(side.hot.blade)),
+					phrase.Few(hot, 4), phrase.Verb(len(hot), "hang"), netlist.Visible(side.hot.blade)),
 			}}
 		}
 		neutral := k.hanging(side.neutral.ahead, side.neutral.other)
@@ -43,7 +44,7 @@ var SwitchAfterLoad = &Rule{
 		return []Finding{{
 			Signal: Warning, Parts: union(hot, neutral),
 			Message: fmt.Sprintf("whichever way the plug stands, something is on the live side ahead of any switch: %s on %s, %s on %s",
-				few(hot, 3), netlist.Visible(side.hot.blade), few(neutral, 3), netlist.Visible(side.neutral.blade)),
+				phrase.Few(hot, 3), netlist.Visible(side.hot.blade), phrase.Few(neutral, 3), netlist.Visible(side.neutral.blade)),
 		}}
 	},
 }

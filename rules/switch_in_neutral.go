@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // SwitchInNeutral finds a switch that opens the neutral leg alone.
@@ -34,12 +35,12 @@ var SwitchInNeutral = &Rule{
 		}
 		unless := ""
 		if others := side.governors(inNeutral, side.neutral, side.hot); len(others) > 0 {
-			unless = fmt.Sprintf(", unless %s in that leg %s off too", list(others), be(len(others)))
+			unless = fmt.Sprintf(", unless %s in that leg %s off too", phrase.List(others), phrase.Be(len(others)))
 		}
 		return []Finding{{
 			Signal: Warning, Parts: inNeutral,
 			Message: fmt.Sprintf("%s %s only the neutral leg as marked (%s): off, the set still hangs on the hot leg (%s)%s",
-				list(inNeutral), does(len(inNeutral), "open"), netlist.Visible(side.neutral.blade), netlist.Visible(side.hot.blade), unless),
+				phrase.List(inNeutral), phrase.Verb(len(inNeutral), "open"), netlist.Visible(side.neutral.blade), netlist.Visible(side.hot.blade), unless),
 		}}
 	},
 }
@@ -50,7 +51,7 @@ func inEitherLeg(inHot, inNeutral []string, side *lineSide) Finding {
 		Signal: Warning, Parts: union(inHot, inNeutral),
 		Message: fmt.Sprintf("%s %s one leg alone (%s) and %s the other (%s), and with a plain plug no one knows which is hot: with one of them off "+
 			"and the other on, the set hangs on the hot leg in one of the two ways",
-			list(inHot), does(len(inHot), "open"), netlist.Visible(side.hot.blade), list(inNeutral), netlist.Visible(side.neutral.blade)),
+			phrase.List(inHot), phrase.Verb(len(inHot), "open"), netlist.Visible(side.hot.blade), phrase.List(inNeutral), netlist.Visible(side.neutral.blade)),
 	}
 }
 
@@ -63,6 +64,6 @@ func inOneLeg(switches []string, l *leg) []Finding {
 		Signal: Warning, Parts: switches,
 		Message: fmt.Sprintf("%s %s one leg alone (%s), and with a plain plug no one knows which: in one of the two ways the set, "+
 			"switched off, still hangs on the hot leg (%s)",
-			list(switches), does(len(switches), "open"), netlist.Visible(l.blade), netlist.Visible(l.other)),
+			phrase.List(switches), phrase.Verb(len(switches), "open"), netlist.Visible(l.blade), netlist.Visible(l.other)),
 	}}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // TouchCurrent finds current through good parts.
@@ -61,15 +62,15 @@ func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
 	}
 	f := k.tellCurrent(m, w)
 	f.Signal = Warning
-	n := things(m.Nodes())
-	what := does(n, "startle")
+	n := phrase.Things(m.Nodes())
+	what := phrase.Verb(n, "startle")
 	switch {
 	case w.Class() == analysis.Live && m.Guarded():
-		what = be(n) + " live behind " + m.guardWords()
+		what = phrase.Be(n) + " live behind " + m.guardWords()
 	case w.Class() == analysis.Live:
-		f.Signal, what = Danger, be(n)+" live"
+		f.Signal, what = Danger, phrase.Be(n)+" live"
 	}
-	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", metalName(m), what, current(w.Reading), k.couplers(f.Path))
+	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", m.Name(), what, phrase.Current(w.Reading), k.couplers(f.Path))
 	return f, true
 }
 
@@ -87,10 +88,10 @@ func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Class) (Finding, bool) 
 			continue // one-fault tells it
 		}
 		if w.Class() == analysis.Live {
-			live = append(live, FaultWords(fault))
+			live = append(live, phrase.Fault(fault))
 			k.openTold[openFault{m, fault}] = true
 		} else {
-			others = append(others, FaultWords(fault))
+			others = append(others, phrase.Fault(fault))
 		}
 		if most == nil || w.Class() > most.Class() || w.Class() == most.Class() && w.Severity() > most.Severity() {
 			most = w
@@ -101,17 +102,17 @@ func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Class) (Finding, bool) 
 	}
 	f := k.tellCurrent(m, most)
 	f.Signal = Warning
-	what := does(things(m.Nodes()), "startle")
+	what := phrase.Verb(phrase.Things(m.Nodes()), "startle")
 	if most.Class() == analysis.Live {
-		what = be(things(m.Nodes())) + " live"
+		what = phrase.Be(phrase.Things(m.Nodes())) + " live"
 	}
-	f.Message = fmt.Sprintf("%s %s once %s: %s%s", metalName(m), what, onceWords(most.State.Faults[0]), current(most.Reading), k.couplers(f.Path))
+	f.Message = fmt.Sprintf("%s %s once %s: %s%s", m.Name(), what, phrase.Once(most.State.Faults[0]), phrase.Current(most.Reading), k.couplers(f.Path))
 	f.Parts = append([]string{most.State.Faults[0].Part}, f.Parts...)
 	if len(live) > 1 {
-		f.Notes = append(f.Notes, "each of these alone makes it live: "+list(live))
+		f.Notes = append(f.Notes, "each of these alone makes it live: "+phrase.List(live))
 	}
 	if len(others) > 0 && len(live)+len(others) > 1 {
-		f.Notes = append(f.Notes, "each of these alone makes it startle: "+few(others, 6))
+		f.Notes = append(f.Notes, "each of these alone makes it startle: "+phrase.Few(others, 6))
 	}
 	return f, true
 }
@@ -120,21 +121,6 @@ func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Class) (Finding, bool) 
 type openFault struct {
 	metal *Metal
 	fault *analysis.Fault
-}
-
-func onceWords(f *analysis.Fault) string {
-	words := FaultWords(f)
-	switch {
-	case f.Kind == analysis.Pulled:
-		return strings.TrimSuffix(words, " pulled") + " is pulled"
-	case f.Kind == analysis.Open:
-		return strings.TrimSuffix(words, " open") + " is open"
-	case f.Kind == analysis.NeutralLost:
-		return "the neutral is lost"
-	case f.Part == analysis.SupplyName:
-		return "the earth contact is open (a two-prong adapter does it)"
-	}
-	return words
 }
 
 // joinedCurrent tells all bare points under one hand, where that is worse than each alone.
@@ -158,7 +144,7 @@ func (k *Case) joinedCurrent() (Finding, bool) {
 	if w.Class() == analysis.Live {
 		f.Signal = Danger
 	}
-	f.Message = fmt.Sprintf("touched by one hand together, %s pass %s, more than each alone", few(visible(nodes), 4), current(w.Reading))
+	f.Message = fmt.Sprintf("touched by one hand together, %s pass %s, more than each alone", phrase.Few(phrase.Visible(nodes), 4), phrase.Current(w.Reading))
 	return f, true
 }
 
@@ -179,12 +165,12 @@ func (k *Case) couplers(p *analysis.Path) string {
 	}
 	var names []string
 	for _, s := range p.Barriers() {
-		names = append(names, k.partWords(s.Part))
+		names = append(names, phrase.Part(k.Set, s.Part))
 	}
 	if len(names) == 0 {
 		return ""
 	}
-	return " through " + few(names, 3)
+	return " through " + phrase.Few(names, 3)
 }
 
 // between tells what stands in a path between line and hand.
@@ -194,7 +180,7 @@ func (k *Case) between(p *analysis.Path) string {
 	}
 	var names []string
 	for _, s := range p.Barriers() {
-		text := k.partWords(s.Part)
+		text := phrase.Part(k.Set, s.Part)
 		if s.Cost == 0 {
 			text += ", on which no one can count"
 		}
