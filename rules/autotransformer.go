@@ -21,7 +21,8 @@ var Autotransformer = &Rule{
 		"(IEC 61558-2-4) of enough VA ahead of it, and join nothing of its secondary to the primary.",
 	Caution: "A variable autotransformer on the bench does not isolate either: it goes ahead of an isolation transformer, never instead of one. " +
 		"Check with an ohmmeter, unplugged, from the blades to the load.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		for _, p := range k.Set.Parts {
 			t, ok := p.Detail.(*netlist.Transformer)
@@ -29,7 +30,7 @@ var Autotransformer = &Rule{
 				continue
 			}
 			message := ""
-			for _, w := range k.oneWay() {
+			for _, w := range k.sound {
 				if message = k.sharesLine(w, p.Name, t); message != "" {
 					break
 				}
@@ -44,7 +45,7 @@ var Autotransformer = &Rule{
 
 // sharesLine tells what a transformer's line winding shares with the rest in one position of the
 // switches, "" where nothing.
-func (k *Case) sharesLine(w *analysis.Wiring, name string, t *netlist.Transformer) string {
+func (k *Facts) sharesLine(w *analysis.Wiring, name string, t *netlist.Transformer) string {
 	online := k.lineWindings(w, name, t)
 	for i, a := range t.Windings {
 		for j, b := range t.Windings {
@@ -69,7 +70,7 @@ func (k *Case) sharesLine(w *analysis.Wiring, name string, t *netlist.Transforme
 
 // lineWindings tells which windings carry the line: those that by conductors and by this
 // transformer's own windings lie between the two blades.
-func (k *Case) lineWindings(w *analysis.Wiring, name string, t *netlist.Transformer) []bool {
+func (k *Facts) lineWindings(w *analysis.Wiring, name string, t *netlist.Transformer) []bool {
 	online := make([]bool, len(t.Windings))
 	_, plug := k.Set.Plug()
 	if w.Joined(plug.Hot, plug.Neutral) {
@@ -97,7 +98,7 @@ func (k *Case) lineWindings(w *analysis.Wiring, name string, t *netlist.Transfor
 
 // tapOf is a point between two windings on the line, off both blades, from which something else
 // draws current; "" where there is none, as in two primaries in series.
-func (k *Case) tapOf(w *analysis.Wiring, name string, t *netlist.Transformer, online []bool) string {
+func (k *Facts) tapOf(w *analysis.Wiring, name string, t *netlist.Transformer, online []bool) string {
 	_, plug := k.Set.Plug()
 	for i, x := range t.Windings {
 		if !online[i] {

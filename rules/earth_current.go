@@ -29,7 +29,9 @@ var EarthCurrent = &Rule{
 	Remedy: "Take line capacitors to the earthed metal down to 4.7 nF class Y, or out; undo any tie between a line conductor and the earth.",
 	Caution: "Do not cure a tripping GFCI by lifting the earth. Test the outlet's earth, and measure the current again with a " +
 		"clamp or in the lead after the change.",
-	Run: func(k *Case) []Finding {
+	Subject: OfEarth,
+	Current: true,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		if ma, at := k.mostEarth(func(s *analysis.Solution) float64 { return s.ContactAmps() }); ma >= earthNote {
 			plug, _ := k.Set.Plug()
@@ -41,7 +43,7 @@ var EarthCurrent = &Rule{
 
 // buildingCurrent tells each wire to the building's earth, and all that is on that earth together
 // where it comes to more than any wire tells: when a pipe clamp opens, metal on it carries the sum.
-func (k *Case) buildingCurrent() []Finding {
+func (k *Facts) buildingCurrent() []Finding {
 	var findings []Finding
 	told := Signal(-1)
 	for _, p := range k.Set.Parts {
@@ -68,9 +70,9 @@ func (k *Case) buildingCurrent() []Finding {
 }
 
 // mostEarth is the most mA over the normal states, and where.
-func (k *Case) mostEarth(amps func(*analysis.Solution) float64) (float64, analysis.State) {
+func (k *Facts) mostEarth(amps func(*analysis.Solution) float64) (float64, analysis.State) {
 	most, at := 0.0, analysis.State{}
-	for _, s := range k.Normal {
+	for _, s := range k.normal {
 		if s.Cleared {
 			continue
 		}

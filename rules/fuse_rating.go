@@ -26,8 +26,9 @@ var FuseRating = &Rule{
 	Source:  "trade practice: a slow fuse of some two to four times the working current",
 	Remedy:  "Fit a slow fuse of two to four times the working current, and write its rating beside the holder and in the file.",
 	Caution: "Never go up in rating because a fuse blows: find out what draws the current. Unplug before opening the holder.",
-	Run: func(k *Case) []Finding {
-		side := k.lineSide()
+	Subject: OfLine,
+	Run: func(k *Facts) []Finding {
+		side := k.line
 		line := setOf(union(side.hot.fuses, side.neutral.fuses))
 		normal := k.normalAmps()
 		var findings []Finding
@@ -54,9 +55,9 @@ var FuseRating = &Rule{
 
 // normalAmps is the largest working current of the set, AC and DC added, in A; 0 where every state
 // is cleared.
-func (k *Case) normalAmps() float64 {
+func (k *Facts) normalAmps() float64 {
 	most := 0.0
-	for _, s := range k.Normal {
+	for _, s := range k.normal {
 		if !s.Cleared {
 			most = max(most, s.SupplyAmps()+s.SupplyAmpsDC())
 		}

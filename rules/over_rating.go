@@ -33,10 +33,12 @@ var OverRating = &Rule{
 	Remedy: "Fit a part rated for the peak with no load and a margin: 160 V or more on B-plus at 120 V with a tube rectifier, 200 V with silicon; " +
 		"across the line a class X part.",
 	Caution: "Discharge the reservoir through a resistor and measure it before touching. A can that has stood over its rating may burst: keep your face away.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Stress:  true,
+	Run: func(k *Facts) []Finding {
 		shares := k.loadedShares()
 		worst := map[string]*stress{}
-		for _, s := range k.Normal {
+		for _, s := range k.normal {
 			if s.Cleared {
 				continue
 			}
@@ -76,7 +78,7 @@ func (x *stress) take(loaded, idle float64, at analysis.State) *stress {
 }
 
 // loadedShares is how far each rectifier charges a loaded reservoir, by part.
-func (k *Case) loadedShares() map[string]float64 {
+func (k *Facts) loadedShares() map[string]float64 {
 	shares := map[string]float64{}
 	for _, p := range k.Set.Parts {
 		switch d := p.Detail.(type) {
@@ -94,7 +96,7 @@ func (k *Case) loadedShares() map[string]float64 {
 
 // overRatings tells each capacitor that is over with a load by itself, and all that are over with
 // no load alone in one finding.
-func overRatings(k *Case, worst map[string]*stress) []Finding {
+func overRatings(k *Facts, worst map[string]*stress) []Finding {
 	var findings []Finding
 	idle := Finding{Signal: Notice, Remedy: "Nothing at once; when they are replaced, choose a rating above the peak with no load"}
 	var told []string

@@ -23,7 +23,8 @@ var ResistorDrift = &Rule{
 	Remedy: "Replace it by the marked value. Between line and metal: two metal film resistors in series, of a voltage grade fit for the line, at " +
 		"least 470 kΩ each at 120 V and 1 MΩ each at 230 V.",
 	Caution: "Lift one end before trusting the figure. Discharge reservoirs before an ohmmeter goes in.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		plain := Finding{Signal: Notice}
 		var told []string
@@ -63,7 +64,7 @@ func highOrLow(off float64) string {
 // resistorBarrier lists the pieces of metal that a resistor keeps from the line: it stands in the
 // gap, or its short is one of a minimal set of faults. It counts as marked, too: one that came
 // down under the least ohms of a barrier was meant as one, and the gap is looked for without it.
-func (k *Case) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
+func (k *Facts) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
 	if max(r.Ohms, r.Measured) < analysis.BarrierOhms {
 		return nil
 	}
@@ -71,13 +72,13 @@ func (k *Case) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
 	for _, m := range k.Metals {
 		in := false
 		for _, f := range k.Circuit.FaultsOf(name) {
-			in = in || f.Kind == analysis.Shorted && inSome(m.Points[0].FaultSets, f)
+			in = in || f.Kind == analysis.Shorted && m.inSets(f)
 		}
 		if in {
 			metals = append(metals, m)
 		}
 	}
-	for _, m := range k.gaps(name).around(name, r.Ends[0], r.Ends[1]) {
+	for _, m := range k.gapsWithout(name).around(name, r.Ends[0], r.Ends[1]) {
 		if !slices.Contains(metals, m) {
 			metals = append(metals, m)
 		}

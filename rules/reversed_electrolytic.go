@@ -25,7 +25,9 @@ var ReversedElectrolytic = &Rule{
 	Remedy: "Turn the capacitor round, or correct the file if the plus is where the wiring says. Replace one that has been run reversed.",
 	Caution: "One that has been run reversed may burst when it is powered: bring it up with the face away, or do not bring it up at all. " +
 		"Discharge and measure before touching.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Stress:  true,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		for _, p := range k.Set.Parts {
 			c, ok := p.Detail.(*netlist.Capacitor)
@@ -37,7 +39,7 @@ var ReversedElectrolytic = &Rule{
 				negative = c.Ends[1]
 			}
 			most, at := 0.0, analysis.State{}
-			for _, s := range k.Normal {
+			for _, s := range k.normal {
 				if s.Cleared {
 					continue
 				}
