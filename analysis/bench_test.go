@@ -3,16 +3,17 @@ package analysis
 import (
 	"testing"
 
-	"coldcheck/netlist"
-
 	"pgregory.net/rapid"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // largestExample is the example with the most parts.
 func largestExample(b *testing.B) *netlist.Set {
 	b.Helper()
 	var largest *netlist.Set
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		if set := loadText(b, e.Text); largest == nil || len(set.Parts) > len(largest.Parts) {
 			largest = set
 		}

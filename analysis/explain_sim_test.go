@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // noisy is what a meter shows of a figure: off by up to 3 %, evenly, and rounded to three digits.
@@ -116,7 +117,7 @@ func TestPlantedFaults(t *testing.T) {
 			table[fmt.Sprint(n, how)] = &tally{}
 		}
 	}
-	for _, example := range netlist.Examples() {
+	for _, example := range examples.Sets() {
 		set := loadText(t, example.Text)
 		if len(set.Readings) > 0 {
 			continue // a variant of the others, with readings of its own
@@ -182,7 +183,7 @@ func TestSoundPartsAreNoAlarm(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 1))
 	off := func(share float64) float64 { return 1 + share*(2*r.Float64()-1) }
 	readings, differ := 0, 0
-	for _, example := range netlist.Examples() {
+	for _, example := range examples.Sets() {
 		set := loadText(t, example.Text)
 		ms := newCircuit(t, set, Bench{}).Measurable()
 		x := newExplainer(set, Bench{}, ms)

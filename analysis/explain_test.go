@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // floating is a B-minus that a capacitor and a resistor join to the chassis, with a heater.
@@ -176,7 +177,7 @@ func TestStatedFailureIsProved(t *testing.T) {
 
 // The quick predictions are those of a circuit built anew as the explanation has it.
 func TestPredictionsOfRebuiltSets(t *testing.T) {
-	for _, example := range netlist.Examples() {
+	for _, example := range examples.Sets() {
 		set := loadText(t, example.Text)
 		c := newCircuit(t, set, Bench{})
 		ms := c.Measurable()

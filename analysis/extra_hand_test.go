@@ -6,12 +6,12 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 func handCircuit(t *testing.T, parts string) *analysis.Circuit {
 	t.Helper()
-	set, err := netlist.Load("hand.toml", strings.NewReader("format = 1\n[set]\nname = \"hand\"\nmains = \"120 V 60 Hz\"\n[nodes]\nchassis = { touch = \"chassis\" }\n[parts]\n"+
+	set, err := setfile.Load("hand.toml", strings.NewReader("format = 1\n[set]\nname = \"hand\"\nmains = \"120 V 60 Hz\"\n[nodes]\nchassis = { touch = \"chassis\" }\n[parts]\n"+
 		"PL1 = { kind = \"plug\", hot = \"line 1\", neutral = \"line 2\", style = \"polarized\" }\n"+parts))
 	if err != nil {
 		t.Fatal(err)

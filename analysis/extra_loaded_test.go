@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 const dcSet = `[set]
@@ -26,7 +26,7 @@ CY = { kind = "capacitor", ends = ["b", "chassis"], value = "1 nF", class = "Y2"
 // With √2 a rectifier is that of the solution; otherwise B-plus goes with the share, and a battery
 // does not. The resistor's 1.7 mA come through the supply.
 func TestDCWithScalesRectifiersAlone(t *testing.T) {
-	set, err := netlist.Load("trial.toml", strings.NewReader(dcSet))
+	set, err := setfile.Load("trial.toml", strings.NewReader(dcSet))
 	if err != nil {
 		t.Fatal(err)
 	}

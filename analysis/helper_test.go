@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // near fails where got is further from want than that part of it, and than a millionth.
@@ -49,7 +49,7 @@ func circuitOf(t fataler, parts string, touch ...string) *Circuit {
 
 func exampleText(t fataler, name string) string {
 	t.Helper()
-	e, ok := netlist.FindExample(name)
+	e, ok := examples.FindSet(name)
 	if !ok {
 		t.Fatalf("no example %s", name)
 	}

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 // heatedStages is how many stages have their heaters on the line, in strings of nine.
@@ -79,7 +79,7 @@ func largeSet(parts int, seed uint64) string {
 
 func largeCircuit(tb testing.TB, parts int) *Circuit {
 	tb.Helper()
-	set, err := netlist.Load("large.toml", strings.NewReader(largeSet(parts, 1)))
+	set, err := setfile.Load("large.toml", strings.NewReader(largeSet(parts, 1)))
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -8,9 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"coldcheck/netlist"
-
 	"pgregory.net/rapid"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 // randomSet is a set that was drawn at random, before it is written out as a file. Nodes stand in
@@ -74,7 +75,7 @@ type fataler interface {
 
 func loadText(t fataler, text string) *netlist.Set {
 	t.Helper()
-	set, err := netlist.Load("set.toml", strings.NewReader(text))
+	set, err := setfile.Load("set.toml", strings.NewReader(text))
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}

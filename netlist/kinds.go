@@ -3,6 +3,8 @@ package netlist
 import (
 	"slices"
 	"sync"
+
+	"coldcheck/netlist/internal/words"
 )
 
 // Sort is what a key's value is, in the words of a message: "… is two points".
@@ -65,10 +67,10 @@ type KindInfo struct {
 
 // Key returns what the kind says of a key, its own or one that any part may have.
 func (k *KindInfo) Key(name string) *KeyInfo {
-	if info := findKey(k.Keys, name); info != nil {
+	if info := FindKey(k.Keys, name); info != nil {
 		return info
 	}
-	return findKey(partKeys, name)
+	return FindKey(partKeys, name)
 }
 
 // Kinds returns the table of kinds, in the order of the format. The caller must not change it.
@@ -87,37 +89,30 @@ func FindKind(kind Kind) *KindInfo {
 // KindByWord finds the kind that a word means: its name, its section, or another word of the
 // trade for it, in the singular or the plural. It returns nil where no kind is meant.
 func KindByWord(word string) *KindInfo {
-	if len(word) > maxCompared {
+	if len(word) > words.MaxCompared {
 		return nil
 	}
-	return kindWords()[foldWord(word)]
+	return kindWords()[words.FoldWord(word)]
 }
 
 // kindWords are all words that mean a kind, folded, singular and plural.
 var kindWords = sync.OnceValue(func() map[string]*KindInfo {
-	words := map[string]*KindInfo{}
+	found := map[string]*KindInfo{}
 	for i := range kinds {
 		k := &kinds[i]
 		for _, w := range slices.Concat([]string{string(k.Kind), k.Section}, k.Words) {
 			for _, form := range []string{w, w + "s", w + "es"} {
-				if f := foldWord(form); w != "" && words[f] == nil {
-					words[f] = k
+				if f := words.FoldWord(form); w != "" && found[f] == nil {
+					found[f] = k
 				}
 			}
 		}
 	}
-	return words
+	return found
 })
 
-// PartKeys, SetKeys, NodeKeys, ReadingKeys and TubeTypeKeys are the keys of the format that belong
-// to no kind. The caller must not change them.
-func PartKeys() []KeyInfo     { return partKeys }
-func SetKeys() []KeyInfo      { return setKeys }
-func NodeKeys() []KeyInfo     { return nodeKeys }
-func ReadingKeys() []KeyInfo  { return readingKeys }
-func TubeTypeKeys() []KeyInfo { return tubeTypeKeys }
-
-func findKey(keys []KeyInfo, name string) *KeyInfo {
+// FindKey returns what a table of keys says of one, or nil.
+func FindKey(keys []KeyInfo, name string) *KeyInfo {
 	for i := range keys {
 		if keys[i].Name == name {
 			return &keys[i]
@@ -126,7 +121,8 @@ func findKey(keys []KeyInfo, name string) *KeyInfo {
 	return nil
 }
 
-func keyNames(keys []KeyInfo) []string {
+// KeyNames are the names of the keys of a table.
+func KeyNames(keys []KeyInfo) []string {
 	names := make([]string, len(keys))
 	for i, k := range keys {
 		names[i] = k.Name
@@ -134,8 +130,8 @@ func keyNames(keys []KeyInfo) []string {
 	return names
 }
 
-// sectionKind returns the kind of a section such as [capacitors].
-func sectionKind(section string) *KindInfo {
+// SectionKind returns the kind of a section such as [capacitors].
+func SectionKind(section string) *KindInfo {
 	for i := range kinds {
 		if section != "" && kinds[i].Section == section {
 			return &kinds[i]

@@ -1,5 +1,21 @@
 package netlist
 
+// The keys of the format that belong to no kind: those of any part, of [set], of a point in [nodes], of
+// [[readings]], of a type in [tube_types]. The caller must not change them.
+
+func PartKeys() []KeyInfo     { return partKeys }
+func SetKeys() []KeyInfo      { return setKeys }
+func NodeKeys() []KeyInfo     { return nodeKeys }
+func ReadingKeys() []KeyInfo  { return readingKeys }
+func TubeTypeKeys() []KeyInfo { return tubeTypeKeys }
+
+// And those of the tables inside: of a heater, of its tap, of a rectifying section, of a selector's deck.
+
+func HeaterKeys() []KeyInfo  { return heaterKeys }
+func TapKeys() []KeyInfo     { return tapKeys }
+func SectionKeys() []KeyInfo { return sectionKeys }
+func DeckKeys() []KeyInfo    { return deckKeys }
+
 // partKeys are the keys that any part may have.
 var partKeys = []KeyInfo{
 	{Name: "kind", Sort: SortText, Meaning: "what the part is; in [parts] alone, a section such as [resistors] says it", Example: `kind = "resistor"`},

@@ -89,8 +89,8 @@ func (v Value) Clone() Value {
 	return v
 }
 
-// sort says in plain words what a value is.
-func (v Value) sort() string {
+// Describe says in plain words what a value is.
+func (v Value) Describe() string {
 	switch v.Data.(type) {
 	case string:
 		return "text"
@@ -108,56 +108,33 @@ func (v Value) sort() string {
 	return "something else"
 }
 
-// joinTable puts together what the decoder read and where it was written.
-func joinTable(ix *lineIndex, s *spot, data map[string]any) *Table {
-	t := &Table{Pos: ix.pos(s.key), Header: s.header, Dotted: s.dotted}
-	t.Entries = make([]Entry, 0, len(data))
-	for _, key := range s.order {
-		if value, ok := data[key]; ok {
-			at := s.kids[key]
-			t.Entries = append(t.Entries, Entry{key, ix.pos(at.key), joinValue(ix, at, value)})
-		}
-	}
-	if len(t.Entries) == len(data) {
-		return t
-	}
-	var unplaced []string
-	for key := range data {
-		if s.kids[key] == nil {
-			unplaced = append(unplaced, key)
-		}
-	}
-	slices.Sort(unplaced)
-	for _, key := range unplaced {
-		at := newSpot(s.key, s.value)
-		t.Entries = append(t.Entries, Entry{key, ix.pos(at.key), joinValue(ix, at, data[key])})
+// Keys makes a table of keys and values, in that order: for a step that is not read from a file. A
+// value is text, a number (float64), a list of texts, or what a table holds.
+func Keys(pairs ...any) *Table {
+	t := &Table{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		name, _ := pairs[i].(string)
+		t.Entries = append(t.Entries, Entry{Key: name, Value: valueOf(pairs[i+1])})
 	}
 	return t
 }
 
-func joinValue(ix *lineIndex, s *spot, data any) Value {
-	pos := ix.pos(s.value)
-	item := func(i int) *spot {
-		if i < len(s.items) {
-			return s.items[i]
-		}
-		return newSpot(s.key, s.value)
-	}
+func valueOf(data any) Value {
 	switch data := data.(type) {
-	case map[string]any:
-		return Value{pos, joinTable(ix, s, data)}
-	case []map[string]any:
+	case []string:
 		items := make([]Value, len(data))
-		for i, d := range data {
-			items[i] = joinValue(ix, item(i), d)
+		for i, s := range data {
+			items[i] = Value{Data: s}
 		}
-		return Value{pos, items}
-	case []any:
+		return Value{Data: items}
+	case [][]string:
 		items := make([]Value, len(data))
-		for i, d := range data {
-			items[i] = joinValue(ix, item(i), d)
+		for i, s := range data {
+			items[i] = valueOf(s)
 		}
-		return Value{pos, items}
+		return Value{Data: items}
+	case Value:
+		return data
 	}
-	return Value{pos, data}
+	return Value{Data: data}
 }

@@ -3,12 +3,11 @@ package netlist
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
-	"sync"
-	"unicode"
 	"unicode/utf8"
+
+	"coldcheck/netlist/internal/words"
 )
 
 // Unit is the unit that a value is kept in. Values are always in the base unit.
@@ -44,6 +43,18 @@ var units = map[Unit]unitFacts{
 	Hertz:  {"hertz", []string{"hertz", "hz"}, `"60 Hz"`, 1e-3, 1e5},
 }
 
+// Units are all units of the format.
+var Units = []Unit{Ohm, Farad, Henry, Volt, Ampere, Watt, Hertz}
+
+// Plural is the unit as a message names it: "ohms".
+func (u Unit) Plural() string { return units[u].plural }
+
+// Sample is how a value of the unit may be written, as a message shows it.
+func (u Unit) Sample() string { return units[u].sample }
+
+// Range is between which figures a value of the unit is believable.
+func (u Unit) Range() (least, most float64) { return units[u].min, units[u].max }
+
 // prefixes are the SI prefixes, and "meg" and "K" as the trade writes them.
 var prefixes = map[string]float64{
 	"": 1, "p": 1e-12, "n": 1e-9, "u": 1e-6, "µ": 1e-6, "μ": 1e-6, "m": 1e-3,
@@ -62,7 +73,7 @@ var faradPrefixes = map[string]float64{
 }
 
 // infixNumber is IEC 60062 clause 5: the prefix, or R, stands for the decimal point.
-var infixNumber = pattern(`^([0-9]+)([kKMRGpnuµμmPNU])([0-9]+)([^0-9.].*)?$`)
+var infixNumber = words.Pattern(`^([0-9]+)([kKMRGpnuµμmPNU])([0-9]+)([^0-9.].*)?$`)
 
 const decimals = "0123456789"
 
@@ -93,11 +104,6 @@ func plainNumber(text string) string {
 	return text[:end]
 }
 
-// pattern is a regular expression that is compiled when it is first used: few sets need them all.
-func pattern(text string) func() *regexp.Regexp {
-	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
-}
-
 // hasDecimalComma reports whether a text begins like 4,7.
 func hasDecimalComma(text string) bool {
 	rest, found := strings.CutPrefix(strings.TrimLeft(text, decimals), ",")
@@ -111,33 +117,33 @@ func hasFraction(text string) bool {
 	return rest != text && strings.ContainsRune("/½¼¾", r)
 }
 
-// quantity is a value as read from text.
-type quantity struct {
-	value float64
-	bare  bool // neither prefix nor unit was written
-	milli bool // written as mF, which the trade and the SI read differently
+// Quantity is a value as read from text.
+type Quantity struct {
+	Value float64
+	Bare  bool // neither prefix nor unit was written
+	Milli bool // written as mF, which the trade and the SI read differently
 }
 
 // ParseValue reads a value such as "4k7", "2.2 meg", ".05 mfd" or "15 mA" and returns it in the
 // base unit. Zero, a negative or an unbelievable value is an error, and so is a capacitance
 // without a unit.
 func ParseValue(text string, unit Unit) (float64, error) {
-	q, err := parseQuantity(text, unit)
+	q, err := ParseQuantity(text, unit)
 	if err != nil {
 		return 0, err
 	}
-	if err := checkRange(q.value, unit, text); err != nil {
+	if err := CheckRange(q.Value, unit, text); err != nil {
 		return 0, err
 	}
-	return q.value, nil
+	return q.Value, nil
 }
 
-// parseQuantity reads the text without judging the figure.
-func parseQuantity(text string, unit Unit) (quantity, error) {
+// ParseQuantity reads the text without judging the figure.
+func ParseQuantity(text string, unit Unit) (Quantity, error) {
 	facts := units[unit]
 	rest := strings.TrimSpace(text)
 	if rest == "" {
-		return quantity{}, fmt.Errorf("a value is empty; write it like %s", facts.sample)
+		return Quantity{}, fmt.Errorf("a value is empty; write it like %s", facts.sample)
 	}
 	sign := 1.0
 	for _, minus := range []string{"-", "−"} {
@@ -150,23 +156,23 @@ func parseQuantity(text string, unit Unit) (quantity, error) {
 	if m := infixParts(rest); m != nil {
 		scale, ok := infixScale(m[2], m[4], unit)
 		if !ok {
-			return quantity{}, notAValue(text, unit)
+			return Quantity{}, notAValue(text, unit)
 		}
 		number, _ := strconv.ParseFloat(m[1]+"."+m[3], 64)
-		return quantity{value: sign * number * scale}, nil
+		return Quantity{Value: sign * number * scale}, nil
 	}
 	digits := plainNumber(rest)
 	if digits == "" || hasDecimalComma(rest) || hasFraction(rest) {
-		return quantity{}, notAValue(text, unit)
+		return Quantity{}, notAValue(text, unit)
 	}
 	// A figure too large to hold comes back as infinity, which no range takes.
 	number, _ := strconv.ParseFloat(digits, 64)
 	suffix := strings.Join(strings.Fields(rest[len(digits):]), "")
 	scale, ok := suffixScale(suffix, unit)
 	if !ok {
-		return quantity{}, notAValue(text, unit)
+		return Quantity{}, notAValue(text, unit)
 	}
-	return quantity{value: sign * number * scale, bare: suffix == "", milli: unit == Farad && suffix == "mF"}, nil
+	return Quantity{Value: sign * number * scale, Bare: suffix == "", Milli: unit == Farad && suffix == "mF"}, nil
 }
 
 // infixParts is what infixNumber finds, nil where it finds nothing; most values have no letter between
@@ -230,19 +236,19 @@ func notAValue(text string, unit Unit) error {
 	switch {
 	case hasDecimalComma(trimmed):
 		return fmt.Errorf("%s has a comma; write a point for decimals and nothing between thousands, like %s",
-			quote(text), facts.sample)
+			words.Quote(text), facts.sample)
 	case hasFraction(trimmed):
-		return fmt.Errorf("%s is a fraction; write it with a point, like %s", quote(text), facts.sample)
+		return fmt.Errorf("%s is a fraction; write it with a point, like %s", words.Quote(text), facts.sample)
 	case unit == Farad && lacksFarads(trimmed):
-		return fmt.Errorf(`%s has no unit, and that could be a million times out; write "0.05 uF" or "250 pF"`, quote(text))
+		return fmt.Errorf(`%s has no unit, and that could be a million times out; write "0.05 uF" or "250 pF"`, words.Quote(text))
 	}
-	for _, other := range []Unit{Ohm, Farad, Henry, Volt, Ampere, Watt, Hertz} {
+	for _, other := range Units {
 		if other != unit && namesUnit(trimmed, other) {
 			return fmt.Errorf("%s is in %s, and %s are wanted; write it like %s",
-				quote(text), units[other].plural, facts.plural, facts.sample)
+				words.Quote(text), units[other].plural, facts.plural, facts.sample)
 		}
 	}
-	return fmt.Errorf("%s is not a value in %s; write it like %s", quote(text), facts.plural, facts.sample)
+	return fmt.Errorf("%s is not a value in %s; write it like %s", words.Quote(text), facts.plural, facts.sample)
 }
 
 // namesUnit reports whether a text is a figure with that unit behind it.
@@ -267,25 +273,31 @@ func lacksFarads(text string) bool {
 	return ok
 }
 
-// checkRange refuses what no part of a set can have. Written is the text or figure of the file.
-func checkRange(x float64, unit Unit, written string) error {
+// CheckRange refuses what no part of a set can have. Written is the text or figure of the file.
+func CheckRange(x float64, unit Unit, written string) error {
 	facts := units[unit]
 	switch {
 	case math.IsNaN(x):
-		return fmt.Errorf("%s is not a number; write it like %s", quote(written), facts.sample)
+		return fmt.Errorf("%s is not a number; write it like %s", words.Quote(written), facts.sample)
 	case math.IsInf(x, 0):
-		return fmt.Errorf("%s is not a finite number; write it like %s", quote(written), facts.sample)
+		return fmt.Errorf("%s is not a finite number; write it like %s", words.Quote(written), facts.sample)
 	case x < 0:
-		return fmt.Errorf("%s is negative; a value in %s is more than zero", quote(written), facts.plural)
+		return fmt.Errorf("%s is negative; a value in %s is more than zero", words.Quote(written), facts.plural)
 	case x == 0:
-		return fmt.Errorf("%s is zero; a value in %s is more than zero, or left out where it may be", quote(written), facts.plural)
+		return fmt.Errorf("%s is zero; a value in %s is more than zero, or left out where it may be", words.Quote(written), facts.plural)
 	case x > facts.max:
-		return fmt.Errorf("%s is beyond belief (over %s); look at the prefix and the unit", quote(written), FormatValue(facts.max, unit))
+		return fmt.Errorf("%s is beyond belief (over %s); look at the prefix and the unit", words.Quote(written), FormatValue(facts.max, unit))
 	case x < facts.min:
-		return fmt.Errorf("%s is beyond belief (under %s); look at the prefix and the unit", quote(written), FormatValue(facts.min, unit))
+		return fmt.Errorf("%s is beyond belief (under %s); look at the prefix and the unit", words.Quote(written), FormatValue(facts.min, unit))
 	}
 	return nil
 }
 
-// hasControl reports whether a text has a control character in it.
-func hasControl(s string) bool { return strings.ContainsFunc(s, unicode.IsControl) }
+// NumberValue judges a TOML number as a value. A capacitance needs its unit.
+func NumberValue(x float64, unit Unit) (float64, error) {
+	written := strconv.FormatFloat(x, 'g', -1, 64)
+	if unit == Farad && x > 0 && !math.IsInf(x, 0) {
+		return 0, notAValue(strconv.FormatFloat(x, 'f', -1, 64), Farad)
+	}
+	return x, CheckRange(x, unit, written)
+}

@@ -174,12 +174,10 @@ func TestFormatValue(t *testing.T) {
 	}
 }
 
-var allUnits = []Unit{Ohm, Farad, Henry, Volt, Ampere, Watt, Hertz}
-
 // What is printed is read back as the same value to six digits.
 func TestValuesSurvivePrinting(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		unit := rapid.SampledFrom(allUnits).Draw(t, "unit")
+		unit := rapid.SampledFrom(Units).Draw(t, "unit")
 		facts := units[unit]
 		power := rapid.Float64Range(math.Log10(facts.min)+1e-6, math.Log10(facts.max)-1e-6).Draw(t, "power")
 		x := math.Pow(10, power)
@@ -218,10 +216,10 @@ func TestValuesScaleWithTheirPrefix(t *testing.T) {
 
 func TestParsingNeverPanics(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		unit := rapid.SampledFrom(allUnits).Draw(t, "unit")
+		unit := rapid.SampledFrom(Units).Draw(t, "unit")
 		text := rapid.OneOf(rapid.String(), rapid.StringMatching(`[-+.0-9kKMmunpµFHVAWΩeE/, ]{0,12}`)).Draw(t, "text")
 		x, err := ParseValue(text, unit)
-		if err == nil && (x < units[unit].min || x > units[unit].max) {
+		if least, most := unit.Range(); err == nil && (x < least || x > most) {
 			t.Fatalf("ParseValue(%q, %s) = %v, which is out of range", text, unit, x)
 		}
 		if err != nil && x != 0 {
@@ -246,7 +244,7 @@ func TestParseBands(t *testing.T) {
 		{"brown black pink", 0.01, 20},
 	}
 	for _, tt := range tests {
-		ohms, tolerance, err := parseBands(tt.text)
+		ohms, tolerance, err := ParseBands(tt.text)
 		if err != nil || ohms != tt.ohms || tolerance != tt.tolerance {
 			t.Errorf("parseBands(%q) = %v, %v, %v, want %v, %v", tt.text, ohms, tolerance, err, tt.ohms, tt.tolerance)
 		}
@@ -258,7 +256,7 @@ func TestBandsFollowTheCode(t *testing.T) {
 	for tens, a := range colours {
 		for ones, b := range colours {
 			for power, c := range colours {
-				ohms, _, err := parseBands(a + " " + b + " " + c)
+				ohms, _, err := ParseBands(a + " " + b + " " + c)
 				want := float64(10*tens+ones) * math.Pow(10, float64(power))
 				if want == 0 {
 					if err == nil {
@@ -281,41 +279,9 @@ func TestParseMains(t *testing.T) {
 		{"110 V AC 25 Hz", 110, 25}, {"0.12 kV 60 Hz", 120, 60},
 	}
 	for _, tt := range tests {
-		volts, hertz, err := parseMains(tt.text)
+		volts, hertz, err := ParseMains(tt.text)
 		if err != nil || !near(volts, tt.volts) || hertz != tt.hertz {
 			t.Errorf("parseMains(%q) = %v, %v, %v", tt.text, volts, hertz, err)
-		}
-	}
-}
-
-// Ratings, leakages and tolerances, read through a file.
-func TestCapacitorKeys(t *testing.T) {
-	tests := []struct {
-		keys string
-		want Capacitor
-	}{
-		{`rating = "400 V"`, Capacitor{Rating: 400}},
-		{`rating = 400`, Capacitor{Rating: 400}},
-		{`rating = "250 V AC"`, Capacitor{Rating: 250, RatingAC: true}},
-		{`rating = "250VAC"`, Capacitor{Rating: 250, RatingAC: true}},
-		{`rating = "275 V~"`, Capacitor{Rating: 275, RatingAC: true}},
-		{`rating = "400 V DC"`, Capacitor{Rating: 400}},
-		{`rating = "600 WVDC"`, Capacitor{Rating: 600}},
-		{`rating = "1 kV"`, Capacitor{Rating: 1000}},
-		{`leakage = "250k"`, Capacitor{LeakOhms: 250e3}},
-		{`leakage = 250000`, Capacitor{LeakOhms: 250e3}},
-		{`leakage = "40 uA at 10 V"`, Capacitor{LeakOhms: 250e3}},
-		{`leakage = "40 µA @ 10V"`, Capacitor{LeakOhms: 250e3}},
-	}
-	for _, tt := range tests {
-		set, err := Load("f", strings.NewReader(benchHead+`C1 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "1 nF", `+tt.keys+" }\n"))
-		if err != nil {
-			t.Errorf("%s: %v", tt.keys, err)
-			continue
-		}
-		got := set.Part("C1").Detail.(*Capacitor)
-		if !near(got.Rating, tt.want.Rating) || got.RatingAC != tt.want.RatingAC || !near(got.LeakOhms, tt.want.LeakOhms) {
-			t.Errorf("%s: got %+v", tt.keys, *got)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 // head is the start of every small set: one bare chassis, 120 V 60 Hz. What follows are lines of
@@ -26,7 +27,7 @@ func load(t *testing.T, lines ...string) *netlist.Set {
 // loadWhole reads a whole set file.
 func loadWhole(t *testing.T, text string) *netlist.Set {
 	t.Helper()
-	set, err := netlist.Load("trial.toml", strings.NewReader(text))
+	set, err := setfile.Load("trial.toml", strings.NewReader(text))
 	if err != nil {
 		t.Fatalf("the set does not load:\n%v\n%s", err, text)
 	}

@@ -7,10 +7,11 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"coldcheck/analysis"
 	"coldcheck/netlist"
-
-	"pgregory.net/rapid"
+	"coldcheck/netlist/setfile"
 )
 
 // Laws that hold for the findings of every set.
@@ -189,7 +190,7 @@ func TestSafeguardInSeriesLowersNothing(t *testing.T) {
 		with.parts = slices.Clone(drawn.parts)
 		with.parts[k].keys = keys[:at[0]] + "‹between›" + keys[at[1]:]
 		with.parts = append(with.parts, randomPart{"C99", "capacitor", "ends = " + nodeList("between", node) + `, value = "1 nF", class = "Y2", type = "ceramic"`})
-		set, err := netlist.Load("set.toml", strings.NewReader(with.text()))
+		set, err := setfile.Load("set.toml", strings.NewReader(with.text()))
 		if err != nil {
 			t.Skip("positive of a capacitor stays behind, or a touch point has no part left")
 		}

@@ -8,10 +8,11 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"coldcheck/analysis"
 	"coldcheck/netlist"
-
-	"pgregory.net/rapid"
+	"coldcheck/netlist/setfile"
 )
 
 // randomSet is a set that was drawn at random, before it is written out as a file. Nodes stand in
@@ -75,7 +76,7 @@ type fataler interface {
 
 func loadText(t fataler, text string) *netlist.Set {
 	t.Helper()
-	set, err := netlist.Load("set.toml", strings.NewReader(text))
+	set, err := setfile.Load("set.toml", strings.NewReader(text))
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}

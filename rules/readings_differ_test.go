@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 	"coldcheck/rules/phrase"
 )
 
@@ -77,7 +77,7 @@ func TestReadingsOfExamples(t *testing.T) {
 		"floating-b-minus-plug-turned": "the plug stood the other way round than noted",
 		"line-cord-resistor-drifted":   "R1 is 260 Ω, not 170 Ω",
 	} {
-		e, ok := netlist.FindExample(name)
+		e, ok := examples.FindSet(name)
 		if !ok {
 			t.Fatalf("no example %s", name)
 		}

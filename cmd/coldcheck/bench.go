@@ -8,6 +8,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 // sayProblem tells what is wrong with a file: a place in it as FILE:LINE:COL, which an editor can
@@ -29,7 +30,7 @@ func (c *call) sayProblem(err error) {
 
 // circuit reads a set file and makes it ready on the bench that the flags describe.
 func (c *call) circuit(file string) (*analysis.Circuit, error) {
-	set, err := netlist.LoadFile(file, c.stdin)
+	set, err := setfile.LoadFile(file, c.stdin)
 	if err != nil {
 		return nil, err
 	}

@@ -11,7 +11,8 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 )
 
 // How long a checklist of so many parts may be: one or two pages.
@@ -22,7 +23,7 @@ const (
 
 // TestChecklistFits: every example's checklist fits the paper and promises nothing.
 func TestChecklistFits(t *testing.T) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		out, status := ran(t, e.Text, "checklist", "-")
 		if status != statusOK {
 			t.Errorf("%s: status %d", e.Name, status)
@@ -33,7 +34,7 @@ func TestChecklistFits(t *testing.T) {
 				t.Errorf("%s: %d columns: %s", e.Name, n, line)
 			}
 		}
-		set, err := netlist.Load(e.Name, strings.NewReader(e.Text))
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -55,8 +56,8 @@ func TestChecklistFits(t *testing.T) {
 // rectifier's state, nor, on a plain plug, where it is live the other way round.
 func TestChecklistForbidsLive(t *testing.T) {
 	forbidden := 0
-	for _, e := range netlist.Examples() {
-		set, err := netlist.Load(e.Name, strings.NewReader(e.Text))
+	for _, e := range examples.Sets() {
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -132,7 +133,7 @@ func key(node, way string, settings []analysis.Setting) string {
 // were read and found right.
 func TestChecklistGolden(t *testing.T) {
 	for _, name := range []string{"floating-b-minus", "line-bypass-leaky"} {
-		e, ok := netlist.FindExample(name)
+		e, ok := examples.FindSet(name)
 		if !ok {
 			t.Fatalf("no example %s", name)
 		}

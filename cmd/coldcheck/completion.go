@@ -5,6 +5,8 @@ import (
 
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
@@ -60,7 +62,7 @@ func (c *command) operands() behind {
 		return behind{words: schemaNames()}
 	case exampleCommand.name:
 		var names []string
-		for _, e := range append(netlist.Examples(), netlist.ExamplePlans()...) {
+		for _, e := range append(examples.Sets(), examples.Plans()...) {
 			names = append(names, e.Name)
 		}
 		return behind{words: names}
@@ -75,7 +77,7 @@ func (c *command) operands() behind {
 		for _, k := range netlist.Kinds() {
 			names = append(names, string(k.Kind))
 		}
-		for _, tube := range netlist.Catalogue() {
+		for _, tube := range setfile.Catalogue() {
 			names = append(names, tube.Name)
 		}
 		return behind{words: names}

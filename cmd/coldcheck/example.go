@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 var exampleCommand = &command{
@@ -29,13 +30,13 @@ func example(c *call) int {
 		return c.usage("example takes one name")
 	}
 	name := c.args[0]
-	found, ok := netlist.FindExample(name)
+	found, ok := examples.FindSet(name)
 	if !ok {
-		found, ok = netlist.FindExamplePlan(name)
+		found, ok = examples.FindPlan(name)
 	}
 	if !ok {
 		var names []string
-		for _, e := range append(netlist.Examples(), netlist.ExamplePlans()...) {
+		for _, e := range append(examples.Sets(), examples.Plans()...) {
 			names = append(names, e.Name)
 		}
 		return c.usage("no example %q%s", netlist.Visible(name), meantOr(nearest(name, names), "coldcheck example lists them"))
@@ -46,12 +47,12 @@ func example(c *call) int {
 func exampleList() string {
 	return page(func(p *text.Page) {
 		table := &text.Table{Widths: []int{30, text.Width - 34}}
-		for _, e := range netlist.Examples() {
+		for _, e := range examples.Sets() {
 			table.Row(e.Name, netlist.Visible(e.Title))
 		}
 		p.Table(0, table)
 		plans := &text.Table{Widths: []int{30, text.Width - 34}}
-		for _, e := range netlist.ExamplePlans() {
+		for _, e := range examples.Plans() {
 			plans.Row(e.Name, netlist.Visible(e.Title))
 		}
 		p.Blank()

@@ -13,6 +13,8 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 )
 
 // The sets that are fuzzed are small, so that many are tried.
@@ -26,10 +28,10 @@ const (
 // never both; the JSON is as its schema says, has no figure that is none, and tells each touch point
 // once; nothing is printed that a terminal acts upon; and the set reads the same a second time.
 func FuzzInspect(f *testing.F) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		f.Add([]byte(e.Text))
 	}
-	for _, pattern := range []string{"../../netlist/testdata/valid/*.toml", "../../netlist/testdata/invalid/*.toml"} {
+	for _, pattern := range []string{"../../netlist/setfile/testdata/valid/*.toml", "../../netlist/testdata/invalid/*.toml"} {
 		files, err := filepath.Glob(pattern)
 		if err != nil || len(files) == 0 {
 			f.Fatalf("no files %s: %v", pattern, err)
@@ -48,7 +50,7 @@ func FuzzInspect(f *testing.F) {
 	f.Add([]byte(hostileHead))
 	schema := compiledFor(f, "inspect")
 	f.Fuzz(func(t *testing.T, data []byte) {
-		set, err := netlist.Load("-", bytes.NewReader(data))
+		set, err := setfile.Load("-", bytes.NewReader(data))
 		if err == nil && tooLarge(set) {
 			return
 		}

@@ -11,7 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"coldcheck/cmd/coldcheck/text"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // ran is what a run of the program writes, and its exit status.
@@ -28,7 +28,7 @@ func ran(t *testing.T, stdin string, args ...string) (stdout string, status int)
 // TestGolden holds the whole report of every example, text and JSON, against the one that was read
 // and found right.
 func TestGolden(t *testing.T) {
-	examples := netlist.Examples()
+	examples := examples.Sets()
 	if len(examples) == 0 {
 		t.Fatal("no examples")
 	}
@@ -71,7 +71,7 @@ func golden(t *testing.T, want, got string) {
 // TestRepeatable: the same set gives the same bytes, in every command and format.
 func TestRepeatable(t *testing.T) {
 	const times = 20
-	e, ok := netlist.FindExample("three-way-portable")
+	e, ok := examples.FindSet("three-way-portable")
 	if !ok {
 		t.Fatal("no such example")
 	}
@@ -92,7 +92,7 @@ func TestRepeatable(t *testing.T) {
 
 // TestFits: no line of a report is wider than the page, and none promises safety.
 func TestFits(t *testing.T) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		for _, name := range []string{"inspect", "states", "trace"} {
 			out, _ := ran(t, e.Text, name, "-")
 			for line := range strings.Lines(out) {

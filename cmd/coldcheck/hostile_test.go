@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 )
 
 // readers are the commands that read one set file, in every format.
@@ -153,7 +155,7 @@ R0 = { kind = "resistor", ends = ["L", "chassis"], value = "1 meg" }
 func TestOverTheBounds(t *testing.T) {
 	wire := func(i int) string { return fmt.Sprintf(`W%d = { kind = "wire", ends = ["a%d", "a%d"] }`, i, i, i+1) }
 	for name, c := range map[string]struct{ text, want string }{
-		"a large file":       {hostileHead + "#" + strings.Repeat(" ", netlist.MaxFileBytes), "larger than 4 MiB"},
+		"a large file":       {hostileHead + "#" + strings.Repeat(" ", setfile.MaxFileBytes), "larger than 4 MiB"},
 		"many parts":         {hostileHead + lines(netlist.MaxParts, wire), "20002 parts are more than the 20000"},
 		"many poles":         {hostileHead + "S1 = { kind = \"switch\", poles = [" + strings.Repeat(`["L", "a"], `, netlist.MaxPoles+1) + "] }", "65 poles"},
 		"many positions":     {hostileHead + lines(11, func(i int) string { return fmt.Sprintf(`S%d = { kind = "switch", ends = ["a%d", "L"] }`, i, i) }), "more than 1024 combinations"},
@@ -263,7 +265,7 @@ func checkPromise(t *testing.T, args []string, out string) {
 
 // TestNoOutputPromises: no command, in any format, of any example says that anything is safe.
 func TestNoOutputPromises(t *testing.T) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		t.Run(e.Name, func(t *testing.T) {
 			t.Parallel()
 			checkPromise(t, []string{"example", e.Name}, e.Text)
@@ -281,7 +283,7 @@ func TestNoOutputPromises(t *testing.T) {
 
 // TestNoPlanPromises: nor does a plan, or what is said of it.
 func TestNoPlanPromises(t *testing.T) {
-	for _, p := range netlist.ExamplePlans() {
+	for _, p := range examples.Plans() {
 		checkPromise(t, []string{"example", p.Name}, p.Text)
 	}
 	reworkExamples(t, func(t *testing.T, name string) {

@@ -12,7 +12,7 @@ import (
 	"strings"
 	"testing"
 
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // program is the program in a process of its own.
@@ -92,7 +92,7 @@ func TestUnfinishedFilesAreKnown(t *testing.T) {
 // nothing is left behind.
 func TestUnwritable(t *testing.T) {
 	t.Chdir(t.TempDir())
-	e, _ := netlist.FindExample("line-bypass")
+	e, _ := examples.FindSet("line-bypass")
 	if err := os.WriteFile("set.toml", []byte(e.Text), 0o666); err != nil {
 		t.Fatal(err)
 	}
@@ -137,7 +137,7 @@ func (f *failing) Write(p []byte) (int, error) {
 // TestFullDisk: wherever the disk is full, every command says so once and ends with status 2. A
 // reader that goes away is no error.
 func TestFullDisk(t *testing.T) {
-	e, _ := netlist.FindExample("line-bypass")
+	e, _ := examples.FindSet("line-bypass")
 	full := errors.New("no space left on device")
 	for _, args := range [][]string{{"inspect", "-"}, {"inspect", "--format", "json", "-"}, {"inspect", "--format", "html", "-"}, {"states", "-"},
 		{"states", "--format", "json", "-"}, {"trace", "-"}, {"checklist", "-"}, {"example"}, {"example", "hot-chassis"}, {"part"}, {"why"},

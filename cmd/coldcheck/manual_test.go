@@ -7,13 +7,13 @@ import (
 	"strings"
 	"testing"
 
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // TestExamplesOfHelp runs every example that help gives, in a folder that has a set.toml where the
 // example does not make one. Each must do what it says: no bad use, and something to show.
 func TestExamplesOfHelp(t *testing.T) {
-	hot, ok := netlist.FindExample("hot-chassis")
+	hot, ok := examples.FindSet("hot-chassis")
 	if !ok {
 		t.Fatal("no such example")
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
@@ -26,7 +27,7 @@ func partTopic(word string) *topic {
 	if kind := netlist.KindByWord(word); kind != nil {
 		return &topic{kind: kind}
 	}
-	if tube, _ := netlist.FindTubeType(word); tube != nil {
+	if tube, _ := setfile.FindTubeType(word); tube != nil {
 		return &topic{tube: tube}
 	}
 	return nil
@@ -35,7 +36,7 @@ func partTopic(word string) *topic {
 func part(c *call) int {
 	switch len(c.args) {
 	case 0:
-		return c.write("", func(o *output) { text.NewPage(o, o.colour).Parts(netlist.Kinds(), netlist.Catalogue()) })
+		return c.write("", func(o *output) { text.NewPage(o, o.colour).Parts(netlist.Kinds(), setfile.Catalogue()) })
 	case 1:
 	default:
 		return c.usage("part takes one kind or one tube type")
@@ -51,7 +52,7 @@ func part(c *call) int {
 			page.Kind(found.kind, netlist.PartKeys())
 			if found.kind.Kind == netlist.KindTube {
 				page.Blank()
-				page.TubeTypes(netlist.Catalogue())
+				page.TubeTypes(setfile.Catalogue())
 			}
 		})
 	}
@@ -64,7 +65,7 @@ func (c *call) noPart(name string) int {
 	if rules.Find(name) != nil {
 		return c.usage("no part %q; it is a rule: coldcheck why %s", shown, shown)
 	}
-	if _, several := netlist.FindTubeType(name); len(several) > 0 {
+	if _, several := setfile.FindTubeType(name); len(several) > 0 {
 		return c.usage("several tube types may be %q: %s", shown, text.Or(several))
 	}
 	var known []string
@@ -73,7 +74,7 @@ func (c *call) noPart(name string) int {
 	}
 	near := nearest(name, known)
 	if near == "" {
-		near = netlist.NearestTubeType(name)
+		near = setfile.NearestTubeType(name)
 	}
 	if near == "" {
 		return c.usage("no part and no tube type %q; coldcheck part lists them. A type that is missing goes into the set file's [tube_types]", shown)

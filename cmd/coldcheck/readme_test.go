@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 const readme = "../../README.md"
@@ -45,7 +45,7 @@ func TestReadmeSetFile(t *testing.T) {
 	if block == nil {
 		t.Fatal("README shows no set file")
 	}
-	set, err := netlist.Load("README.toml", strings.NewReader(block[1]))
+	set, err := setfile.Load("README.toml", strings.NewReader(block[1]))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,6 +11,8 @@ import (
 	browser "coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules/rework"
 )
 
@@ -98,21 +100,21 @@ func (c *call) compare() (*rework.Comparison, *netlist.Document, error) {
 		return nil, nil, err
 	}
 	second := c.args[1]
-	data, err := netlist.ReadFile(second, c.stdin)
+	data, err := setfile.ReadFile(second, c.stdin)
 	if err != nil {
 		return nil, nil, err
 	}
-	if netlist.ContentOf(data) == netlist.ContentSet {
+	if setfile.ContentOf(data) == setfile.ContentSet {
 		if c.options.write != "" {
 			return nil, nil, fmt.Errorf("%s is a set file, so there is nothing to write; --write goes with a plan", netlist.Visible(second))
 		}
-		after, err := netlist.Load(second, bytes.NewReader(data))
+		after, err := setfile.Load(second, bytes.NewReader(data))
 		if err != nil {
 			return nil, nil, err
 		}
 		return rework.CompareSets(set, after), nil, nil
 	}
-	plan, err := netlist.ParsePlan(second, data)
+	plan, err := plan.Parse(second, data)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -121,7 +123,7 @@ func (c *call) compare() (*rework.Comparison, *netlist.Document, error) {
 
 // firstSet reads the set file that comes first.
 func (c *call) firstSet(file string) (*netlist.Set, error) {
-	set, err := netlist.LoadFile(file, c.stdin)
+	set, err := setfile.LoadFile(file, c.stdin)
 	if err != nil {
 		return nil, err
 	}
@@ -148,7 +150,7 @@ func (c *call) writeSet(comparison *rework.Comparison, result *netlist.Document)
 	if c.options.write == "" {
 		return statusOK
 	}
-	if err := c.writeWhole(result.Write); err != nil {
+	if err := c.writeWhole(func(w io.Writer) error { return setfile.Write(w, result) }); err != nil {
 		c.say(err)
 		return statusBad
 	}

@@ -14,16 +14,18 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/plan"
+	"coldcheck/netlist/setfile"
 )
 
 // reworkExamples goes into a folder of its own for each example plan, with set.toml and plan.toml in
 // it.
 func reworkExamples(t *testing.T, visit func(t *testing.T, name string)) {
 	t.Helper()
-	for _, p := range netlist.ExamplePlans() {
+	for _, p := range examples.Plans() {
 		t.Run(p.Name, func(t *testing.T) {
-			set, ok := netlist.FindExample(strings.TrimSuffix(p.Name, netlist.PlanSuffix))
+			set, ok := examples.FindSet(strings.TrimSuffix(p.Name, examples.PlanSuffix))
 			if !ok {
 				t.Fatal("no set for the plan")
 			}
@@ -87,7 +89,7 @@ func TestReworkWrites(t *testing.T) {
 		if !strings.Contains(errs.String(), "remarks (#) of set.toml") {
 			t.Errorf("not told that remarks are not kept: %s", &errs)
 		}
-		set, err := netlist.LoadFile("set.toml", nil)
+		set, err := setfile.LoadFile("set.toml", nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,7 +97,7 @@ func TestReworkWrites(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plan, err := netlist.ParsePlan("plan.toml", data)
+		plan, err := plan.Parse("plan.toml", data)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -103,7 +105,7 @@ func TestReworkWrites(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := netlist.LoadFile("after.toml", nil)
+		got, err := setfile.LoadFile("after.toml", nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,6 +6,8 @@ import (
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
+	"coldcheck/netlist/setfile"
 )
 
 var schemaCommand = &command{
@@ -39,9 +41,9 @@ func schema(c *call) int {
 	var found any
 	switch name {
 	case schemaSet:
-		found = netlist.SetSchema()
+		found = setfile.Schema()
 	case schemaPlan:
-		found = netlist.PlanSchema()
+		found = plan.Schema()
 	default:
 		s := jsonout.SchemaOf(name)
 		if s == nil {

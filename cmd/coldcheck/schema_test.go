@@ -12,7 +12,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"coldcheck/cmd/coldcheck/jsonout"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // printedSchema is what coldcheck schema prints, compiled. strict lets no key through that it does
@@ -65,7 +65,7 @@ func TestJSONKeepsToItsSchema(t *testing.T) {
 	for _, name := range jsonout.SchemaCommands {
 		schemas[name] = printedSchema(t, name, true)
 	}
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		t.Run(e.Name, func(t *testing.T) {
 			for _, name := range []string{"inspect", "states", "trace", "checklist"} {
 				args := []string{name, "--format", "json", "-"}
@@ -77,7 +77,7 @@ func TestJSONKeepsToItsSchema(t *testing.T) {
 			}
 		})
 	}
-	e, _ := netlist.FindExample("three-way-portable")
+	e, _ := examples.FindSet("three-way-portable")
 	for _, name := range []string{"inspect", "states", "trace", "checklist"} {
 		out, _ := ran(t, e.Text, name, "--format", "json", "--supply", "isolated", "--earthed", "chassis", "-")
 		checkJSON(t, schemas[name], out)
@@ -93,7 +93,7 @@ func TestJSONKeepsToItsSchema(t *testing.T) {
 		out, _ := ran(t, "", "inspect", "--format", "json", "--faults", "1", "set.toml", "set.toml")
 		checkJSON(t, schemas["inspect"], out)
 	})
-	propose, _ := netlist.FindExample("hot-chassis-switch-moved")
+	propose, _ := examples.FindSet("hot-chassis-switch-moved")
 	out, _ := ran(t, propose.Text, "rework", "--propose", "--format", "json", "-")
 	checkJSON(t, schemas["rework"], out)
 }
@@ -134,7 +134,7 @@ func TestSchemasPromiseTheKeys(t *testing.T) {
 // TestSchemasRefuse: a schema that takes anything proves nothing. Each key taken out of a good
 // answer, or turned into a list, is refused.
 func TestSchemasRefuse(t *testing.T) {
-	e, _ := netlist.FindExample("three-way-portable")
+	e, _ := examples.FindSet("three-way-portable")
 	for _, name := range []string{"inspect", "states", "trace", "checklist"} {
 		s := printedSchema(t, name, false)
 		args := []string{name, "--format", "json", "-"}

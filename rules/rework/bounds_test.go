@@ -7,7 +7,8 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
@@ -110,7 +111,7 @@ C3 = { kind = "capacitor", ends = ["b", "chassis"], value = "0.001 uF", rating =
 C4 = { kind = "capacitor", ends = ["chassis", "line 2"], value = "0.001 uF", rating = "400 V", class = "Y1" }
 `
 	texts := map[string]string{"three in a row": three}
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		texts[e.Name] = e.Text
 	}
 	for name, text := range texts {
@@ -147,8 +148,8 @@ func TestAsItIs(t *testing.T) {
 		return lines
 	}
 	open := 0
-	for _, e := range netlist.Examples() {
-		set, err := netlist.Load(e.Name, strings.NewReader(e.Text))
+	for _, e := range examples.Sets() {
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 )
 
@@ -31,7 +32,7 @@ type PointChange struct {
 
 // Comparison is what a change does.
 type Comparison struct {
-	Plan          *netlist.Plan // nil where two whole sets are compared
+	Plan          *plan.Plan // nil where two whole sets are compared
 	Before, After *rules.Report
 	// Cured are of the report before; Left and New of the report after. Each in its report's order, what
 	// is Unseen, of the report before, behind the others of its signal word.

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 )
 
@@ -59,7 +60,7 @@ func (s *search) partEdits(set *netlist.Set, name string) []*Edit {
 	var edits []*Edit
 	add := func(what string, m measure, effort int, steps func(b *builder, p *netlist.Part)) {
 		edits = append(edits, &Edit{key: name + " " + what, measure: m, rank: rankPart, effort: effort, part: name,
-			steps: func(set *netlist.Set) []netlist.Step {
+			steps: func(set *netlist.Set) []plan.Step {
 				p := set.Part(name)
 				if p == nil {
 					return nil

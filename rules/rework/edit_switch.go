@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 )
 
 // polarizedVolts is the mains up to which polarized plugs are made (NEMA 1-15).
@@ -20,7 +21,7 @@ const fuseMargin = 3
 // hotLegEdit puts a fuse and then the switch into the hot leg ahead of everything, on a plug whose
 // blades are told apart, with the neutral straight to B-minus.
 func hotLegEdit(amps float64) *Edit {
-	return &Edit{key: "switch in the hot leg", measure: switching, rank: rankSwitch, effort: 4, whole: true, steps: func(set *netlist.Set) []netlist.Step {
+	return &Edit{key: "switch in the hot leg", measure: switching, rank: rankSwitch, effort: 4, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		if plug.Style == "plain" && set.Volts > polarizedVolts {
 			return nil
@@ -53,7 +54,7 @@ func hotLegEdit(amps float64) *Edit {
 
 // bothLegsEdit puts a fuse into the hot leg and a switch of two poles into both.
 func bothLegsEdit(amps float64) *Edit {
-	return &Edit{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, steps: func(set *netlist.Set) []netlist.Step {
+	return &Edit{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, _ := set.Plug()
 		hot, neutral := orient(set)
 		b := newBuilder(set)

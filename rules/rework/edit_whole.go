@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 )
 
 // mainMetal is the chassis: the first touch point that is called one, else the first of all.
@@ -22,7 +23,7 @@ func mainMetal(set *netlist.Set) string {
 // transformerEdit feeds the set through an isolating transformer, fuse and switch ahead of it, its
 // core on the chassis.
 func transformerEdit(amps float64) *Edit {
-	return &Edit{key: "transformer", measure: isolating, rank: rankTransformer, effort: 6, whole: true, steps: func(set *netlist.Set) []netlist.Step {
+	return &Edit{key: "transformer", measure: isolating, rank: rankTransformer, effort: 6, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		b := newBuilder(set)
 		line, other, fused := b.node("line hot"), b.node("line neutral"), b.node("line fused")
@@ -43,7 +44,7 @@ func transformerEdit(amps float64) *Edit {
 
 // earthEdit fits a grounding cord and puts the chassis on its earth contact.
 func earthEdit() *Edit {
-	return &Edit{key: "grounding cord", measure: earthing, rank: rankEarth, effort: 2, whole: true, steps: func(set *netlist.Set) []netlist.Step {
+	return &Edit{key: "grounding cord", measure: earthing, rank: rankEarth, effort: 2, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		chassis := mainMetal(set)
 		if plug.Style == "grounding" || chassis == plug.Hot || chassis == plug.Neutral {
@@ -73,7 +74,7 @@ func coverable(n *netlist.Node) bool {
 // guardEdit fits a guard on a touch point.
 func guardEdit(n *netlist.Node) *Edit {
 	name := n.Name
-	return &Edit{key: "guard " + name, measure: guarding, rank: rankGuard, effort: 1, nodes: []string{name}, steps: func(set *netlist.Set) []netlist.Step {
+	return &Edit{key: "guard " + name, measure: guarding, rank: rankGuard, effort: 1, nodes: []string{name}, steps: func(set *netlist.Set) []plan.Step {
 		n := set.Node(name)
 		if n == nil || !coverable(n) || n.Guard != "" && !n.GuardSuspect {
 			return nil
@@ -87,7 +88,7 @@ func guardEdit(n *netlist.Node) *Edit {
 			keys = netlist.Keys("guard", guard, "guard_condition", "good")
 		}
 		b := newBuilder(set)
-		b.add("A "+guard+" that does not come off without a tool: one layer that keeps fingers off.", netlist.Step{Do: "mark", Node: name, As: keys})
+		b.add("A "+guard+" that does not come off without a tool: one layer that keeps fingers off.", plan.Step{Do: "mark", Node: name, As: keys})
 		return b.steps
 	}}
 }
@@ -95,7 +96,7 @@ func guardEdit(n *netlist.Node) *Edit {
 // coupleEdit couples an antenna or a ground terminal by a class-Y capacitor alone.
 func coupleEdit(n *netlist.Node) *Edit {
 	name := n.Name
-	return &Edit{key: "couple " + name, measure: bridging, rank: rankCouple, effort: 3, nodes: []string{name}, steps: func(set *netlist.Set) []netlist.Step {
+	return &Edit{key: "couple " + name, measure: bridging, rank: rankCouple, effort: 3, nodes: []string{name}, steps: func(set *netlist.Set) []plan.Step {
 		n := set.Node(name)
 		if n == nil {
 			return nil
@@ -131,7 +132,7 @@ func liftEdit(metal string, pair bool) *Edit {
 	if pair {
 		key, effort = key+" two Y2", 9
 	}
-	return &Edit{key: key, measure: bridging, rank: rankLift, effort: effort, whole: true, nodes: []string{metal}, steps: func(set *netlist.Set) []netlist.Step {
+	return &Edit{key: key, measure: bridging, rank: rankLift, effort: effort, whole: true, nodes: []string{metal}, steps: func(set *netlist.Set) []plan.Step {
 		if set.Node(metal) == nil {
 			return nil
 		}
@@ -139,7 +140,7 @@ func liftEdit(metal string, pair bool) *Edit {
 	}}
 }
 
-func liftSteps(set *netlist.Set, metal string, pair bool) []netlist.Step {
+func liftSteps(set *netlist.Set, metal string, pair bool) []plan.Step {
 	b := newBuilder(set)
 	group := wired(set, metal)
 	bus, straps := "", map[string]bool{}

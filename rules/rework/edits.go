@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 )
 
 // measure is what an edit rests on. Plans that rest on different measures differ in kind.
@@ -41,7 +42,7 @@ type Edit struct {
 	nodes []string
 	whole bool
 	// steps gives the steps on the set as it stands then, nil where the edit does not fit it.
-	steps func(set *netlist.Set) []netlist.Step
+	steps func(set *netlist.Set) []plan.Step
 }
 
 // The ranks.
@@ -83,7 +84,7 @@ type builder struct {
 	set   *netlist.Set
 	doc   *netlist.Document
 	names map[string]bool
-	steps []netlist.Step
+	steps []plan.Step
 }
 
 func newBuilder(set *netlist.Set) *builder {
@@ -111,30 +112,30 @@ func (b *builder) name(prefix string) string {
 	return name
 }
 
-func (b *builder) add(why string, s netlist.Step) {
+func (b *builder) add(why string, s plan.Step) {
 	s.Why, s.Number = why, len(b.steps)+1
 	b.steps = append(b.steps, s)
 }
 
 func (b *builder) fit(why, part string, as *netlist.Table) {
-	b.add(why, netlist.Step{Do: "fit", Part: part, As: as})
+	b.add(why, plan.Step{Do: "fit", Part: part, As: as})
 }
 
 func (b *builder) replace(why, part string, as *netlist.Table) {
-	b.add(why, netlist.Step{Do: "replace", Part: part, As: as})
+	b.add(why, plan.Step{Do: "replace", Part: part, As: as})
 }
 
 func (b *builder) change(why, part string, as *netlist.Table) {
-	b.add(why, netlist.Step{Do: "change", Part: part, As: as})
+	b.add(why, plan.Step{Do: "change", Part: part, As: as})
 }
 
 func (b *builder) remove(why, part string) {
-	b.add(why, netlist.Step{Do: "remove", Part: part})
+	b.add(why, plan.Step{Do: "remove", Part: part})
 }
 
 // move takes one terminal of a part to another point.
 func (b *builder) move(why string, part *netlist.Part, t netlist.Terminal, to string) {
-	s := netlist.Step{Do: "move", Part: part.Name, From: t.Node, To: to}
+	s := plan.Step{Do: "move", Part: part.Name, From: t.Node, To: to}
 	on := 0
 	for _, other := range part.Terminals {
 		if other.Node == t.Node {

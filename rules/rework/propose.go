@@ -7,6 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 )
 
@@ -20,7 +21,7 @@ const (
 // Proposal is a plan that leaves no DANGER and no WARNING but what no edit of the list cures; or, in
 // Partial proposals, the least.
 type Proposal struct {
-	Plan  *netlist.Plan
+	Plan  *plan.Plan
 	Kind  string // what it rests on
 	Edits int
 	rests measure
@@ -177,7 +178,7 @@ func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure
 	for _, e := range edits {
 		m = min(m, e.measure)
 	}
-	plan := &netlist.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
+	plan := &plan.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
 	circuit := circuitOf(after)
 	comparison := Compare(before, checkCircuit(circuit, failuresFor(circuit)))
 	comparison.Plan = plan
@@ -186,8 +187,8 @@ func (s *search) proposal(before *rules.Report, c *candidate) (Proposal, measure
 
 // onePlug takes out of a plan the polarized plug that a later step replaces by a grounding one: no one
 // fits two plugs one after the other.
-func onePlug(steps []netlist.Step) []netlist.Step {
-	style := func(step netlist.Step) string {
+func onePlug(steps []plan.Step) []plan.Step {
+	style := func(step plan.Step) string {
 		for _, e := range step.As.Entries {
 			if word, ok := e.Value.Data.(string); ok && e.Key == "style" {
 				return word
@@ -196,7 +197,7 @@ func onePlug(steps []netlist.Step) []netlist.Step {
 		return ""
 	}
 	grounding := ""
-	var kept []netlist.Step
+	var kept []plan.Step
 	for _, step := range slices.Backward(steps) {
 		if step.Do == "change" {
 			switch {
@@ -221,7 +222,7 @@ func (s *search) cheaper(edits []*Edit) []*Edit {
 		}
 		single := *e
 		single.key, single.effort = e.part+" Y2", e.effort-1
-		single.steps = func(set *netlist.Set) []netlist.Step {
+		single.steps = func(set *netlist.Set) []plan.Step {
 			p := set.Part(e.part)
 			if p == nil {
 				return nil

@@ -7,21 +7,23 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
 func load(t testing.TB, text string) *netlist.Set {
 	t.Helper()
-	set, err := netlist.Load("set.toml", strings.NewReader(text))
+	set, err := setfile.Load("set.toml", strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	return set
 }
 
-func plan(t testing.TB, text string) *netlist.Plan {
+func readPlan(t testing.TB, text string) *plan.Plan {
 	t.Helper()
-	p, err := netlist.ParsePlan("plan.toml", []byte(text))
+	p, err := plan.Parse("plan.toml", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +32,7 @@ func plan(t testing.TB, text string) *netlist.Plan {
 
 func run(t testing.TB, set, steps string) *Comparison {
 	t.Helper()
-	c, _, err := Run(load(t, set), plan(t, "plan = \"try\"\n"+steps))
+	c, _, err := Run(load(t, set), readPlan(t, "plan = \"try\"\n"+steps))
 	if err != nil {
 		t.Fatal(err)
 	}

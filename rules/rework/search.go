@@ -7,6 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 )
 
@@ -126,14 +127,14 @@ func (s *search) judge(c *candidate, report *rules.Report) {
 
 // carryOut applies edits in the order of their ranks and gives the set and the steps; false where
 // one does not fit.
-func carryOut(set *netlist.Set, edits []*Edit) (*netlist.Set, []netlist.Step, bool) {
-	var all []netlist.Step
+func carryOut(set *netlist.Set, edits []*Edit) (*netlist.Set, []plan.Step, bool) {
+	var all []plan.Step
 	for _, e := range edits {
 		steps := e.steps(set)
 		if len(steps) == 0 {
 			return nil, nil, false
 		}
-		plan := &netlist.Plan{Steps: steps}
+		plan := &plan.Plan{Steps: steps}
 		next, err := plan.ApplyAll(set)
 		if err != nil {
 			return nil, nil, false

@@ -9,7 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
@@ -148,7 +149,7 @@ func endsWell(t *testing.T, text string, found *Proposals, p *Proposal) {
 	if err := p.Plan.Write(&b); err != nil {
 		t.Fatal(err)
 	}
-	set, err := plan(t, b.String()).ApplyAll(load(t, text))
+	set, err := readPlan(t, b.String()).ApplyAll(load(t, text))
 	if err != nil {
 		t.Fatalf("the plan does not fit: %v\n%s\n%s", err, &b, text)
 	}
@@ -166,11 +167,11 @@ func endsWell(t *testing.T, text string, found *Proposals, p *Proposal) {
 
 // TestExamplesGetPlans searches every third example set. Each gets a plan, and the plans differ in kind.
 func TestExamplesGetPlans(t *testing.T) {
-	for i, e := range netlist.Examples() {
+	for i, e := range examples.Sets() {
 		if i%3 != 0 {
 			continue
 		}
-		set, err := netlist.Load(e.Name, strings.NewReader(e.Text))
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 )
 
@@ -48,7 +49,7 @@ type Passing struct {
 }
 
 // Run carries a plan out on a set and compares. The error is netlist.Problems.
-func Run(set *netlist.Set, plan *netlist.Plan) (*Comparison, *netlist.Document, error) {
+func Run(set *netlist.Set, plan *plan.Plan) (*Comparison, *netlist.Document, error) {
 	stages, err := plan.Apply(set)
 	if err != nil {
 		return nil, nil, err
@@ -86,8 +87,8 @@ const planMilliseconds = 1500
 
 // affordable is how many stages on the way can be looked at beside the first and the last, which are
 // looked at in any case.
-func affordable(stages []netlist.PlanStage) int {
-	work := func(s netlist.PlanStage) float64 {
+func affordable(stages []plan.Stage) int {
+	work := func(s plan.Stage) float64 {
 		if s.Set == nil {
 			return 0
 		}
@@ -105,7 +106,7 @@ func affordable(stages []netlist.PlanStage) int {
 
 // inspectStages examines the stages that are sets, several at a time. Those on the way are looked
 // at for one failure, suspect parts beside it: nothing at WARNING and above rests on more.
-func inspectStages(stages []netlist.PlanStage) []*rules.Report {
+func inspectStages(stages []plan.Stage) []*rules.Report {
 	reports := make([]*rules.Report, len(stages))
 	each(len(stages), workersFor(stages[0].Set), func(i int) {
 		faults := searchFaults

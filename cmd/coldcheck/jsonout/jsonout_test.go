@@ -9,6 +9,8 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
@@ -144,7 +146,7 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 		if got.Searched != faults {
 			t.Errorf("searched %d, want %d", got.Searched, faults)
 		}
-		proposals := OfProposals(&rework.Proposals{Report: report(2), Plans: []rework.Proposal{{Plan: &netlist.Plan{}, Comparison: change}}})
+		proposals := OfProposals(&rework.Proposals{Report: report(2), Plans: []rework.Proposal{{Plan: &plan.Plan{}, Comparison: change}}})
 		if len(proposals.Proposals) != 1 || proposals.Proposals[0].Searched != faults {
 			t.Errorf("proposals %+v, want one with searched %d", proposals.Proposals, faults)
 		}
@@ -164,7 +166,7 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 // circuitOf is a set as written, on the bare mains.
 func circuitOf(t *testing.T, text string) *analysis.Circuit {
 	t.Helper()
-	set, err := netlist.Load("test.toml", strings.NewReader(text))
+	set, err := setfile.Load("test.toml", strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}

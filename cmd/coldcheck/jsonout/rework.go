@@ -2,7 +2,7 @@ package jsonout
 
 import (
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
@@ -127,7 +127,7 @@ func OfRework(c *rework.Comparison) *Rework {
 	return out
 }
 
-func planOf(p *netlist.Plan) *Plan {
+func planOf(p *plan.Plan) *Plan {
 	out := &Plan{Name: p.Name, File: p.File, Steps: []PlanStep{}}
 	for i := range p.Steps {
 		s := &p.Steps[i]

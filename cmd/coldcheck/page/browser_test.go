@@ -15,6 +15,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // stand moves the controls to a state as a person does, and gives meter and body of every card.
@@ -295,7 +296,7 @@ func TestPrint(t *testing.T) {
 // largestPage is the page of the example whose page is the largest.
 func largestPage(t testing.TB) string {
 	largest := ""
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		if page := examplePage(t, e.Name); len(page) > len(largest) {
 			largest = page
 		}

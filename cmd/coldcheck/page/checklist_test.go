@@ -10,6 +10,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
@@ -66,7 +67,7 @@ const writeIn = "to write in"
 // a blank wherever a reading is asked for, and none where it must not be taken.
 func TestChecklistIsThatOfTheEngine(t *testing.T) {
 	asked, barred, held := 0, 0, 0
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		t.Run(e.Name, func(t *testing.T) {
 			r := exampleReport(t, e.Name)
 			l := r.Case.Circuit.Checks()
@@ -276,7 +277,7 @@ func TestChecklistOfLargeSet(t *testing.T) {
 	if list := checklistOf(t, page, "set1"); !strings.Contains(list, "<code>coldcheck checklist</code>") || strings.Contains(list, "<table") {
 		t.Errorf("the page says %s", list)
 	}
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		if n := checkWork(exampleReport(t, e.Name).Case.Circuit); n > mostCheckWork/4 {
 			t.Errorf("%s is taken for a large set: %d", e.Name, n)
 		}

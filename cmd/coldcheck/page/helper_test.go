@@ -7,13 +7,14 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
 func circuitOf(t testing.TB, name, text string) *analysis.Circuit {
 	t.Helper()
-	set, err := netlist.Load(name+".toml", strings.NewReader(text))
+	set, err := setfile.Load(name+".toml", strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,7 +40,7 @@ var known = struct {
 func exampleReport(t testing.TB, name string) *rules.Report {
 	t.Helper()
 	if known.reports[name] == nil {
-		e, ok := netlist.FindExample(name)
+		e, ok := examples.FindSet(name)
 		if !ok {
 			t.Fatalf("no example %s", name)
 		}

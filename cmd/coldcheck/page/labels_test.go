@@ -6,7 +6,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // The name of a node moves off a vertical line of another node, and stays where moving is no help.
@@ -38,7 +38,7 @@ func TestLabelsClear(t *testing.T) {
 // In the drawings of the examples hardly a name is crossed by a line that is not its own.
 func TestLabelsOfExamples(t *testing.T) {
 	names, crossed := 0, 0
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		for _, s := range exampleTable(t, e.Name).scenes {
 			l := newLayout(s, true)
 			lines := l.uprights()

@@ -7,12 +7,12 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 func eachScene(t *testing.T, see func(name string, table *table, i int, s *scene)) {
 	t.Helper()
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		table := exampleTable(t, e.Name)
 		for i, s := range table.scenes {
 			see(e.Name+", "+s.target, table, i, s)

@@ -5,13 +5,13 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
 )
 
 // Every step's figure is the table's for the state to which its button sets the bench; what it
 // claims of a difference is so; and both ways of the plug come first.
 func TestLessonIsTrue(t *testing.T) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		r, table := exampleReport(t, e.Name), exampleTable(t, e.Name)
 		lead := table.lead()
 		v := table.lesson(r, lead)
@@ -44,7 +44,7 @@ func TestLessonIsTrue(t *testing.T) {
 
 // A fault step that finds no difference has tried every fault of its kind in every state.
 func TestNoDifferenceIsWhole(t *testing.T) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		r, table := exampleReport(t, e.Name), exampleTable(t, e.Name)
 		lead := table.lead()
 		l := &lesson{t: table, scene: lead}
@@ -71,7 +71,7 @@ func TestNoDifferenceIsWhole(t *testing.T) {
 // The end of the lesson says the depth, and for a depth under two something that would make it two.
 func TestLessonEnds(t *testing.T) {
 	depths := map[int]bool{}
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		r, table := exampleReport(t, e.Name), exampleTable(t, e.Name)
 		lead := table.lead()
 		p := table.scenes[lead].metal.Points[0]

@@ -14,7 +14,8 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
-	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
@@ -22,7 +23,7 @@ import (
 // The same set gives the same bytes.
 func TestSameBytes(t *testing.T) {
 	for _, name := range []string{"hot-chassis", "three-way-portable"} {
-		e, _ := netlist.FindExample(name)
+		e, _ := examples.FindSet(name)
 		if examplePage(t, name) != pageOf(t, reportOf(t, name, e.Text)) {
 			t.Errorf("%s: two pages of one set differ", name)
 		}
@@ -34,7 +35,7 @@ func TestSizeAndSelfContained(t *testing.T) {
 	const most = 1 << 20
 	outside := regexp.MustCompile(`(?i)https?:|//[a-z]|\bsrc\s*=|<link|@import|url\((?:[^#]|$)|<iframe|<object|<form[^>]*action| style=| on[a-z]+=`)
 	promise := regexp.MustCompile(`(?i)\b(is|are|be|now) safe\b|\bsafe to\b|\bsafely\b`)
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		page := examplePage(t, e.Name)
 		if len(page) >= most {
 			t.Errorf("%s: %d bytes", e.Name, len(page))
@@ -90,7 +91,7 @@ func TestEscaped(t *testing.T) {
 // blocking, or the worst with one conducting, and the one that is not shown is told beside it where
 // it is worse.
 func TestTableIsThatOfStates(t *testing.T) {
-	for _, e := range netlist.Examples() {
+	for _, e := range examples.Sets() {
 		r := exampleReport(t, e.Name)
 		c := r.Case.Circuit
 		d := embedded(t, examplePage(t, e.Name))
@@ -319,12 +320,12 @@ func TestFindingsAreThere(t *testing.T) {
 
 // Any set that loads has a page, on any bench.
 func TestAnySet(t *testing.T) {
-	files, err := filepath.Glob("../../../netlist/testdata/valid/*.toml")
+	files, err := filepath.Glob("../../../netlist/setfile/testdata/valid/*.toml")
 	if err != nil || len(files) == 0 {
 		t.Fatal("no set files to try", err)
 	}
 	for _, file := range files {
-		set, err := netlist.LoadFile(file, nil)
+		set, err := setfile.LoadFile(file, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

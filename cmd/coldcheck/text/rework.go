@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/netlist/plan"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
 )
@@ -59,7 +60,7 @@ func (p *Page) reworkHead(c *rework.Comparison) {
 }
 
 // stepWords say which step did it.
-func stepWords(verb string, i rework.Item, plan *netlist.Plan) string {
+func stepWords(verb string, i rework.Item, plan *plan.Plan) string {
 	switch {
 	case plan == nil || i.Step == 0:
 		return ""
@@ -138,7 +139,7 @@ func stepRange(first, last int) string {
 }
 
 // stepsDone tells the steps of a range, all where they are few.
-func stepsDone(plan *netlist.Plan, first, last int) string {
+func stepsDone(plan *plan.Plan, first, last int) string {
 	var words []string
 	for n := first; n <= last; n++ {
 		words = append(words, plan.Steps[n-1].String())

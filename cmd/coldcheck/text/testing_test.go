@@ -5,13 +5,13 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 // circuitOf makes a set of the parts of a set file ready.
 func circuitOf(t *testing.T, file string) *analysis.Circuit {
 	t.Helper()
-	set, err := netlist.Load("test.toml", strings.NewReader(file))
+	set, err := setfile.Load("test.toml", strings.NewReader(file))
 	if err != nil {
 		t.Fatal(err)
 	}

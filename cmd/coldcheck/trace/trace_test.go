@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
 )
 
 // bridged has metal that a capacitor feeds (4.5 mA at 120 V 60 Hz from 0.1 µF), metal on the
@@ -32,7 +32,7 @@ D1 = { kind = "rectifier", anode = "line 1", cathode = "rectified", type = "sili
 
 func tracesOf(t *testing.T, q Query) map[string]Trace {
 	t.Helper()
-	set, err := netlist.Load("test.toml", strings.NewReader(bridged))
+	set, err := setfile.Load("test.toml", strings.NewReader(bridged))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,117 @@
+package tomltext
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/BurntSushi/toml"
+
+	"coldcheck/netlist"
+)
+
+// parsed is a TOML file as read.
+type parsed struct {
+	Root     *netlist.Table // nil where too little could be read to go on
+	Problems netlist.Problems
+	// lost is the text of the lines that could not be read. What they say is not known, and nothing
+	// that they may have said is missed.
+	Lost string
+}
+
+// parseTable reads TOML into a table with every place known. A line that is no TOML is told and
+// left out, where it plainly is a line by itself, so that the rest is checked in the same go.
+func Parse(file string, data []byte) parsed {
+	text, problems := plainText(file, data)
+	if problems != nil {
+		return parsed{Problems: problems}
+	}
+	ix := indexLines(file, text)
+	if at, what := tooDeep(text); what != "" {
+		return parsed{Problems: netlist.Problems{{Pos: ix.pos(at), Text: what}}}
+	}
+	var p parsed
+	for passes := maxPasses(text); ; passes-- {
+		var content map[string]any
+		places := placesOf(text)
+		err := decode(text, &content)
+		if err == nil {
+			p.Root = joinTable(ix, places(), content)
+			p.Problems = p.Problems.Sorted()
+			return p
+		}
+		found, lines := syntaxProblems(ix, text, err)
+		p.Problems = append(p.Problems, found...)
+		if passes <= 1 || len(lines) == 0 {
+			p.Problems = p.Problems.Sorted()
+			return p
+		}
+		for _, at := range lines {
+			rest, line, ok := withoutLine(text, at)
+			if !ok {
+				p.Problems = p.Problems.Sorted()
+				return p
+			}
+			text, p.Lost = rest, p.Lost+line+"\n"
+		}
+	}
+}
+
+// shortText is how long a text is that is not worth a second processor.
+const shortText = 2000
+
+// placesOf finds where everything in a text stands: of a longer one while it is decoded.
+func placesOf(text string) func() *spot {
+	if len(text) < shortText {
+		return func() *spot { return locate(text) }
+	}
+	found := make(chan *spot, 1)
+	go func() { found <- locate(text) }()
+	return func() *spot { return <-found }
+}
+
+// maxPasses bounds the work on a large file that is wrong all through.
+func maxPasses(text string) int { return max(1, min(50, (1<<20)/(len(text)+1))) }
+
+// decode calls the decoder. It panics on text that it has not foreseen; that is told as an error.
+func decode(text string, into *map[string]any) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("the file cannot be read: %v", r)
+		}
+	}()
+	_, err = toml.Decode(text, into)
+	return err
+}
+
+// withoutLine blanks the line at an offset, if it is a statement by itself: nothing open before it,
+// and a new statement after it.
+func withoutLine(text string, at int) (rest, line string, ok bool) {
+	start := strings.LastIndexByte(text[:at], '\n') + 1
+	end := len(text)
+	if i := strings.IndexByte(text[at:], '\n'); i >= 0 {
+		end = at + i
+	}
+	line = text[start:end]
+	trimmed := strings.TrimSpace(line)
+	if trimmed == "" || trimmed[0] == '[' || strings.HasSuffix(trimmed, "]") && !strings.Contains(trimmed, "=") ||
+		depthAt(text, start) != 0 || strings.Contains(line, `"""`) || strings.Contains(line, `'''`) || !newStatement(text[end:]) {
+		return text, "", false
+	}
+	return text[:start] + strings.Repeat(" ", len(line)) + text[end:], line, true
+}
+
+// newStatement reports whether the text that follows a line begins with a statement of its own.
+func newStatement(rest string) bool {
+	for line := range strings.Lines(rest) {
+		line = strings.TrimSpace(line)
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		if line[0] == '[' {
+			return true
+		}
+		key, _, found := strings.Cut(line, "=")
+		return found && !strings.ContainsAny(key, "]},")
+	}
+	return true
+}

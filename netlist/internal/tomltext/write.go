@@ -1,0 +1,124 @@
+package tomltext
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/internal/words"
+)
+
+// tomlWriter writes TOML and keeps the first error.
+type Writer struct {
+	w   *bufio.Writer
+	err error
+}
+
+func NewWriter(w io.Writer) *Writer { return &Writer{w: bufio.NewWriter(w)} }
+
+// flush writes what is left and returns the first error: the writer's, or of a value that TOML has not.
+func (o *Writer) Flush() error {
+	if err := o.w.Flush(); err != nil {
+		return err
+	}
+	return o.err
+}
+
+func (o *Writer) Line(s string) { o.w.WriteString(s + "\n") } // a bufio.Writer keeps its error until Flush
+
+func (o *Writer) Entries(t *netlist.Table) {
+	for _, e := range t.Entries {
+		o.Line(Key(e.Key) + " = " + o.Value(e.Value))
+	}
+}
+
+// value writes a value on one line.
+func (o *Writer) Value(v netlist.Value) string {
+	switch data := v.Data.(type) {
+	case string:
+		return Text(data)
+	case int64:
+		return strconv.FormatInt(data, 10)
+	case float64:
+		return writeFloat(data)
+	case bool:
+		return strconv.FormatBool(data)
+	case []netlist.Value:
+		items := make([]string, len(data))
+		for i, item := range data {
+			items[i] = o.Value(item)
+		}
+		return "[" + strings.Join(items, ", ") + "]"
+	case *netlist.Table:
+		items := make([]string, len(data.Entries))
+		for i, e := range data.Entries {
+			items[i] = Key(e.Key) + " = " + o.Value(e.Value)
+		}
+		if len(items) == 0 {
+			return "{}"
+		}
+		return "{ " + strings.Join(items, ", ") + " }"
+	}
+	if o.err == nil {
+		o.err = fmt.Errorf("%s: a value of a set file is text, a number, a list or a table, not %s", v.Pos, v.Describe())
+	}
+	return `""`
+}
+
+// writeFloat writes a number so that TOML reads it as a float again.
+func writeFloat(x float64) string {
+	switch {
+	case math.IsNaN(x):
+		return "nan"
+	case math.IsInf(x, 0):
+		return strings.ToLower(strconv.FormatFloat(x, 'g', -1, 64)[:4])
+	}
+	s := strconv.FormatFloat(x, 'g', -1, 64)
+	if !strings.ContainsAny(s, ".e") {
+		s += ".0"
+	}
+	return s
+}
+
+// writeKey writes a key, in quotes where it needs them.
+func Key(key string) string {
+	for i := range len(key) {
+		if !isBareKey(key[i]) {
+			return Text(key)
+		}
+	}
+	if key == "" {
+		return `""`
+	}
+	return key
+}
+
+// writeText writes a TOML string in double quotes. What would not show is spelt out.
+func Text(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case r == '\n':
+			b.WriteString(`\n`)
+		case r == '\t':
+			b.WriteString(`\t`)
+		case (unicode.IsControl(r) || words.Invisible(r)) && r <= 0xFFFF:
+			fmt.Fprintf(&b, `\u%04X`, r)
+		case unicode.IsControl(r) || words.Invisible(r):
+			fmt.Fprintf(&b, `\U%08X`, r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}

@@ -1,0 +1,279 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/internal/words"
+	"coldcheck/netlist/setfile"
+)
+
+// PlanStage is a set as it stands after so many steps of a plan.
+type Stage struct {
+	Step     int               // how many steps are done; 0 is the set as it was
+	Document *netlist.Document // what is written down
+	Set      *netlist.Set      // nil where that is no set
+	Problems netlist.Problems  // why it is none
+}
+
+// Apply carries a plan out on a set, step by step. The first stage is the set as it was, the last
+// the set as it will be. The error is Problems: a step that does not fit the set at its point, or
+// an end that is no set; then there are no stages.
+//
+// Readings were taken on the set as it was and are left out from the first step on.
+func (p *Plan) Apply(set *netlist.Set) ([]Stage, error) {
+	a := &applier{plan: p, doc: set.Document(), gone: map[string]int{}, spoilt: map[string]bool{}}
+	stages := []Stage{{Step: 0, Document: set.Document(), Set: set}}
+	a.doc.Readings = nil
+	for i := range p.Steps {
+		s := &p.Steps[i]
+		a.step(s)
+		stage := Stage{Step: s.Number, Document: a.doc.Clone()}
+		dropUnused(stage.Document, set)
+		if len(a.problems) == 0 {
+			stage.Set, stage.Problems = setfile.Check(stage.Document)
+		}
+		stages = append(stages, stage)
+	}
+	if len(a.problems) > 0 {
+		return nil, a.problems
+	}
+	if last := stages[len(stages)-1]; last.Set == nil {
+		return nil, p.blame(stages)
+	}
+	return stages, nil
+}
+
+// ApplyAll carries a plan out and gives the set as it will be, without the stages between.
+func (p *Plan) ApplyAll(set *netlist.Set) (*netlist.Set, error) {
+	a := &applier{plan: p, doc: set.Document(), gone: map[string]int{}, spoilt: map[string]bool{}}
+	a.doc.Readings = nil
+	for i := range p.Steps {
+		a.step(&p.Steps[i])
+	}
+	if len(a.problems) > 0 {
+		return nil, a.problems
+	}
+	dropUnused(a.doc, set)
+	return setfile.Build(a.doc)
+}
+
+// dropUnused takes out of [nodes] the points that a set used, that no part uses now, and that no
+// one touches: nothing is left of them. A touch point stays, for its metal is still there.
+func dropUnused(d *netlist.Document, before *netlist.Set) {
+	if d.Nodes == nil {
+		return
+	}
+	used := usedNodes(d)
+	d.Nodes.Entries = slices.DeleteFunc(d.Nodes.Entries, func(e netlist.Entry) bool {
+		name := strings.TrimSpace(e.Key)
+		t, ok := e.Value.Data.(*netlist.Table)
+		return ok && !t.Has("touch") && !used[name] && before.Node(name) != nil
+	})
+}
+
+// usedNodes are the points that terminals and frames are on.
+func usedNodes(d *netlist.Document) map[string]bool {
+	used := map[string]bool{}
+	for i := range d.Parts {
+		for _, s := range slotsOf(&d.Parts[i]) {
+			used[s.node()] = true
+		}
+	}
+	return used
+}
+
+// blame names, for each thing that is wrong with the last stage, the step that brought it about.
+func (p *Plan) blame(stages []Stage) netlist.Problems {
+	var problems netlist.Problems
+	last := stages[len(stages)-1]
+	for _, wrong := range last.Problems {
+		first := len(stages) - 1
+		for first > 1 && hasProblem(stages[first-1].Problems, wrong.Text) {
+			first--
+		}
+		step := p.Steps[stages[first].Step-1]
+		pos := step.Pos
+		if wrong.Pos.File == p.File && wrong.Pos.Line > 0 {
+			pos = wrong.Pos
+		}
+		problems = append(problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf("step %d (%s) leaves what is no set: %s", step.Number, step.String(), wrong.Text)})
+	}
+	return problems.Sorted()
+}
+
+func hasProblem(problems netlist.Problems, text string) bool {
+	return slices.ContainsFunc(problems, func(p netlist.Problem) bool { return p.Text == text })
+}
+
+// applier carries out one step after the other and goes on after a step that does not fit.
+type applier struct {
+	plan     *Plan
+	doc      *netlist.Document
+	problems netlist.Problems
+	gone     map[string]int  // parts taken out, and by which step
+	spoilt   map[string]bool // parts of which a step did not fit: what follows from it is not told
+}
+
+// misfit tells that a step does not fit the set at its point.
+func (a *applier) misfit(s *Step, key, format string, args ...any) {
+	pos, ok := s.places[key]
+	if !ok {
+		pos = s.Pos
+	}
+	a.problems = append(a.problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf("step %d: ", s.Number) + fmt.Sprintf(format, args...)})
+	a.spoilt[s.Part] = true
+}
+
+func (a *applier) step(s *Step) {
+	switch s.Do {
+	case "replace":
+		if w := a.part(s); w != nil {
+			a.replace(s, w)
+		}
+	case "remove":
+		if a.part(s) != nil {
+			a.doc.Remove(s.Part)
+			a.gone[s.Part] = s.Number
+		}
+	case "fit":
+		a.fit(s)
+	case "move":
+		if w := a.part(s); w != nil {
+			a.move(s, w)
+		}
+	case "change":
+		if w := a.part(s); w != nil {
+			a.change(s, w)
+		}
+	case "mark":
+		a.mark(s)
+	}
+}
+
+// part finds the part of a step, or tells that it is not there and what may have been meant.
+func (a *applier) part(s *Step) *netlist.WrittenPart {
+	if w := a.doc.Part(s.Part); w != nil {
+		return w
+	}
+	names := make([]string, len(a.doc.Parts))
+	for i := range a.doc.Parts {
+		names[i] = a.doc.Parts[i].Name
+	}
+	near := words.Nearest(s.Part, names)
+	switch step := a.gone[s.Part]; {
+	case a.spoilt[s.Part]:
+	case step > 0:
+		a.misfit(s, "part", "%s is not there any more: step %d removed it; take one of the two steps out, or change their order", words.Quote(s.Part), step)
+	case near != "":
+		a.misfit(s, "part", "the set has no part %s at this point; did you mean %s?", words.Quote(s.Part), words.Quote(near))
+	default:
+		a.misfit(s, "part", "the set has no part %s at this point; it has %s", words.Quote(s.Part), words.Some(names))
+	}
+	return nil
+}
+
+// written is the part that a step puts in.
+func (s *Step) written() netlist.WrittenPart {
+	keys := s.As.Clone()
+	kind, _ := keys.Get("kind")
+	keys.Delete("kind")
+	word, _ := kind.Value.Data.(string)
+	return netlist.WrittenPart{Name: s.Part, Kind: word, KindPos: kind.Value.Pos, Section: "parts", Pos: s.places["part"], Keys: keys}
+}
+
+func (a *applier) replace(s *Step, w *netlist.WrittenPart) {
+	section := w.Section
+	*w = s.written()
+	if info := netlist.FindKind(netlist.Kind(w.Kind)); info != nil && info.Section == section {
+		w.Section = section
+	}
+}
+
+func (a *applier) fit(s *Step) {
+	if there := a.doc.Part(s.Part); there != nil {
+		if !a.spoilt[s.Part] {
+			a.misfit(s, "part", "%s is there already (%s); write do = \"replace\", or give the new part a name of its own, like %s",
+				words.Quote(s.Part), a.what(there), a.freeName(s.Part))
+		}
+		return
+	}
+	delete(a.gone, s.Part)
+	a.doc.Fit(s.written())
+}
+
+// what tells what a part is: "a capacitor".
+func (a *applier) what(w *netlist.WrittenPart) string {
+	if info := netlist.FindKind(netlist.Kind(w.Kind)); info != nil {
+		return "a " + string(info.Kind)
+	}
+	return "a part"
+}
+
+// freeName is a name like another that no part has.
+func (a *applier) freeName(like string) string {
+	return a.doc.FreeName(strings.TrimRight(like, "0123456789"))
+}
+
+// change gives a part other keys. A key that can only stand in the place of another takes it out.
+func (a *applier) change(s *Step, w *netlist.WrittenPart) {
+	for _, groups := range eitherOr[netlist.Kind(w.Kind)] {
+		for i, group := range groups {
+			if !slices.ContainsFunc(group, s.As.Has) {
+				continue
+			}
+			for k, other := range groups {
+				for _, key := range other {
+					if k != i {
+						w.Keys.Delete(key)
+					}
+				}
+			}
+		}
+	}
+	for _, e := range s.As.Clone().Entries {
+		w.Keys.Set(e)
+	}
+}
+
+// eitherOr are the keys of a kind that stand in each other's place.
+var eitherOr = map[netlist.Kind][][][]string{
+	netlist.KindPlug:     {{{"ends"}, {"hot", "neutral"}}},
+	netlist.KindSwitch:   {{{"ends"}, {"poles"}}},
+	netlist.KindSelector: {{{"common", "throws"}, {"decks"}}},
+	netlist.KindResistor: {{{"value"}, {"bands"}}},
+	netlist.KindMotor:    {{{"amps"}, {"watts"}}},
+}
+
+// mark gives a point other keys.
+func (a *applier) mark(s *Step) {
+	used := usedNodes(a.doc)
+	if !used[s.Node] && s.Node != netlist.BuildingEarth {
+		var names []string
+		for name := range used {
+			names = append(names, name)
+		}
+		slices.Sort(names)
+		hint := "mark a point that a part is on"
+		if near := words.Nearest(s.Node, names); near != "" {
+			hint = "did you mean " + words.Quote(near) + "?"
+		}
+		a.misfit(s, "node", "no part is on the point %s here; %s", words.Quote(s.Node), hint)
+		return
+	}
+	if a.doc.Nodes == nil {
+		a.doc.Nodes = &netlist.Table{Pos: s.Pos, Header: true}
+	}
+	for i := range a.doc.Nodes.Entries {
+		e := &a.doc.Nodes.Entries[i]
+		if t, ok := e.Value.Data.(*netlist.Table); ok && strings.TrimSpace(e.Key) == s.Node {
+			for _, k := range s.As.Clone().Entries {
+				t.Set(k)
+			}
+			return
+		}
+	}
+	a.doc.Nodes.Set(netlist.Entry{Key: s.Node, Pos: s.places["node"], Value: netlist.Value{Pos: s.places["as"], Data: s.As.Clone()}})
+}

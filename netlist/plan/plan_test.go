@@ -1,0 +1,294 @@
+package plan
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"strings"
+	"testing"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/internal/filetest"
+	"coldcheck/netlist/setfile"
+)
+
+const planSet = `[set]
+name = "Bench set"
+[nodes]
+chassis = { touch = "chassis" }
+"inner" = { note = "a lug" }
+[parts]
+PL1 = { kind = "plug", ends = ["line 1", "line 2"] }
+S1 = { kind = "switch", ends = ["line 2", "B-"], frame = "chassis" }
+C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "0.1 uF", type = "paper" }
+C2 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF", type = "electrolytic", positive = "B+" }
+R1 = { kind = "resistor", ends = ["line 1", "B-"], bands = "brown black orange" }
+R2 = { kind = "resistor", ends = ["B+", "inner"], value = 100 }
+R3 = { kind = "resistor", ends = ["inner", "line 1"], value = 100 }
+SL1 = { kind = "selector", common = "line 1", throws = ["hi", "lo"] }
+R4 = { kind = "resistor", ends = ["hi", "lo"], value = 100 }
+V1 = { kind = "tube", type = "12AV6", pins = { 2 = "B-", 3 = "h", 4 = "B-" } }
+R5 = { kind = "resistor", ends = ["h", "line 1"], value = 500 }
+[[readings]]
+at = ["chassis", "building earth"]
+volts = 60
+`
+
+func planFile(steps ...string) []byte {
+	return []byte("plan = \"try\"\n[[steps]]\n" + strings.Join(steps, "\n[[steps]]\n") + "\n")
+}
+
+func loadPlanSet(t *testing.T) *netlist.Set {
+	t.Helper()
+	set, err := setfile.Load("set.toml", strings.NewReader(planSet))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return set
+}
+
+func applied(t *testing.T, steps ...string) []Stage {
+	t.Helper()
+	plan, err := Parse("plan.toml", planFile(steps...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	stages, err := plan.Apply(loadPlanSet(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return stages
+}
+
+// TestPlanVerbs carries out every verb once and looks at the set that comes out.
+func TestPlanVerbs(t *testing.T) {
+	stages := applied(t,
+		`do = "replace"
+part = "C1"
+as = { kind = "capacitor", ends = ["B-", "chassis"], value = "4.7 nF", class = "Y1" }`,
+		`do = "move"
+part = "S1"
+from = "line 2"
+to = "line 3"`,
+		`do = "fit"
+part = "F1"
+as = { kind = "fuse", ends = ["line 2", "line 3"], amps = 1 }`,
+		`do = "change"
+part = "PL1"
+as = { style = "polarized", hot = "line 1", neutral = "line 2" }`,
+		`do = "change"
+part = "R1"
+as = { value = "22k" }`,
+		`do = "mark"
+node = "chassis"
+as = { guard = "cabinet" }`,
+		`do = "move"
+part = "C2"
+from = "B+"
+to = "B+ 2"`,
+		`do = "remove"
+part = "R2"`,
+	)
+	if len(stages) != 9 || stages[0].Step != 0 || stages[8].Step != 8 {
+		t.Fatalf("%d stages", len(stages))
+	}
+	set := stages[8].Set
+	if c := set.Part("C1").Detail.(*netlist.Capacitor); c.Class != "Y1" || set.Part("C1").Condition != netlist.Good {
+		t.Errorf("C1 is %+v", c)
+	}
+	if s := set.Part("S1").Detail.(*netlist.Switch); s.Poles[0] != (netlist.Ends{"line 3", "B-"}) {
+		t.Errorf("S1 is on %v", s.Poles)
+	}
+	if p := set.Part("PL1").Detail.(*netlist.Plug); p.Style != "polarized" || p.Hot != "line 1" {
+		t.Errorf("PL1 is %+v", p)
+	}
+	if r := set.Part("R1").Detail.(*netlist.Resistor); r.Ohms != 22000 {
+		t.Errorf("R1 has %g ohms", r.Ohms)
+	}
+	if n := set.Node("chassis"); n.Guard != "cabinet" || n.Touch != "chassis" {
+		t.Errorf("chassis is %+v", n)
+	}
+	if c := set.Part("C2").Detail.(*netlist.Capacitor); c.Positive != "B+ 2" {
+		t.Errorf("the mark for plus of C2 stayed behind on %s", c.Positive)
+	}
+	if set.Part("R2") != nil || set.Part("F1") == nil || len(set.Readings) != 0 {
+		t.Error("R2 is there, or F1 is not, or a reading of the old set is kept")
+	}
+	if stages[0].Set.Part("F1") != nil || len(stages[0].Set.Readings) != 1 {
+		t.Error("the set as it was has changed")
+	}
+	var b bytes.Buffer
+	if err := setfile.Write(&b, stages[8].Document); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := setfile.Load("out.toml", &b); err != nil {
+		t.Errorf("what is written cannot be read back: %v", err)
+	}
+}
+
+// TestPlanDropsUnusedNodes takes the last part off a point that no one touches: its line in [nodes]
+// goes with it.
+func TestPlanDropsUnusedNodes(t *testing.T) {
+	stages := applied(t, "do = \"remove\"\npart = \"R2\"", "do = \"remove\"\npart = \"R3\"")
+	if stages[2].Set == nil || stages[2].Set.Node("inner") != nil {
+		t.Errorf("inner is still there: %v", stages[2].Problems)
+	}
+}
+
+// TestPlanBetweenSets takes the plug away and brings another: in between there is no set.
+func TestPlanBetweenSets(t *testing.T) {
+	stages := applied(t, "do = \"remove\"\npart = \"PL1\"",
+		"do = \"fit\"\npart = \"PL2\"\nas = { kind = \"plug\", ends = [\"line 1\", \"line 2\"] }")
+	if stages[1].Set != nil || len(stages[1].Problems) == 0 || stages[2].Set == nil {
+		t.Errorf("stages: %v, %v", stages[1].Set, stages[2].Problems)
+	}
+}
+
+// TestPlanMisfits holds what a person is told where a step does not fit, or the plan is no plan.
+func TestPlanMisfits(t *testing.T) {
+	step := func(s string) string { return string(planFile(s)) }
+	for _, c := range []struct{ name, plan, want string }{
+		{"empty", "", "plan.toml:1:1: the plan is empty; begin it with"},
+		{"blank", " \n# later\n", "the plan has no steps"},
+		{"no name", "[[steps]]\ndo = \"remove\"\npart = \"R1\"\n", "plan.toml:1:1: the plan has no name"},
+		{"no steps", "plan = \"x\"\nsteps = []\n", "plan.toml:2:9: the plan has no steps"},
+		{"one bracket", "plan = \"x\"\n[steps]\ndo = \"remove\"\n", "write [[steps]], with two brackets"},
+		{"slip", "plan = \"x\"\n[[stps]]\ndo = \"remove\"\n", "did you mean steps?"},
+		{"a set", "plan = \"x\"\n[set]\nname = \"y\"\n[[steps]]\ndo = \"remove\"\npart = \"R1\"\n", "[set] belongs to a set file"},
+		{"verb", step(`do = "swap"`), `plan.toml:3:6: step 1: do = "swap" is not known; did you mean "replace"?`},
+		{"no verb", step(`part = "R1"`), "step 1 does not say what is done"},
+		{"lacks", step(`do = "move"` + "\npart = \"R1\""), "step 1: move has no from"},
+		{"too much", step("do = \"remove\"\npart = \"R1\"\nfrom = \"x\""), "step 1: remove takes no from"},
+		{"key of a part", step("do = \"change\"\npart = \"R1\"\nvalue = \"1k\""), "value is a key of a part; put it between the braces"},
+		{"no kind", step("do = \"fit\"\npart = \"R9\"\nas = { value = \"1k\" }"), "as says no kind"},
+		{"kind changed", step("do = \"change\"\npart = \"R1\"\nas = { kind = \"coil\" }"), "change leaves a part what it is"},
+		{"empty as", step("do = \"change\"\npart = \"R1\"\nas = {}"), "as is empty"},
+		{"not there", step("do = \"remove\"\npart = \"C11\""), `plan.toml:4:8: step 1: the set has no part "C11" at this point; did you mean "C1"?`},
+		{"there already", step("do = \"fit\"\npart = \"R1\"\nas = { kind = \"wire\", ends = [\"a\", \"b\"] }"),
+			`step 1: "R1" is there already (a resistor); write do = "replace", or give the new part a name of its own, like R6`},
+		{"removed before", step("do = \"remove\"\npart = \"R1\"\n[[steps]]\ndo = \"change\"\npart = \"R1\"\nas = { value = \"1k\" }"),
+			`step 2: "R1" is not there any more: step 1 removed it`},
+		{"no such point", step("do = \"move\"\npart = \"S1\"\nfrom = \"line2\"\nto = \"line 1\""), `step 1: "S1" has no end on "line2" here; did you mean "line 2"?`},
+		{"two ends", step("do = \"move\"\npart = \"V1\"\nfrom = \"B-\"\nto = \"chassis\""), `pin 2 and pin 4 of "V1" are on "B-"; say which one moves, like terminal = "pin 2"`},
+		{"no terminal", step("do = \"move\"\npart = \"V1\"\nterminal = \"pin 22\"\nfrom = \"B-\"\nto = \"chassis\""), `did you mean "pin 2"?`},
+		{"other terminal", step("do = \"move\"\npart = \"V1\"\nterminal = \"pin 3\"\nfrom = \"B-\"\nto = \"chassis\""), `pin 3 of "V1" is on "h" here, not on "B-"`},
+		{"nowhere", step("do = \"move\"\npart = \"S1\"\nfrom = \"B-\"\nto = \"B-\""), "from and to are both"},
+		{"frame", step("do = \"move\"\npart = \"S1\"\nfrom = \"chassis\"\nto = \"B-\""), `add terminal = "frame" if the metal is what moves`},
+		{"no such node", step("do = \"mark\"\nnode = \"chasis\"\nas = { guard = \"knob\" }"), `step 1: no part is on the point "chasis" here; did you mean "chassis"?`},
+		{"no plug left", step("do = \"remove\"\npart = \"PL1\""), "plan.toml:2:3: step 1 (remove PL1) leaves what is no set: the set has no plug"},
+		{"two plugs", step("do = \"fit\"\npart = \"PL2\"\nas = { kind = \"plug\", ends = [\"line 1\", \"line 2\"] }"), `step 1 (fit PL2) leaves what is no set: "PL2" is a second plug`},
+		{"bare metal left", step("do = \"move\"\npart = \"C1\"\nfrom = \"chassis\"\nto = \"inner\"\n[[steps]]\ndo = \"move\"\npart = \"S1\"\nterminal = \"frame\"\nfrom = \"chassis\"\nto = \"inner\""),
+			`leaves what is no set: no part uses the point "chassis"`},
+		{"wrong value", step("do = \"change\"\npart = \"R1\"\nas = { value = \"lots\" }"), "plan.toml:5:16: step 1 (change R1) leaves what is no set: value of R1"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			plan, err := Parse("plan.toml", []byte(c.plan))
+			if err == nil {
+				_, err = plan.Apply(loadPlanSet(t))
+			}
+			var problems netlist.Problems
+			if !errors.As(err, &problems) {
+				t.Fatalf("error %v, want problems", err)
+			}
+			if !strings.Contains(err.Error(), c.want) {
+				t.Errorf("told:\n%v\nwant:\n%s", err, c.want)
+			}
+		})
+	}
+}
+
+// TestPlanTellsAll finds the faults of several steps in one go, and nothing that only follows.
+func TestPlanTellsAll(t *testing.T) {
+	plan, err := Parse("plan.toml", planFile("do = \"remove\"\npart = \"R11\"", "do = \"change\"\npart = \"R11\"\nas = { value = 1 }",
+		"do = \"move\"\npart = \"R1\"\nfrom = \"x\"\nto = \"y\""))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = plan.Apply(loadPlanSet(t))
+	if n := strings.Count(err.Error(), "\n") + 1; n != 2 || strings.Contains(err.Error(), "step 2") {
+		t.Errorf("told:\n%v", err)
+	}
+}
+
+// TestSlotsAreTerminals holds the places of points in a part as written against the terminals that
+// building makes of it, over all examples.
+func TestSlotsAreTerminals(t *testing.T) {
+	seen := 0
+	for _, file := range filetest.Fixtures(t, "../examples/*.toml") {
+		set, err := setfile.LoadFile(file, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc := set.Document()
+		for i := range doc.Parts {
+			w := &doc.Parts[i]
+			p := set.Part(w.Name)
+			want := map[netlist.Terminal]bool{}
+			for _, x := range p.Terminals {
+				want[x] = true
+			}
+			got := 0
+			for _, s := range slotsOf(w) {
+				if s.terminal == "frame" {
+					if s.node() != p.Frame {
+						t.Errorf("%s: frame of %s is %q, not %q", file, w.Name, s.node(), p.Frame)
+					}
+					continue
+				}
+				if got++; !want[netlist.Terminal{Name: s.terminal, Node: s.node()}] {
+					t.Errorf("%s: %s of %s on %q is no terminal", file, s.terminal, w.Name, s.node())
+				}
+			}
+			if got != len(p.Terminals) {
+				t.Errorf("%s: %s has %d places and %d terminals", file, w.Name, got, len(p.Terminals))
+			}
+			seen += got
+		}
+	}
+	if seen < 1000 {
+		t.Errorf("only %d terminals seen", seen)
+	}
+}
+
+// TestContentOf tells plans from set files, those that are no TOML too.
+func TestContentOf(t *testing.T) {
+	for text, want := range map[string]setfile.Content{
+		"": setfile.ContentUnknown, "plan = \"x\"": setfile.ContentPlan, "[[steps]]\ndo = \"fit\"": setfile.ContentPlan, planSet: setfile.ContentSet,
+		"plan = \"x\n[[steps]]": setfile.ContentPlan, "[set]\nname = \"x\n": setfile.ContentSet, "[capacitors]\n": setfile.ContentSet, "a = 1": setfile.ContentUnknown,
+	} {
+		if got := setfile.ContentOf([]byte(text)); got != want {
+			t.Errorf("%q is told as %d, want %d", text, got, want)
+		}
+	}
+}
+
+// TestPlanWrite reads back what is written.
+func TestPlanWrite(t *testing.T) {
+	for _, file := range filetest.Fixtures(t, "../examples/plans/*.toml") {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := Parse(file, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan.Steps[0].Why = strings.Repeat("words ", 40)
+		var b bytes.Buffer
+		if err := plan.Write(&b); err != nil {
+			t.Fatal(err)
+		}
+		again, err := Parse(file, b.Bytes())
+		if err != nil {
+			t.Fatalf("%v\n%s", err, &b)
+		}
+		if len(again.Steps) != len(plan.Steps) || again.Name != plan.Name {
+			t.Fatalf("%s: %d steps of %d", file, len(again.Steps), len(plan.Steps))
+		}
+		for i := range plan.Steps {
+			if again.Steps[i].String() != plan.Steps[i].String() {
+				t.Errorf("%s: step %d reads back as %s", file, i+1, &again.Steps[i])
+			}
+		}
+	}
+}

@@ -1,0 +1,147 @@
+package setfile
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/internal/filetest"
+)
+
+func TestCatalogueIsConsistent(t *testing.T) {
+	types, problems := readTypes([]byte(tubesTOML))
+	for _, p := range problems {
+		t.Error(p)
+	}
+	all := Catalogue()
+	if len(all) < 60 || len(all) != len(types) {
+		t.Errorf("the catalogue has %d types of %d read, want 60 and more", len(all), len(types))
+	}
+	if !slices.IsSortedFunc(all, func(a, b *netlist.TubeType) int { return strings.Compare(a.Name, b.Name) }) {
+		t.Error("the catalogue is not sorted")
+	}
+	// Read one by one the types are what they are read all at once.
+	slices.SortFunc(types, func(a, b *netlist.TubeType) int { return strings.Compare(a.Name, b.Name) })
+	if diff := cmp.Diff(types, all); diff != "" {
+		t.Error(diff)
+	}
+	for _, tt := range all {
+		t.Run(strings.ReplaceAll(tt.Name, "/", "-"), func(t *testing.T) { checkType(t, tt) })
+	}
+}
+
+func checkType(t *testing.T, tt *netlist.TubeType) {
+	if tt.Use == "" || tt.Base == "" || tt.FromFile {
+		t.Error("it lacks its use or its base, or is said to be a file's")
+	}
+	h := tt.Heater
+	if h == nil {
+		t.Fatal("it has no heater")
+	}
+	if h.Pins[0] == h.Pins[1] || h.Volts < 1 || h.Volts > 120 || h.Amps < 0.02 || h.Amps > 3.5 {
+		t.Errorf("its heater is %+v", *h)
+	}
+	if tap := h.Tap; tap != nil && (tap.Volts >= h.Volts || tap.From != h.Pins[0] && tap.From != h.Pins[1] ||
+		tap.Pin == h.Pins[0] || tap.Pin == h.Pins[1]) {
+		t.Errorf("its tap is %+v of a heater %+v", *tap, *h)
+	}
+	for _, c := range tt.Cathodes {
+		if h.HasPin(c) {
+			t.Errorf("its cathode, pin %d, is a pin of its heater", c)
+		}
+	}
+	for _, s := range tt.Rectifiers {
+		if s.Anode == s.Cathode || h.HasPin(s.Anode) || slices.Contains(tt.Cathodes, s.Anode) {
+			t.Errorf("its rectifying section is %+v", s)
+		}
+		if !h.HasPin(s.Cathode) && !slices.Contains(tt.Cathodes, s.Cathode) {
+			t.Errorf("the cathode of its section, pin %d, is neither a cathode nor a heater pin", s.Cathode)
+		}
+	}
+	for pin, name := range tt.Elements {
+		if name == "" {
+			t.Errorf("pin %d has no name", pin)
+		}
+	}
+	for _, p := range tt.PinNames() {
+		if p.Name == "unnamed" || p.Number > 14 {
+			t.Errorf("pin %d is %s", p.Number, p.Name)
+		}
+	}
+	if found, several := FindTubeType(tt.Name); found != tt || several != nil {
+		t.Errorf("its name finds %v, %v", found, several)
+	}
+}
+
+func TestFindTubeType(t *testing.T) {
+	tests := []struct {
+		in, want string
+	}{
+		{"35W4", "35W4"}, {"35w4", "35W4"}, {"35 W4", "35W4"}, {"35Z5", "35Z5GT"}, {"35Z5GT", "35Z5GT"}, {"35Z5-GT/G", "35Z5GT"},
+		{"50L6G", "50L6GT"}, {"12SA7GT/G", "12SA7"}, {"12SK7M", "12SK7"}, {"12AX7A", "12AX7"}, {"6SN7GTB", "6SN7GT"},
+		{"5U4GB", "5U4G"}, {"39", "39/44"}, {"44", "39/44"}, {"6Z4", "84/6Z4"}, {"UCH81", "UCH81"}, {"uch-81", "UCH81"},
+		{"35W9", ""}, {"", ""}, {"GT", ""}, {"W4", ""}, {"35", ""},
+	}
+	for _, tt := range tests {
+		got, several := FindTubeType(tt.in)
+		switch {
+		case tt.want == "" && (got != nil || len(several) > 0):
+			t.Errorf("FindTubeType(%q) = %v, %v, want none", tt.in, got, several)
+		case tt.want != "" && (got == nil || got.Name != tt.want):
+			t.Errorf("FindTubeType(%q) = %v, %v, want %s", tt.in, got, several, tt.want)
+		}
+	}
+}
+
+// Where two types differ in their suffix alone, a third suffix fits both and so neither.
+func TestSeveralTypesFit(t *testing.T) {
+	text := strings.Replace(filetest.BenchHead, "[parts]", `[tube_types]
+"99X9" = { heater = { pins = [1, 2], volts = 6, amps = 1 } }
+"99X9GT" = { heater = { pins = [3, 4], volts = 6, amps = 1 } }
+[parts]`, 1)
+	for name, want := range map[string]string{"99X9": "99X9", "99X9GT": "99X9GT", "99x9": "99X9"} {
+		set, err := Load("f", strings.NewReader(text+`V1 = { kind = "tube", type = "`+name+`", pins = {`+map[string]string{"99X9": "1", "99X9GT": "3"}[want]+` = "line 1" } }`))
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if d := set.Part("V1").Detail.(*netlist.Tube); d.Type.Name != want || !d.Type.FromFile || d.TypeName != name {
+			t.Errorf("%s is taken as %s", name, d.Type.Name)
+		}
+	}
+	set, err := Load("f", strings.NewReader(text+`V1 = { kind = "tube", type = "99X9G", pins = { 1 = "line 1" } }`))
+	problems := problemsOf(t, set, err)
+	if len(problems) != 1 || !strings.Contains(problems[0].Text, `several tube types fit "99X9G"; write which one it is: "99X9" or "99X9GT"`) {
+		t.Errorf("got %v", problems)
+	}
+}
+
+// The table that an unknown type's error prints can be pasted, is refused as long as it is not
+// filled in, and then makes the type known.
+func TestBlockOfAnUnknownTypeCanBePasted(t *testing.T) {
+	text := filetest.BenchHead + `V1 = { kind = "tube", type = "99 \"X\"", pins = { 3 = "line 1", 4 = "chassis", 5 = "line 1", 7 = "b" } }` + "\n"
+	set, err := Load("f", strings.NewReader(text))
+	problems := problemsOf(t, set, err)
+	_, block, found := strings.Cut(problems[0].Text, "manual:\n")
+	if !found || len(problems) != 1 {
+		t.Fatalf("got %v", problems)
+	}
+	set, err = Load("f", strings.NewReader(text+block))
+	for _, p := range problemsOf(t, set, err) {
+		if p.Pos.Line <= strings.Count(text, "\n") {
+			t.Errorf("beside the block itself: %v", p)
+		}
+	}
+	filled := strings.NewReplacer("pins = [0, 0], volts = 0, amps = 0", "pins = [3, 4], volts = 35, amps = 0.15",
+		"anode = 0, cathode = 0", "anode = 5, cathode = 7", "cathodes   = [0]", "cathodes = [7]").Replace(block)
+	set, err = Load("f", strings.NewReader(text+filled))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := set.Part("V1").Detail.(*netlist.Tube); len(d.Pins) != 4 || len(d.Type.Rectifiers) != 1 || d.Type.Heater.Volts != 35 {
+		t.Errorf("the type is %+v", d.Type)
+	}
+}

@@ -1,0 +1,76 @@
+package netlist
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+const numberPattern = `([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?`
+
+// ValuePattern is a value as text, blanks around it aside.
+func ValuePattern(unit Unit) string {
+	var words []string
+	for _, word := range units[unit].words {
+		words = append(words, anyCase(word))
+	}
+	ends := strings.Join(words, "|")
+	prefixed := `(` + prefixPattern(unit) + `)?\s*(` + ends + `)?`
+	infix := `[0-9]+[kKMGpnuµμm` + map[bool]string{true: "R"}[unit == Ohm] + `][0-9]+(\s*(` + ends + `))?`
+	if unit == Farad {
+		prefixed = `(` + prefixPattern(unit) + `)?\s*(` + ends + `)`
+		infix = `[0-9]+[pnuµμPNU][0-9]+\s*(` + ends + `)`
+	}
+	return `(\+?` + numberPattern + `\s*` + prefixed + `|\+?` + infix + `)`
+}
+
+// prefixPattern is the prefixes that a unit may have.
+func prefixPattern(unit Unit) string {
+	var all []string
+	if unit == Farad {
+		for p := range faradPrefixes {
+			all = append(all, anyCase(p))
+		}
+	} else {
+		for p := range prefixes {
+			all = append(all, p)
+		}
+		for p := range prefixWords {
+			all = append(all, anyCase(p))
+		}
+	}
+	slices.Sort(all)
+	return strings.Join(slices.DeleteFunc(all, func(p string) bool { return p == "" }), "|")
+}
+
+// anyCase is a pattern for a word of letters in either case.
+func anyCase(word string) string {
+	var b strings.Builder
+	for _, r := range word {
+		upper, lower := unicode.ToUpper(r), unicode.ToLower(r)
+		switch {
+		case r == 'ω': // the letter and the sign of the unit
+			b.WriteString("[ωΩ\u2126]")
+		case upper == lower:
+			b.WriteRune(r)
+		default:
+			b.WriteString("[" + string(lower) + string(upper) + "]")
+		}
+	}
+	return b.String()
+}
+
+// MainsPattern is volts, and hertz after them.
+func MainsPattern() string {
+	return `^\s*` + ValuePattern(Volt) + `(\s*[aA]\.?\s*[cC]\.?)?[\s,;/]*` + ValuePattern(Hertz) + `\s*$`
+}
+
+// BandsPattern is three to six colours.
+func BandsPattern() string {
+	var all []string
+	for _, c := range slices.Concat(colours, []string{"gray", "purple", "gold", "silver", "pink"}) {
+		all = append(all, anyCase(c))
+	}
+	colour := `(` + strings.Join(all, "|") + `)`
+	return `^[\s,;/]*` + colour + `([\s,;/]+` + colour + `){2,5}[\s,;/]*$`
+}
