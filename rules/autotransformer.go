@@ -24,11 +24,7 @@ var Autotransformer = &Rule{
 	Subject: OfPart,
 	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			t, ok := p.Detail.(*netlist.Transformer)
-			if !ok {
-				continue
-			}
+		for p, t := range details[*netlist.Transformer](k.Set) {
 			message := ""
 			for _, w := range k.sound {
 				if message = k.sharesLine(w, p.Name, t); message != "" {
@@ -81,14 +77,14 @@ func (k *Facts) lineWindings(w *analysis.Wiring, name string, t *netlist.Transfo
 		pass := func(ch analysis.Channel) bool {
 			return ch.Sort == analysis.Conductor || ch.Part == name && ch.Sort == analysis.Load && ch.Piece != x.Name && ch.Piece != ""
 		}
-		for _, way := range [][2]string{{plug.Hot, plug.Neutral}, {plug.Neutral, plug.Hot}} {
-			if w.Joined(x.Start, way[0]) && w.Joined(x.End, way[1]) {
+		for _, blades := range [][2]string{{plug.Hot, plug.Neutral}, {plug.Neutral, plug.Hot}} {
+			if w.Joined(x.Start, blades[0]) && w.Joined(x.End, blades[1]) {
 				online[i] = true
 				continue
 			}
-			start := setOf(w.Reached(x.Start, w.Group(way[1]), pass))
-			end := setOf(w.Reached(x.End, w.Group(way[0]), pass))
-			if start[way[0]] && end[way[1]] && !start[x.End] && !end[x.Start] {
+			start := setOf(w.Reached(x.Start, w.Group(blades[1]), pass))
+			end := setOf(w.Reached(x.End, w.Group(blades[0]), pass))
+			if start[blades[0]] && end[blades[1]] && !start[x.End] && !end[x.Start] {
 				online[i] = true
 			}
 		}

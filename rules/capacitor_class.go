@@ -30,11 +30,7 @@ var CapacitorClass = &Rule{
 	Run: func(k *Facts) []Finding {
 		g := k.gaps
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			c, ok := p.Detail.(*netlist.Capacitor)
-			if !ok {
-				continue
-			}
+		for p, c := range details[*netlist.Capacitor](k.Set) {
 			if metals := g.around(p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
 				if why := notY(c, k.Set.Volts); why != "" {
 					f := Finding{

@@ -1,6 +1,9 @@
 package rules
 
 import (
+	"iter"
+	"slices"
+
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
@@ -25,9 +28,10 @@ type Facts struct {
 	*Case
 
 	// normal are the normal states with all rectifiers blocking, solved whole, the cleared ones among
-	// them; wirings are theirs.
+	// them; wirings are theirs, and judged are those that are not cleared.
 	normal  []*analysis.Solution
 	wirings []*analysis.Wiring
+	judged  []*analysis.Solution
 	// sound are the wirings of one plug polarity, for turning the plug changes no wiring, with the
 	// shorts of failed parts left out, which hide what the wiring is.
 	sound []*analysis.Wiring
@@ -56,6 +60,7 @@ func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
 		k.normal = append(k.normal, c.Solve(state))
 		k.wirings = append(k.wirings, c.Wiring(state))
 	}
+	k.judged = notCleared(k.normal)
 	// The graph is searched while the equations are solved: neither waits for the other.
 	analysis.SideBySide(2, func(i int) {
 		if i == 0 {
@@ -83,6 +88,24 @@ func soundWirings(c *analysis.Circuit) []*analysis.Wiring {
 	return sound
 }
 
+func notCleared(solutions []*analysis.Solution) []*analysis.Solution {
+	return slices.DeleteFunc(slices.Clone(solutions), func(s *analysis.Solution) bool { return s.Cleared })
+}
+
+// clearly is how many times the most so far a figure must be to take its place, so that of states that
+// differ by rounding the first is told.
+const clearly = 1.001
+
+// mostOf is the most of a figure over some states, and where.
+func mostOf(solutions []*analysis.Solution, figure func(*analysis.Solution) float64) (most float64, at analysis.State) {
+	for _, s := range solutions {
+		if x := figure(s); x > most*clearly {
+			most, at = x, s.State
+		}
+	}
+	return most, at
+}
+
 // inOrder gives names of parts in the order of the file.
 func inOrder(set *netlist.Set, names map[string]bool) []string {
 	var parts []string
@@ -92,6 +115,17 @@ func inOrder(set *netlist.Set, names map[string]bool) []string {
 		}
 	}
 	return parts
+}
+
+// details gives the parts of one kind with what is theirs alone, in the order of the file.
+func details[Kind any](set *netlist.Set) iter.Seq2[*netlist.Part, Kind] {
+	return func(yield func(*netlist.Part, Kind) bool) {
+		for _, p := range set.Parts {
+			if d, ok := p.Detail.(Kind); ok && !yield(p, d) {
+				return
+			}
+		}
+	}
 }
 
 func setOf(names []string) map[string]bool {

@@ -146,10 +146,10 @@ func worstBlocking(rows []analysis.Row, m *Metal) *analysis.Worst {
 }
 
 // ofPolarity keeps the rows of one plug polarity.
-func ofPolarity(rows []analysis.Row, way analysis.Way) []analysis.Row {
+func ofPolarity(rows []analysis.Row, polarity analysis.Way) []analysis.Row {
 	var kept []analysis.Row
 	for _, r := range rows {
-		if r.State.Plug == way {
+		if r.State.Plug == polarity {
 			kept = append(kept, r)
 		}
 	}
@@ -159,13 +159,13 @@ func ofPolarity(rows []analysis.Row, way analysis.Way) []analysis.Row {
 // whenLive tells every plug polarity and switch position in which a piece of metal is live.
 func whenLive(rows []analysis.Row, c *analysis.Circuit) string {
 	var parts []string
-	for _, way := range []analysis.Way{analysis.AsMarked, analysis.Reversed} {
-		if of := ofPolarity(rows, way); len(of) > 0 {
+	for _, polarity := range []analysis.Way{analysis.AsMarked, analysis.Reversed} {
+		if of := ofPolarity(rows, polarity); len(of) > 0 {
 			where := whileSwitches(of, c)
 			if where == "" && len(c.Controls) > 0 {
 				where = ", whatever the switches"
 			}
-			parts = append(parts, phrase.Plug(way)+where)
+			parts = append(parts, phrase.Plug(polarity)+where)
 		}
 	}
 	return strings.Join(parts, "; ")

@@ -22,7 +22,7 @@ type Finding struct {
 	Parts []string
 	// Message is the headline: what, and where. Lower case but for names, no full stop.
 	Message string
-	// Path is the way of the current, nil where there is none to tell.
+	// Path is the path of the current, nil where there is none to tell.
 	Path *analysis.Path
 	// Worst is the worst state and what is read in it, nil where no state is told.
 	Worst *analysis.Worst
@@ -39,7 +39,7 @@ type Finding struct {
 	Caution string
 }
 
-// tellFigures fills in what a reading is, in full and in short. atLeast marks a way through heaters
+// tellFigures fills in what a reading is, in full and in short. atLeast marks a path through heaters
 // or lamps that do not glow.
 func (f *Finding) tellFigures(r analysis.Reading, atLeast bool) {
 	least := ""

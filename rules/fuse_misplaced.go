@@ -25,11 +25,11 @@ var FuseMisplaced = &Rule{
 	Run: func(k *Facts) []Finding {
 		side := k.line
 		var findings []Finding
-		told := map[string]bool{} // parts of which it is said that no fuse covers them
+		uncovered := map[string]bool{} // parts that are said to stand before the fuse
 		for _, name := range union(side.hot.fuses, side.neutral.fuses) {
 			where := ""
 			if slices.Contains(side.hot.fuses, name) {
-				where = side.hot.comesBefore(k, name, told)
+				where = side.hot.comesBefore(k, name, uncovered)
 			} else {
 				where = side.inNeutral()
 			}
@@ -37,7 +37,7 @@ var FuseMisplaced = &Rule{
 				findings = append(findings, Finding{Signal: Caution, Parts: []string{name}, Message: fmt.Sprintf("fuse %s stands %s", name, where)})
 			}
 		}
-		bare := slices.DeleteFunc(slices.Clone(side.hot.unfused), func(part string) bool { return told[part] })
+		bare := slices.DeleteFunc(slices.Clone(side.hot.unfused), func(part string) bool { return uncovered[part] })
 		if fuses := side.hot.fuses; len(fuses) > 0 && len(bare) > 0 {
 			findings = append(findings, Finding{
 				Signal: Caution, Parts: slices.Clone(fuses),
@@ -71,8 +71,8 @@ func (s *lineSide) inNeutral() string {
 }
 
 // comesBefore tells what stands between the blade and a fuse of its leg, "" where nothing does, or
-// another fuse. What hangs there is put down as told.
-func (l *lineConductor) comesBefore(k *Facts, fuse string, told map[string]bool) string {
+// another fuse. What hangs there is put down as uncovered.
+func (l *lineConductor) comesBefore(k *Facts, fuse string, uncovered map[string]bool) string {
 	f := k.Set.Part(fuse).Detail.(*netlist.Fuse)
 	before := setOf(k.sound[0].Reached(l.blade, nil, func(ch analysis.Channel) bool { return k.line.beforeSwitch(ch) && !k.line.isFuse(ch.Part) }))
 	if before[f.Ends[0]] || before[f.Ends[1]] {
@@ -81,7 +81,7 @@ func (l *lineConductor) comesBefore(k *Facts, fuse string, told map[string]bool)
 			return ""
 		}
 		for _, part := range parts {
-			told[part] = true
+			uncovered[part] = true
 		}
 		return fmt.Sprintf("behind %s, which %s straight on the line: a short there is not covered", phrase.Few(parts, 3), phrase.Verb(len(parts), "hang"))
 	}

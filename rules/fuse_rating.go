@@ -32,11 +32,7 @@ var FuseRating = &Rule{
 		line := setOf(union(side.hot.fuses, side.neutral.fuses))
 		normal := k.normalAmps()
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			f, ok := p.Detail.(*netlist.Fuse)
-			if !ok {
-				continue
-			}
+		for p, f := range details[*netlist.Fuse](k.Set) {
 			message := ""
 			switch {
 			case f.Amps == 0:
@@ -57,10 +53,8 @@ var FuseRating = &Rule{
 // is cleared.
 func (k *Facts) normalAmps() float64 {
 	most := 0.0
-	for _, s := range k.normal {
-		if !s.Cleared {
-			most = max(most, s.SupplyAmps()+s.SupplyAmpsDC())
-		}
+	for _, s := range k.judged {
+		most = max(most, s.SupplyAmps()+s.SupplyAmpsDC())
 	}
 	return most
 }

@@ -23,9 +23,8 @@ var GuessedFigure = &Rule{
 	Subject: OfPart,
 	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			t, ok := p.Detail.(*netlist.Transformer)
-			if !ok || t.Coupled {
+		for p, t := range details[*netlist.Transformer](k.Set) {
+			if t.Coupled {
 				continue
 			}
 			for _, w := range t.Windings {

@@ -35,11 +35,11 @@ var HeaterString = &Rule{
 	Caution: "A resistance cord is part of the string: never cut it short or replace it by an ordinary one. Droppers are hot and on the line.",
 	Subject: OfPart,
 	Run: func(k *Facts) []Finding {
-		busiest := k.busiest()
-		if busiest == nil {
+		playing := k.drawsMost()
+		if playing == nil {
 			return nil
 		}
-		group := k.Circuit.Wiring(busiest.State).Groups()
+		group := k.Circuit.Wiring(playing.State).Groups()
 		var findings []Finding
 		for _, run := range k.heaterRuns(group) {
 			f, tell := k.tellRun(run, group)
@@ -51,11 +51,11 @@ var HeaterString = &Rule{
 	},
 }
 
-// busiest is the normal state that draws the most from the line.
-func (k *Facts) busiest() *analysis.Solution {
+// drawsMost is the normal state that draws the most from the line.
+func (k *Facts) drawsMost() *analysis.Solution {
 	var best *analysis.Solution
-	for _, s := range k.normal {
-		if !s.Cleared && (best == nil || s.SupplyAmps() > best.SupplyAmps()*ratingSlack) {
+	for _, s := range k.judged {
+		if best == nil || s.SupplyAmps() > best.SupplyAmps()*clearly {
 			best = s
 		}
 	}
@@ -98,10 +98,7 @@ func (k *Facts) tellRun(run *heaterRun, group map[string]int) (Finding, bool) {
 // fedMost is the normal state in which a run gets the most volts, nil where none feeds it.
 func (k *Facts) fedMost(run *heaterRun, group map[string]int) (loads []heaterLoad, at *analysis.Solution) {
 	most := 0.0
-	for _, s := range k.normal {
-		if s.Cleared {
-			continue
-		}
+	for _, s := range k.judged {
 		scale, ok := 1.0, true
 		if !run.inner {
 			if scale, ok = k.windingScale(run, s, group); !ok {
@@ -116,7 +113,7 @@ func (k *Facts) fedMost(run *heaterRun, group map[string]int) (loads []heaterLoa
 			here = append(here, x)
 			sum += x.volts
 		}
-		if sum > max(most*ratingSlack, fedShare*run.rated()) {
+		if sum > max(most*clearly, fedShare*run.rated()) {
 			most, loads, at = sum, here, s
 		}
 	}
@@ -128,10 +125,10 @@ func (k *Facts) fedMost(run *heaterRun, group map[string]int) (loads []heaterLoa
 
 // fedByRectifier is the first state in which a string gets its current from a rectifier alone.
 func (k *Facts) fedByRectifier(run *heaterRun, group map[string]int) ([]heaterLoad, *analysis.Solution) {
-	for _, s := range k.normal {
-		if s.Cleared || !run.inner {
-			continue
-		}
+	if !run.inner {
+		return nil, nil
+	}
+	for _, s := range k.judged {
 		var here []heaterLoad
 		fed := false
 		for _, p := range run.tubes {
@@ -152,9 +149,8 @@ func (k *Facts) fedByRectifier(run *heaterRun, group map[string]int) ([]heaterLo
 // winding feeds them in a way that is not understood.
 func (k *Facts) windingScale(run *heaterRun, s *analysis.Solution, group map[string]int) (float64, bool) {
 	touches := false
-	for _, p := range k.Set.Parts {
-		t, ok := p.Detail.(*netlist.Transformer)
-		if !ok || !t.Coupled {
+	for _, t := range details[*netlist.Transformer](k.Set) {
+		if !t.Coupled {
 			continue
 		}
 		for _, w := range t.Windings {

@@ -35,7 +35,7 @@ func loudest(r *Report, node string, names ...string) Signal {
 	return best
 }
 
-// onlyGuard tells whether a fault set is empty but for a guard on which no one can count.
+// onlyGuard reports whether a fault set is empty but for a guard on which no one can count.
 func onlyGuard(set analysis.FaultSet) bool {
 	return set.Cost == 0 && !slices.ContainsFunc(set.Faults, func(f *analysis.Fault) bool { return f.Kind != analysis.GuardOff })
 }

@@ -33,9 +33,8 @@ var LeakyPart = &Rule{
 	Stress:  true,
 	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			c, ok := p.Detail.(*netlist.Capacitor)
-			if !ok || c.LeakOhms == 0 {
+		for p, c := range details[*netlist.Capacitor](k.Set) {
+			if c.LeakOhms == 0 {
 				continue
 			}
 			f := Finding{Signal: Warning, Parts: []string{p.Name}}
@@ -62,9 +61,9 @@ var LeakyPart = &Rule{
 
 // mostLeak is the most that the leakage carries, AC and DC as one rms, in mA.
 func (k *Facts) mostLeak(c *netlist.Capacitor) (float64, analysis.State) {
-	return k.mostEarth(func(s *analysis.Solution) float64 {
+	return mostOf(k.judged, func(s *analysis.Solution) float64 {
 		ac, dc := s.Across(c.Ends[0], c.Ends[1])
-		return math.Hypot(ac, dc) / c.LeakOhms
+		return 1e3 * math.Hypot(ac, dc) / c.LeakOhms
 	})
 }
 
@@ -79,15 +78,12 @@ func (k *Facts) mostLift(p *netlist.Part, c *netlist.Capacitor) (tube string, mo
 	if err != nil {
 		return "", 0, at
 	}
-	for _, s := range k.normal {
-		if s.Cleared {
-			continue
-		}
+	for _, s := range k.judged {
 		clean := sound.Solve(s.State)
 		for _, g := range grids {
 			_, with := s.Across(g.node, g.cathode)
 			_, without := clean.Across(g.node, g.cathode)
-			if lift := with - without; lift > most*ratingSlack {
+			if lift := with - without; lift > most*clearly {
 				tube, most, at = g.tube, lift, s.State
 			}
 		}
@@ -100,11 +96,7 @@ type grid struct{ tube, node, cathode string }
 // gridsAt lists the control grids that conductors join to an end of the capacitor.
 func (k *Facts) gridsAt(c *netlist.Capacitor) []grid {
 	var grids []grid
-	for _, p := range k.Set.Parts {
-		t, ok := p.Detail.(*netlist.Tube)
-		if !ok {
-			continue
-		}
+	for p, t := range details[*netlist.Tube](k.Set) {
 		cathode := ""
 		for _, pin := range t.Pins {
 			text := t.Type.Elements[pin.Number]

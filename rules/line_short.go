@@ -55,14 +55,14 @@ func runLineShort(k *Facts) []Finding {
 	}
 	for _, s := range k.normal {
 		if s.Cleared {
-			f.Figures = fmt.Sprintf("%s A in the supply; over %s A a breaker is taken to open", phrase.Figure(s.SupplyAmps()), phrase.Figure(analysis.ClearedAmps))
+			f.Figures = fmt.Sprintf("%s in the supply; over %s a breaker is taken to open", phrase.Amps(s.SupplyAmps()), phrase.Amps(analysis.ClearedAmps))
 			break
 		}
 	}
 	return []Finding{f}
 }
 
-// joinsBlades is the way by conductors from blade to blade, one rectifier at most counted as one,
+// joinsBlades is the path by conductors from blade to blade, one rectifier at most counted as one,
 // or nil.
 func (k *Facts) joinsBlades(w *analysis.Wiring) *analysis.Path {
 	hot, neutral := k.Circuit.Blades(w.State.Plug)

@@ -38,14 +38,10 @@ var OverRating = &Rule{
 	Run: func(k *Facts) []Finding {
 		shares := k.loadedShares()
 		worst := map[string]*stress{}
-		for _, s := range k.normal {
-			if s.Cleared {
-				continue
-			}
+		for _, s := range k.judged {
 			loaded := s.DCWith(func(part string) float64 { return shares[part] })
-			for _, p := range k.Set.Parts {
-				c, ok := p.Detail.(*netlist.Capacitor)
-				if !ok || c.Rating == 0 {
+			for p, c := range details[*netlist.Capacitor](k.Set) {
+				if c.Rating == 0 {
 					continue
 				}
 				ac, dc := s.Across(c.Ends[0], c.Ends[1])
@@ -68,10 +64,10 @@ func (x *stress) take(loaded, idle float64, at analysis.State) *stress {
 	if x == nil {
 		x = &stress{}
 	}
-	if loaded > x.loaded*ratingSlack {
+	if loaded > x.loaded*clearly {
 		x.loaded, x.atLoaded = loaded, at
 	}
-	if idle > x.idle*ratingSlack {
+	if idle > x.idle*clearly {
 		x.idle, x.atIdle = idle, at
 	}
 	return x
@@ -99,7 +95,7 @@ func (k *Facts) loadedShares() map[string]float64 {
 func overRatings(k *Facts, worst map[string]*stress) []Finding {
 	var findings []Finding
 	idle := Finding{Signal: Notice, Remedy: "Nothing at once; when they are replaced, choose a rating above the peak with no load"}
-	var told []string
+	var lines []string
 	for _, p := range k.Set.Parts {
 		x := worst[p.Name]
 		if x == nil {
@@ -121,11 +117,11 @@ func overRatings(k *Facts, worst map[string]*stress) []Finding {
 			if idle.Worst == nil {
 				idle.Worst = inState(x.atIdle)
 			}
-			told = append(told, fmt.Sprintf("%s (%s) %s", p.Name, phrase.Rating(c), phrase.Volts(x.idle)))
+			lines = append(lines, fmt.Sprintf("%s (%s) %s", p.Name, phrase.Rating(c), phrase.Volts(x.idle)))
 		}
 	}
-	if len(told) > 0 {
-		idle.Message = "over rating only until the tubes draw current: " + phrase.Few(told, 4)
+	if len(lines) > 0 {
+		idle.Message = "over rating only until the tubes draw current: " + phrase.Few(lines, 4)
 		findings = append(findings, idle)
 	}
 	return findings

@@ -27,14 +27,13 @@ var OverWatts = &Rule{
 	Run: func(k *Facts) []Finding {
 		lampsOpen := sync.OnceValue(func() []*analysis.Solution { return k.withEachLampOpen() })
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			r, ok := p.Detail.(*netlist.Resistor)
-			if !ok || r.Watts == 0 {
+		for p, r := range details[*netlist.Resistor](k.Set) {
+			if r.Watts == 0 {
 				continue
 			}
 			// A state with a lamp open is told only where the resistor is within its watts while all lamps
 			// are whole.
-			watts, at := mostWatts(p.Name, k.normal)
+			watts, at := mostWatts(p.Name, k.judged)
 			if watts <= r.Watts*ratingSlack {
 				watts, at = mostWatts(p.Name, lampsOpen())
 			}
@@ -62,22 +61,16 @@ func (k *Facts) withEachLampOpen() []*analysis.Solution {
 			solutions = append(solutions, k.Circuit.Solve(state.WithFaults(f)))
 		}
 	}
-	return solutions
+	return notCleared(solutions)
 }
 
 // mostWatts is the most that a resistor burns in some states, and in which.
-func mostWatts(part string, solutions []*analysis.Solution) (most float64, at analysis.State) {
-	for _, s := range solutions {
-		if s.Cleared {
-			continue
-		}
+func mostWatts(part string, solutions []*analysis.Solution) (float64, analysis.State) {
+	return mostOf(solutions, func(s *analysis.Solution) float64 {
 		watts := 0.0
 		for _, f := range s.Flows(part) {
 			watts += f.Watts()
 		}
-		if watts > most*ratingSlack {
-			most, at = watts, s.State
-		}
-	}
-	return most, at
+		return watts
+	})
 }

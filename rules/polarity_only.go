@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -13,7 +14,7 @@ import (
 const liftOff = "lift the line side off this metal: make B-minus an insulated bus and join it to the metal by a class Y capacitor of " +
 	"4.7 nF or less alone, or feed the set through an isolating transformer"
 
-// PolarityOnly finds metal that is live in exactly one plug way.
+// PolarityOnly finds metal that is live in exactly one plug polarity.
 var PolarityOnly = &Rule{
 	Name:    "polarity-only",
 	Signal:  Danger,
@@ -45,17 +46,17 @@ func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 	return f
 }
 
-func plugTurned(way analysis.Way, style string) string {
+func plugTurned(polarity analysis.Way, style string) string {
 	if style == "plain" {
-		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", way)
+		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", polarity)
 	}
-	if way == analysis.Reversed {
+	if polarity == analysis.Reversed {
 		return "plug is reversed or the outlet wired backwards"
 	}
 	return "plug stands as marked"
 }
 
-// undoes tells, with figures, what makes the metal live although the plug stands the good way.
+// undoes tells, with figures, what makes the metal live although the plug stands as it should.
 func (k *Facts) undoes(m *Metal, good analysis.Way, f Finding) []string {
 	_, plug := k.Set.Plug()
 	turned := "an outlet wired backwards, an adapter or a filed blade"
@@ -99,18 +100,18 @@ func (k *Facts) undoes(m *Metal, good analysis.Way, f Finding) []string {
 
 // worstOfPieces is the worst of what a fault leaves of a metal in one plug polarity, with all
 // rectifiers blocking where it is live then.
-func (k *Facts) worstOfPieces(m *Metal, fault *analysis.Fault, way analysis.Way) *analysis.Worst {
-	rows := ofPolarity(k.Mains.Judged(fault), way)
+func (k *Facts) worstOfPieces(m *Metal, fault *analysis.Fault, polarity analysis.Way) *analysis.Worst {
+	rows := ofPolarity(k.Mains.Judged(fault), polarity)
 	var most *analysis.Worst
 	for _, piece := range k.pieces(m, fault) {
-		if w := worstBlocking(rows, piece); w != nil && (most == nil || w.Severity() > most.Severity()) {
+		if w := worstBlocking(rows, piece); w != nil && (most == nil || cmp.Or(cmp.Compare(w.Band(), most.Band()), cmp.Compare(w.Severity(), most.Severity())) > 0) {
 			most = w
 		}
 	}
 	return most
 }
 
-// switchHelps says whether switching off takes the line away in the bad plug way.
+// switchHelps says whether switching off takes the line away in the bad plug polarity.
 func (k *Facts) switchHelps(m *Metal, bad analysis.Way) string {
 	var useless []string
 	rows := ofPolarity(k.live(m).all(), bad)

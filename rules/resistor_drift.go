@@ -27,10 +27,9 @@ var ResistorDrift = &Rule{
 	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		plain := Finding{Signal: Notice}
-		var told []string
-		for _, p := range k.Set.Parts {
-			r, ok := p.Detail.(*netlist.Resistor)
-			if !ok || r.Measured == 0 {
+		var lines []string
+		for p, r := range details[*netlist.Resistor](k.Set) {
+			if r.Measured == 0 {
 				continue
 			}
 			off := r.Measured/r.Ohms - 1
@@ -44,10 +43,10 @@ var ResistorDrift = &Rule{
 					Message: fmt.Sprintf("%s; it stands between the line and %s", words, metalNames(metals))})
 				continue
 			}
-			plain.Parts, told = append(plain.Parts, p.Name), append(told, words)
+			plain.Parts, lines = append(plain.Parts, p.Name), append(lines, words)
 		}
-		if len(told) > 0 {
-			plain.Message, plain.Notes = told[0], told[1:]
+		if len(lines) > 0 {
+			plain.Message, plain.Notes = lines[0], lines[1:]
 			findings = append(findings, plain)
 		}
 		return findings

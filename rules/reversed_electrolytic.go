@@ -29,24 +29,18 @@ var ReversedElectrolytic = &Rule{
 	Stress:  true,
 	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			c, ok := p.Detail.(*netlist.Capacitor)
-			if !ok || c.Positive == "" {
+		for p, c := range details[*netlist.Capacitor](k.Set) {
+			if c.Positive == "" {
 				continue
 			}
 			negative := c.Ends[0]
 			if negative == c.Positive {
 				negative = c.Ends[1]
 			}
-			most, at := 0.0, analysis.State{}
-			for _, s := range k.normal {
-				if s.Cleared {
-					continue
-				}
-				if _, dc := s.Across(negative, c.Positive); dc > most*ratingSlack {
-					most, at = dc, s.State
-				}
-			}
+			most, at := mostOf(k.judged, func(s *analysis.Solution) float64 {
+				_, dc := s.Across(negative, c.Positive)
+				return dc
+			})
 			if most > reversedVolts {
 				findings = append(findings, Finding{
 					Signal: Warning, Parts: []string{p.Name}, Worst: inState(at),
