@@ -92,14 +92,17 @@ func notCleared(solutions []*analysis.Solution) []*analysis.Solution {
 	return slices.DeleteFunc(slices.Clone(solutions), func(s *analysis.Solution) bool { return s.Cleared })
 }
 
-// clearly is how many times the most so far a figure must be to take its place, so that of states that
-// differ by rounding the first is told.
-const clearly = 1.001
+// How many times the most so far a figure must be to take its place, so that of states that differ by
+// rounding the first is told. Currents in an earth or a leakage are compared more closely.
+const (
+	clearly = 1.001
+	barely  = 1.0001
+)
 
 // mostOf is the most of a figure over some states, and where.
-func mostOf(solutions []*analysis.Solution, figure func(*analysis.Solution) float64) (most float64, at analysis.State) {
+func mostOf(solutions []*analysis.Solution, slack float64, figure func(*analysis.Solution) float64) (most float64, at analysis.State) {
 	for _, s := range solutions {
-		if x := figure(s); x > most*clearly {
+		if x := figure(s); x > most*slack {
 			most, at = x, s.State
 		}
 	}

@@ -34,7 +34,7 @@ var EarthCurrent = &Rule{
 	Current: true,
 	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		if ma, at := mostOf(k.judged, func(s *analysis.Solution) float64 { return 1e3 * s.ContactAmps() }); ma >= earthNote {
+		if ma, at := mostOf(k.judged, barely, func(s *analysis.Solution) float64 { return 1e3 * s.ContactAmps() }); ma >= earthNote {
 			plug, _ := k.Set.Plug()
 			findings = append(findings, earthFinding(ma, at, "the plug's earth contact", plug.Name))
 		}
@@ -49,7 +49,7 @@ func (k *Facts) buildingCurrent() []Finding {
 	strongest := Signal(-1)
 	for p, w := range details[*netlist.Wire](k.Set) {
 		if slices.Contains(w.Ends[:], netlist.BuildingEarth) {
-			ma, at := mostOf(k.judged, func(s *analysis.Solution) float64 { return wireMilliamps(s, p.Name) })
+			ma, at := mostOf(k.judged, barely, func(s *analysis.Solution) float64 { return wireMilliamps(s, p.Name) })
 			if ma >= earthNote {
 				f := earthFinding(ma, at, p.Name+", the wire to "+netlist.BuildingEarth, p.Name)
 				findings, strongest = append(findings, f), max(strongest, f.Signal)
@@ -62,7 +62,7 @@ func (k *Facts) buildingCurrent() []Finding {
 	into := func(s *analysis.Solution) float64 {
 		return 1e3 * cmplx.Abs(s.Volts(netlist.BuildingEarth)) / analysis.BuildingOhms
 	}
-	if ma, at := mostOf(k.judged, into); ma >= earthNote {
+	if ma, at := mostOf(k.judged, barely, into); ma >= earthNote {
 		if f := earthFinding(ma, at, "all that is on "+netlist.BuildingEarth+" together"); f.Signal > strongest {
 			findings = append(findings, f)
 		}

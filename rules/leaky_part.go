@@ -61,7 +61,7 @@ var LeakyPart = &Rule{
 
 // mostLeak is the most that the leakage carries, AC and DC as one rms, in mA.
 func (k *Facts) mostLeak(c *netlist.Capacitor) (float64, analysis.State) {
-	return mostOf(k.judged, func(s *analysis.Solution) float64 {
+	return mostOf(k.judged, barely, func(s *analysis.Solution) float64 {
 		ac, dc := s.Across(c.Ends[0], c.Ends[1])
 		return 1e3 * math.Hypot(ac, dc) / c.LeakOhms
 	})

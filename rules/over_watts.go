@@ -66,7 +66,7 @@ func (k *Facts) withEachLampOpen() []*analysis.Solution {
 
 // mostWatts is the most that a resistor burns in some states, and in which.
 func mostWatts(part string, solutions []*analysis.Solution) (float64, analysis.State) {
-	return mostOf(solutions, func(s *analysis.Solution) float64 {
+	return mostOf(solutions, clearly, func(s *analysis.Solution) float64 {
 		watts := 0.0
 		for _, f := range s.Flows(part) {
 			watts += f.Watts()

@@ -37,7 +37,7 @@ var ReversedElectrolytic = &Rule{
 			if negative == c.Positive {
 				negative = c.Ends[1]
 			}
-			most, at := mostOf(k.judged, func(s *analysis.Solution) float64 {
+			most, at := mostOf(k.judged, clearly, func(s *analysis.Solution) float64 {
 				_, dc := s.Across(negative, c.Positive)
 				return dc
 			})
