@@ -1,5 +1,7 @@
 package rules
 
+import "strings"
+
 // Signal is a signal word in the sense of ANSI Z535 and ISO 3864.
 type Signal int
 
@@ -11,12 +13,16 @@ const (
 	Danger                // live now
 )
 
-var signalWords = [...]string{"NOTICE", "CAUTION", "WARNING", "DANGER"}
-
-func (s Signal) String() string { return signalWords[s] }
-
 // Signals lists the signal words as they are written in lower case, weakest first.
 var Signals = []string{"notice", "caution", "warning", "danger"}
+
+// String is the signal word; "" for what is none.
+func (s Signal) String() string {
+	if s < Notice || s > Danger {
+		return ""
+	}
+	return strings.ToUpper(Signals[s])
+}
 
 // Subject is what a rule's findings speak of.
 type Subject int
