@@ -68,8 +68,8 @@ func (k *Facts) sharesLine(w *analysis.Wiring, name string, t *netlist.Transform
 // transformer's own windings lie between the two blades.
 func (k *Facts) lineWindings(w *analysis.Wiring, name string, t *netlist.Transformer) []bool {
 	online := make([]bool, len(t.Windings))
-	_, plug := k.Set.Plug()
-	if w.Joined(plug.Hot, plug.Neutral) {
+	hot, neutral := k.line.hot.blade, k.line.neutral.blade
+	if w.Joined(hot, neutral) {
 		return online
 	}
 	for i, x := range t.Windings {
@@ -77,7 +77,7 @@ func (k *Facts) lineWindings(w *analysis.Wiring, name string, t *netlist.Transfo
 		pass := func(ch analysis.Channel) bool {
 			return ch.Sort == analysis.Conductor || ch.Part == name && ch.Sort == analysis.Load && ch.Piece != x.Name && ch.Piece != ""
 		}
-		for _, blades := range [][2]string{{plug.Hot, plug.Neutral}, {plug.Neutral, plug.Hot}} {
+		for _, blades := range [][2]string{{hot, neutral}, {neutral, hot}} {
 			if w.Joined(x.Start, blades[0]) && w.Joined(x.End, blades[1]) {
 				online[i] = true
 				continue
@@ -95,13 +95,12 @@ func (k *Facts) lineWindings(w *analysis.Wiring, name string, t *netlist.Transfo
 // tapOf is a point between two windings on the line, off both blades, from which something else
 // draws current; "" where there is none, as in two primaries in series.
 func (k *Facts) tapOf(w *analysis.Wiring, name string, t *netlist.Transformer, online []bool) string {
-	_, plug := k.Set.Plug()
 	for i, x := range t.Windings {
 		if !online[i] {
 			continue
 		}
 		for _, node := range []string{x.Start, x.End} {
-			if w.Joined(node, plug.Hot) || w.Joined(node, plug.Neutral) {
+			if k.line.onBlade(w, node) {
 				continue
 			}
 			group := setOf(w.Group(node))
