@@ -21,7 +21,7 @@ const (
 func failuresFor(c *analysis.Circuit) int {
 	free, costly := c.CountFaults()
 	// Of each two that cost, alone or with one that costs nothing.
-	looks := costly * costly / 2 * (1 + free) * c.States()
+	looks := costly * costly / 2 * (1 + free) * c.CountStates()
 	if n := len(c.Points); n > fewPoints {
 		looks *= float64(n)
 	}
@@ -35,6 +35,6 @@ func failuresFor(c *analysis.Circuit) int {
 // rests on it is the same on every machine.
 func milliseconds(c *analysis.Circuit) float64 {
 	free, costly := c.CountFaults()
-	readings := free * (costly + free/2) * c.States() * float64(len(c.Points))
+	readings := free * (costly + free/2) * c.CountStates() * float64(len(c.Points))
 	return c.Milliseconds() + perReading*max(0, readings-fewReadings)
 }
