@@ -20,14 +20,16 @@ var BehindGuard = &Rule{
 		"transformer; until then fix the guard so that it comes off only with a tool, and cover its screws",
 	Caution: "Never work on it plugged in with the guard off. Pull the plug, discharge the reservoirs, measure first. " +
 		"Re-check cold and hot after the change; follow local electrical codes and qualified advice.",
-	Run: runBehindGuard,
+	Subject: OfMetal,
+	Live:    true,
+	Run:     runBehindGuard,
 }
 
-func runBehindGuard(k *Case) []Finding {
+func runBehindGuard(k *Facts) []Finding {
 	var all []Finding
 	for _, m := range k.Metals {
-		l := k.liveness(m)
-		if !m.Guarded() || len(l.all()) == 0 {
+		l := k.live(m)
+		if !m.Guarded() || !l.ever() {
 			continue
 		}
 		rows := l.joined

@@ -19,7 +19,8 @@ var BenchSupply = &Rule{
 	Source:  "bench practice with isolation transformers; 1 nF to earth on each side stands for the capacitance between the windings",
 	Remedy:  "Isolate the set, never the instrument, and only one set at a time; look also at what the set does on the mains (leave out --supply and --earthed)",
 	Caution: "Two hands on two points still shock, and a GFCI ahead of the transformer does not trip. Make the hot check without it.",
-	Run: func(k *Case) []Finding {
+	Subject: OfSet,
+	Run: func(k *Facts) []Finding {
 		bench := k.Circuit.Bench
 		var findings []Finding
 		if bench.Isolated {

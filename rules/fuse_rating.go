@@ -26,16 +26,13 @@ var FuseRating = &Rule{
 	Source:  "trade practice: a slow fuse of some two to four times the working current",
 	Remedy:  "Fit a slow fuse of two to four times the working current, and write its rating beside the holder and in the file.",
 	Caution: "Never go up in rating because a fuse blows: find out what draws the current. Unplug before opening the holder.",
-	Run: func(k *Case) []Finding {
-		side := k.lineSide()
+	Subject: OfLine,
+	Run: func(k *Facts) []Finding {
+		side := k.line
 		line := setOf(union(side.hot.fuses, side.neutral.fuses))
 		normal := k.normalAmps()
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			f, ok := p.Detail.(*netlist.Fuse)
-			if !ok {
-				continue
-			}
+		for p, f := range details[*netlist.Fuse](k.Set) {
 			message := ""
 			switch {
 			case f.Amps == 0:
@@ -54,12 +51,10 @@ var FuseRating = &Rule{
 
 // normalAmps is the largest working current of the set, AC and DC added, in A; 0 where every state
 // is cleared.
-func (k *Case) normalAmps() float64 {
+func (k *Facts) normalAmps() float64 {
 	most := 0.0
-	for _, s := range k.Normal {
-		if !s.Cleared {
-			most = max(most, s.SupplyAmps()+s.SupplyAmpsDC())
-		}
+	for _, s := range k.judged {
+		most = max(most, s.SupplyAmps()+s.SupplyAmpsDC())
 	}
 	return most
 }

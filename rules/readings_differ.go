@@ -24,7 +24,8 @@ var ReadingsDiffer = &Rule{
 		"and 5 % of the mains, taken as independent; the score is the root mean square of the deviations in such bands",
 	Remedy:  "Check the explanation cold, at the part, before believing it; correct the file, and inspect again",
 	Caution: "Until the file agrees with the meter take every metal part as live. Work unplugged, reservoirs discharged and measured.",
-	Run: func(k *Case) []Finding {
+	Subject: OfSet,
+	Run: func(k *Facts) []Finding {
 		a := diagnose.Explain(k.Mains)
 		switch {
 		case a == nil:
@@ -44,7 +45,7 @@ const (
 	besideTold       = 3
 )
 
-func (k *Case) readingsDiffer(a *diagnose.Account) Finding {
+func (k *Facts) readingsDiffer(a *diagnose.Account) Finding {
 	worst, differ := 0, 0
 	for i, off := range a.Described.Off {
 		if math.Abs(off) > math.Abs(a.Described.Off[worst]) {

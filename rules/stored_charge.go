@@ -31,7 +31,8 @@ var StoredCharge = &Rule{
 	Remedy: "Discharge through a resistor of some 1 to 10 kΩ, 5 W, on insulated clips, and measure. To drain it by itself: a bleeder of 100 to " +
 		"470 kΩ, 1 W, across a reservoir; across the plug, 1 MΩ of a voltage grade fit for the line.",
 	Caution: "Measure after discharging, and again after a minute. Do not short a reservoir with a screwdriver.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		var others []analysis.Stored
 		for _, s := range k.Result.Stored {

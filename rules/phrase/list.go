@@ -63,8 +63,8 @@ func Ends(a, b string) string {
 
 // Metal tells a piece of metal with all its names.
 func Metal(names []string) string {
-	if len(names) == 1 {
-		return names[0]
+	if len(names) < 2 {
+		return List(names)
 	}
 	return List(names) + " (one piece of metal)"
 }

@@ -24,13 +24,8 @@ const (
 
 // Current tells a touch current, AC and DC: "60.4 mA", "2 mA DC", "0.3 mA AC and 1.2 mA DC".
 func Current(r analysis.Reading) string {
-	switch ac, dc := currents(r); {
-	case !dc:
-		return Milliamps(r.Milliamps)
-	case !ac:
-		return Milliamps(r.MilliampsDC) + " DC"
-	}
-	return Milliamps(r.Milliamps) + " AC and " + Milliamps(r.MilliampsDC) + " DC"
+	ac, dc := currents(r)
+	return bothKinds(Milliamps(r.Milliamps), Milliamps(r.MilliampsDC), ac, dc)
 }
 
 // Body is Current beside other figures of AC, where the AC is always told and named: "0.5 mA AC".
@@ -54,13 +49,8 @@ func besides(shareAC, shareDC float64, someAC, someDC bool) (ac, dc bool) {
 
 // Open tells what stands at a point with nothing connected, AC and DC likewise.
 func Open(r analysis.Reading) string {
-	switch ac, dc := openVolts(r); {
-	case !dc:
-		return Volts(r.VoltsOpen)
-	case !ac:
-		return Volts(r.VoltsDC) + " DC"
-	}
-	return Volts(r.VoltsOpen) + " AC and " + Volts(r.VoltsDC) + " DC"
+	ac, dc := openVolts(r)
+	return bothKinds(Volts(r.VoltsOpen), Volts(r.VoltsDC), ac, dc)
 }
 
 // OnMeter tells the AC volts that a meter shows, and the DC volts with nothing connected.
@@ -77,6 +67,16 @@ func OnMeter(r analysis.Reading) string {
 func openVolts(r analysis.Reading) (ac, dc bool) {
 	return besides(r.VoltsOpen/analysis.ES2VoltsAC, r.VoltsDC/analysis.ES2VoltsDC, r.VoltsOpen >= idleVolts,
 		r.VoltsDC >= idleVolts && r.MilliampsDC >= idleMilliamps)
+}
+
+func bothKinds(ac, dc string, tellAC, tellDC bool) string {
+	switch {
+	case !tellDC:
+		return ac
+	case !tellAC:
+		return dc + " DC"
+	}
+	return ac + " AC and " + dc + " DC"
 }
 
 // Range tells the least and the most of two touch currents: "0.2 to 60.4 mA".

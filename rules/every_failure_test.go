@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"coldcheck/rules/phrase"
 	"slices"
 	"strings"
 	"testing"
@@ -41,7 +42,7 @@ func names(r *Report, node string, f *analysis.Fault) bool {
 		}
 		words := x.Message + strings.Join(x.Notes, "\n")
 		switch {
-		case slices.Contains(x.Parts, f.Part), strings.Contains(words, FaultWords(f)):
+		case slices.Contains(x.Parts, f.Part), strings.Contains(words, phrase.Fault(f)):
 			return true
 		case f.Kind == analysis.NeutralLost && strings.Contains(words, "neutral is lost"):
 			return true
