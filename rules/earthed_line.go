@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // EarthedLine finds earths that are tied to a line conductor.
@@ -22,10 +23,12 @@ var EarthedLine = &Rule{
 		"and earth a chassis only after it is off the line on both sides",
 	Caution: "Disconnect the earth wire before the plug goes in. Work unplugged, and measure from the terminal to each blade afterwards. " +
 		"The grounding of a set is a matter for local electrical codes and a qualified person.",
-	Run: runEarthedLine,
+	Subject: OfEarth,
+	Live:    true,
+	Run:     runEarthedLine,
 }
 
-func runEarthedLine(k *Case) []Finding {
+func runEarthedLine(k *Facts) []Finding {
 	_, plug := k.Set.Plug()
 	type earth struct{ node, what string }
 	var earths []earth
@@ -59,7 +62,7 @@ func runEarthedLine(k *Case) []Finding {
 	return all
 }
 
-func (k *Case) tiedToLine(node, what string) (Finding, bool) {
+func (k *Facts) tiedToLine(node, what string) (Finding, bool) {
 	_, plug := k.Set.Plug()
 	for _, state := range k.Circuit.Normal() {
 		w := k.Circuit.Wiring(state)
@@ -82,7 +85,7 @@ func (k *Case) tiedToLine(node, what string) (Finding, bool) {
 			}
 			return Finding{Signal: Danger, Nodes: []string{node}, Parts: partsOf(&p), Path: &p,
 				Worst:   &analysis.Worst{State: turned},
-				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s it shorts the line through the earth", what, side, wayWords(turned.Plug)),
+				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s it shorts the line through the earth", what, side, phrase.Plug(turned.Plug)),
 				Between: "nothing"}, true
 		}
 	}

@@ -19,23 +19,27 @@ import (
 // lawful bounds the sets that the laws are held on.
 var lawful = limits{[2]int{2, 14}, 2, 2, true}
 
-// touchRules are the rules whose findings say that metal is live, or one failure from it.
-var touchRules = []string{"polarity-only", "hot-chassis", "live-through-load", "earthed-line", "touch-current", "behind-guard",
-	"one-capacitor", "one-insulation", "one-resistor", "one-fault"}
+// ofTouch reports whether a rule's findings say that metal is live, or one failure from it.
+func ofTouch(r *Rule) bool {
+	return r.Touch() && (r.Subject == OfMetal || r.Subject == OfEarth && r.Live)
+}
+
+// ofLive reports whether they say that metal, and not an earth, is live with nothing failed.
+func ofLive(r *Rule) bool { return r.Live && r.Subject == OfMetal }
 
 // loudest is the strongest signal that one of some rules gives a node, -1 for none.
-func loudest(r *Report, node string, names ...string) Signal {
+func loudest(r *Report, node string, of func(*Rule) bool) Signal {
 	best := Signal(-1)
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if slices.Contains(f.Nodes, node) && slices.Contains(names, f.Rule.Name) {
+		if slices.Contains(f.Nodes, node) && of(f.Rule) {
 			best = max(best, f.Signal)
 		}
 	}
 	return best
 }
 
-// onlyGuard tells whether a fault set is empty but for a guard on which no one can count.
+// onlyGuard reports whether a fault set is empty but for a guard on which no one can count.
 func onlyGuard(set analysis.FaultSet) bool {
 	return set.Cost == 0 && !slices.ContainsFunc(set.Faults, func(f *analysis.Fault) bool { return f.Kind != analysis.GuardOff })
 }
@@ -78,7 +82,7 @@ func TestNoHazardIsUntold(t *testing.T) {
 			}
 			want := mildest(c, p)
 			seen[want]++
-			if got := loudest(r, p.Name, touchRules...); got < want {
+			if got := loudest(r, p.Name, ofTouch); got < want {
 				t.Fatalf("%s of depth %d by %v is told by signal %d, want %d at least, on %+v\n%s\n%s", p.Name, p.Depth, p.FaultSets[0], got, want, c.Bench, tellAll(r), text)
 			}
 		}
@@ -122,7 +126,7 @@ func TestWireFromTheLineIsDanger(t *testing.T) {
 		c := newCircuit(t, set, drawBench(t, set))
 		r := Check(c, analysis.Options{Faults: 1})
 		want := demanded(c, point.name)
-		if got := loudest(r, point.name, "polarity-only", "hot-chassis", "live-through-load", "behind-guard"); got < want {
+		if got := loudest(r, point.name, ofLive); got < want {
 			t.Fatalf("a wire from %s to %s is told by signal %d, want %d, on %+v\n%s\n%s", blade, point.name, got, want, c.Bench, tellAll(r), text)
 		}
 	})
@@ -147,7 +151,7 @@ func TestShortedSafeguardIsDanger(t *testing.T) {
 				text := with.text()
 				short := newCircuit(t, loadText(t, text), analysis.Bench{})
 				r := Check(short, analysis.Options{Faults: 1})
-				if got, want := loudest(r, p.Name, touchRules...), demanded(short, p.Name); got < want {
+				if got, want := loudest(r, p.Name, ofTouch), demanded(short, p.Name); got < want {
 					t.Fatalf("%s with a wire across %v is told by signal %d, want %d\n%s\n%s", p.Name, faults[0], got, want, tellAll(r), text)
 				}
 				break
@@ -270,7 +274,7 @@ func TestFailedPartJoinsNoMetal(t *testing.T) {
 	r := check(t, `PL1 = { kind = "plug", style = "grounding", hot = "line 1", neutral = "line 2", earth = "chassis" }`,
 		`R1 = { kind = "resistor", ends = ["line 1", "shaft"], value = "5" }`,
 		`C1 = { kind = "capacitor", ends = ["chassis", "shaft"], value = "100 pF", condition = "failed" }`, "[nodes.shaft]", `touch = "control"`)
-	if got := loudest(r, "shaft", touchRules...); got != Danger {
+	if got := loudest(r, "shaft", ofTouch); got != Danger {
 		t.Errorf("the shaft behind 5 Ω is told by signal %d:\n%s", got, tellAll(r))
 	}
 	for _, m := range r.Case.Metals {

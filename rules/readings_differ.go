@@ -3,10 +3,10 @@ package rules
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // ReadingsDiffer holds the file's readings against the model.
@@ -23,7 +23,8 @@ var ReadingsDiffer = &Rule{
 		"and 5 % of the mains, taken as independent; the score is the root mean square of the deviations in such bands",
 	Remedy:  "Check the explanation cold, at the part, before believing it; correct the file, and inspect again",
 	Caution: "Until the file agrees with the meter take every metal part as live. Work unplugged, reservoirs discharged and measured.",
-	Run: func(k *Case) []Finding {
+	Subject: OfSet,
+	Run: func(k *Facts) []Finding {
 		a := k.Mains.Explain()
 		switch {
 		case a == nil:
@@ -43,7 +44,7 @@ const (
 	besideTold       = 3
 )
 
-func (k *Case) readingsDiffer(a *analysis.Account) Finding {
+func (k *Facts) readingsDiffer(a *analysis.Account) Finding {
 	worst, differ := 0, 0
 	for i, off := range a.Described.Off {
 		if math.Abs(off) > math.Abs(a.Described.Off[worst]) {
@@ -60,12 +61,12 @@ func (k *Case) readingsDiffer(a *analysis.Account) Finding {
 			f.Nodes = append(f.Nodes, node)
 		}
 	}
-	subject := fmt.Sprintf("%d of %d readings %s", differ, len(a.Shown), be(differ))
+	subject := fmt.Sprintf("%d of %d readings %s", differ, len(a.Shown), phrase.Be(differ))
 	if len(a.Shown) == 1 {
 		subject = "the one reading is"
 	}
 	f.Message = fmt.Sprintf("%s not what the wiring as described gives: %s shows %s, not %s",
-		subject, MeasurementWords(m), FigureWords(m.Quantity, a.Shown[worst]), FigureWords(m.Quantity, a.Described.Predicted[worst]))
+		subject, phrase.Measurement(m), phrase.Meter(m.Quantity, a.Shown[worst]), phrase.Meter(m.Quantity, a.Described.Predicted[worst]))
 	if a.Unranked {
 		f.Notes = []string{"the set is too large to look for what would explain it; describe the line side alone"}
 	}
@@ -79,9 +80,9 @@ func (k *Case) readingsDiffer(a *analysis.Account) Finding {
 		before, _ := k.Mains.WorstTouch(&a.Described)
 		if w, at := k.Mains.WorstTouch(best); w != nil && w.Band() == analysis.Live && (before == nil || before.Band() < analysis.Live) {
 			f.Notes = append(f.Notes, fmt.Sprintf("if %s, %s %s live now: %s, %s through a body, %s",
-				ExplanationWords(best), netlist.Visible(at), be(things([]string{at})), open(w.Reading), current(w.Reading), StateWords(w.State)))
+				phrase.Explanation(best), netlist.Visible(at), phrase.Be(phrase.Things([]string{at})), phrase.Open(w.Reading), phrase.Current(w.Reading), phrase.State(w.State)))
 		}
-		if how := InFile(k.Set, best); how != "" && a.Leading == 1 {
+		if how := phrase.InFile(k.Set, best); how != "" && a.Leading == 1 {
 			f.Remedy = "Check it cold, at the part; then " + how + ", and inspect again: the other findings rest on what the file says"
 		}
 	}
@@ -96,9 +97,9 @@ func explanationNotes(a *analysis.Account) []string {
 	}
 	for i := range a.Explanations[:min(len(a.Explanations), explanationsTold)] {
 		e := &a.Explanations[i]
-		notes = append(notes, fmt.Sprintf("%s (%s): %s", ExplanationWords(e), FitWords(e), besideWords(a, e)))
+		notes = append(notes, fmt.Sprintf("%s (%s): %s", phrase.Explanation(e), phrase.Fit(e), besideWords(a, e)))
 	}
-	if apart := ApartWords(a); apart != "" {
+	if apart := phrase.Apart(a); apart != "" {
 		notes = append(notes, apart)
 	}
 	return notes
@@ -110,43 +111,10 @@ func besideWords(a *analysis.Account, e *analysis.Explanation) string {
 	var words []string
 	for i, m := range a.Measurements {
 		if math.Abs(a.Described.Off[i]) > 1 || math.Abs(e.Off[i]) > 1 {
-			words = append(words, fmt.Sprintf("%s for %s", FigureWords(m.Quantity, e.Predicted[i]), FigureWords(m.Quantity, a.Shown[i])))
+			words = append(words, fmt.Sprintf("%s for %s", phrase.Meter(m.Quantity, e.Predicted[i]), phrase.Meter(m.Quantity, a.Shown[i])))
 		}
 	}
-	return "predicts " + few(words, besideTold)
-}
-
-// ApartWords says which explanations the readings cannot tell apart, and which measurement would;
-// "" where there is one alone.
-func ApartWords(a *analysis.Account) string {
-	if a.Leading < 2 {
-		return ""
-	}
-	var names []string
-	for i := range a.Leading {
-		names = append(names, fmt.Sprintf("(%d) %s", i+1, ExplanationWords(&a.Explanations[i])))
-	}
-	text := "the readings cannot tell apart: " + strings.Join(names, "; ")
-	if a.Further == nil {
-		return text + ". No other measurement would either; look at the parts, or lift an end of each"
-	}
-	var each []string
-	for i, x := range a.Further.Predicted {
-		each = append(each, fmt.Sprintf("%s if (%d)", FigureWords(a.Further.Quantity, x), i+1))
-	}
-	return fmt.Sprintf("%s. To tell, measure %s of %s: %s", text, quantityWords(a.Further.Quantity), MeasurementWords(a.Further.Measurement), strings.Join(each, ", "))
-}
-
-func quantityWords(q analysis.Quantity) string {
-	switch q {
-	case analysis.OhmsRead:
-		return "the ohms"
-	case analysis.VoltsDCRead:
-		return "the DC volts"
-	case analysis.MilliampsRead:
-		return "the milliamps"
-	}
-	return "the AC volts"
+	return "predicts " + phrase.Few(words, besideTold)
 }
 
 func partsOfExplanation(e *analysis.Explanation) []string {
@@ -166,15 +134,8 @@ func provedByReadings(a *analysis.Account) Finding {
 	n := len(a.Proved)
 	return Finding{
 		Signal: Notice, Parts: a.Proved,
-		Message: fmt.Sprintf("%s: the readings bear out what the file states of %s; without it they could not be", list(a.Proved), pick(n, "it", "them")),
+		Message: fmt.Sprintf("%s: the readings bear out what the file states of %s; without it they could not be", phrase.List(a.Proved), phrase.Pick(n, "it", "them")),
 		Notes:   []string{fmt.Sprintf("all %d readings agree with the wiring as described", len(a.Shown))},
-		Remedy:  fmt.Sprintf("Replace %s; then take the same readings again", list(a.Proved)),
+		Remedy:  fmt.Sprintf("Replace %s; then take the same readings again", phrase.List(a.Proved)),
 	}
-}
-
-func pick(n int, one, several string) string {
-	if n == 1 {
-		return one
-	}
-	return several
 }

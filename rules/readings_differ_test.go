@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist/examples"
+	"coldcheck/rules/phrase"
 )
 
 const coldReading = "[[readings]]\nat = [\"line 2\", \"chassis\"]\n"
@@ -97,7 +98,7 @@ func TestFigureWords(t *testing.T) {
 		{analysis.VoltsRead, 117.6, "118 V"}, {analysis.VoltsRead, 0.001, "0 V"}, {analysis.VoltsDCRead, -12.34, "-12.3 V DC"},
 		{analysis.MilliampsRead, 4.4821, "4.48 mA"},
 	} {
-		if got := FigureWords(c.q, c.x); got != c.want {
+		if got := phrase.Meter(c.q, c.x); got != c.want {
 			t.Errorf("%g %s: %q, want %q", c.x, c.q, got, c.want)
 		}
 	}

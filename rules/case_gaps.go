@@ -8,7 +8,7 @@ import (
 
 // gaps answers which parts stand between the line and metal that a hand can reach.
 type gaps struct {
-	k     *Case
+	line  *lineSide
 	sides []gapSides
 }
 
@@ -22,16 +22,16 @@ type gapSides struct {
 	fromHand map[string]bool // what the metal reaches likewise
 }
 
-// gaps looks at every piece of metal that no conductor and no load joins to the line: round one
+// gapsWithout looks at every piece of metal that no conductor and no load joins to the line: round one
 // that is joined there is no gap for a part to stand in. One part may be left out.
-func (k *Case) gaps(without string) *gaps {
-	g := &gaps{k: k}
+func (k *Facts) gapsWithout(without string) *gaps {
+	g := &gaps{line: k.line}
 	free := func(ch analysis.Channel) bool { return passesFreely(ch) && ch.Part != without }
 	for _, m := range k.Metals {
 		var sides []gapSides
 		joined := false
-		for _, w := range k.oneWay() {
-			hot, neutral := k.Circuit.Blades(w.State.Plug)
+		for _, w := range k.sound {
+			hot, neutral := k.line.hot.blade, k.line.neutral.blade
 			s := gapSides{metal: m, w: w, atMetal: w.Reached(m.Node(), nil, free)}
 			if slices.Contains(s.atMetal, hot) || slices.Contains(s.atMetal, neutral) {
 				joined = true
@@ -65,26 +65,10 @@ func (g *gaps) around(part, a, b string) []*Metal {
 		if slices.Contains(metals, s.metal) || !across(s.fromLine, s.fromHand) {
 			continue
 		}
-		hot, neutral := g.k.Circuit.Blades(s.w.State.Plug)
+		hot, neutral := g.line.hot.blade, g.line.neutral.blade
 		if across(s.reach(hot, neutral, part)) {
 			metals = append(metals, s.metal)
 		}
 	}
 	return metals
-}
-
-func nodesOf(metals []*Metal) []string {
-	var names []string
-	for _, m := range metals {
-		names = append(names, m.Nodes()...)
-	}
-	return names
-}
-
-func metalNames(metals []*Metal) string {
-	var names []string
-	for _, m := range metals {
-		names = append(names, metalName(m))
-	}
-	return few(names, 3)
 }

@@ -42,8 +42,10 @@ func (k *Case) heaterRuns(group map[string]int) []*heaterRun {
 	rail := k.rails(group)
 	var runs []*heaterRun
 	at := map[int]*heaterRun{}         // by inner group
-	between := map[[2]int]*heaterRun{} // by rails
-	for _, p := range k.Set.Parts {
+	byRails := map[[2]int]*heaterRun{} // of those side by side
+	place := map[*netlist.Part]int{}
+	for i, p := range k.Set.Parts {
+		place[p] = i
 		ends, ok := heaterEnds(p)
 		if !ok {
 			continue
@@ -54,11 +56,11 @@ func (k *Case) heaterRuns(group map[string]int) []*heaterRun {
 		}
 		if rail[a] && rail[b] {
 			key := [2]int{min(a, b), max(a, b)}
-			if between[key] == nil {
-				between[key] = &heaterRun{rails: key}
-				runs = append(runs, between[key])
+			if byRails[key] == nil {
+				byRails[key] = &heaterRun{rails: key}
+				runs = append(runs, byRails[key])
 			}
-			between[key].tubes = append(between[key].tubes, p)
+			byRails[key].tubes = append(byRails[key].tubes, p)
 			continue
 		}
 		run := &heaterRun{inner: true}
@@ -81,14 +83,13 @@ func (k *Case) heaterRuns(group map[string]int) []*heaterRun {
 		run.tubes = append(run.tubes, p)
 	}
 	for _, r := range runs {
-		order := func(p *netlist.Part) int { return slices.Index(k.Set.Parts, p) }
-		slices.SortFunc(r.tubes, func(p, q *netlist.Part) int { return order(p) - order(q) })
+		slices.SortFunc(r.tubes, func(p, q *netlist.Part) int { return place[p] - place[q] })
 		r.series = r.inner && !r.branches(rail, group)
 	}
 	return runs
 }
 
-// branches tells whether more than two heaters meet at a point that is no rail, or the heaters
+// branches reports whether more than two heaters meet at a point that is no rail, or the heaters
 // close on themselves.
 func (r *heaterRun) branches(rail map[int]bool, group map[string]int) bool {
 	meets := map[int]int{}
@@ -140,7 +141,7 @@ type heaterLoad struct {
 	share float64
 	volts float64 // over the whole heater
 	amps  float64 // in the stretch that share speaks of
-	// fromRectifier tells that DC from a rectifier is a good part of it: the peak of an idle
+	// fromRectifier reports that DC from a rectifier is a good part of it: the peak of an idle
 	// reservoir, which a loaded one does not reach.
 	fromRectifier bool
 	fromBattery   bool    // its current comes from batteries more than from the line
@@ -185,11 +186,7 @@ func (k *Case) heaterIn(p *netlist.Part, s *analysis.Solution, group map[string]
 
 // lampAcross is the lamp that conductors put across a stretch of a heater.
 func (k *Case) lampAcross(f analysis.Flow, group map[string]int) string {
-	for _, p := range k.Set.Parts {
-		l, ok := p.Detail.(*netlist.Lamp)
-		if !ok {
-			continue
-		}
+	for p, l := range details[*netlist.Lamp](k.Set) {
 		a, b := group[l.Ends[0]], group[l.Ends[1]]
 		if a == group[f.A] && b == group[f.B] || a == group[f.B] && b == group[f.A] {
 			return p.Name

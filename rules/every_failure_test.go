@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 
 	"pgregory.net/rapid"
 )
@@ -40,7 +41,7 @@ func names(r *Report, node string, f *analysis.Fault) bool {
 		}
 		words := x.Message + strings.Join(x.Notes, "\n")
 		switch {
-		case slices.Contains(x.Parts, f.Part), strings.Contains(words, FaultWords(f)):
+		case slices.Contains(x.Parts, f.Part), strings.Contains(words, phrase.Fault(f)):
 			return true
 		case f.Kind == analysis.NeutralLost && strings.Contains(words, "neutral is lost"):
 			return true

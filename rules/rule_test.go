@@ -57,6 +57,44 @@ func TestRulesComeInOrder(t *testing.T) {
 	}
 }
 
+// What a rule is, is said of it: rules of live metal, of one failure and of current are those that speak
+// of a hazard of touch, and no rule is of two of them.
+func TestAttributes(t *testing.T) {
+	of := func(want func(*Rule) bool) string {
+		var names []string
+		for _, r := range All {
+			if want(r) {
+				names = append(names, r.Name)
+			}
+		}
+		return strings.Join(names, " ")
+	}
+	for want, is := range map[string]func(*Rule) bool{
+		"polarity-only hot-chassis live-through-load earthed-line line-short behind-guard":                                           func(r *Rule) bool { return r.Live },
+		"one-capacitor one-insulation one-resistor one-fault":                                                                        func(r *Rule) bool { return r.Failure != NoFailure },
+		"touch-current live-between earth-current":                                                                                   func(r *Rule) bool { return r.Current },
+		"over-rating over-watts reversed-electrolytic leaky-part":                                                                    func(r *Rule) bool { return r.Stress },
+		"polarity-only hot-chassis live-through-load earthed-line touch-current live-between behind-guard":                           (*Rule).OnePerMetal,
+		"line-short switch-after-load switch-in-neutral no-switch no-fuse fuse-misplaced fuse-rating":                                func(r *Rule) bool { return r.Subject == OfLine },
+		"polarity-only hot-chassis live-through-load touch-current behind-guard one-capacitor one-insulation one-resistor one-fault": func(r *Rule) bool { return r.Subject == OfMetal },
+		"": func(r *Rule) bool {
+			return r.Live && r.Current || r.Live && r.Failure != NoFailure || r.Current && r.Failure != NoFailure || r.Subject == OfMetal && !r.Touch()
+		},
+	} {
+		if got := of(is); got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
+	}
+}
+
+func TestSignalWords(t *testing.T) {
+	for signal, want := range map[Signal]string{Notice: "NOTICE", Danger: "DANGER", Danger + 1: "", Notice - 1: ""} {
+		if got := signal.String(); got != want {
+			t.Errorf("%d is %q, want %q", int(signal), got, want)
+		}
+	}
+}
+
 func TestFindAnswersByName(t *testing.T) {
 	if Find("no-fuse") != NoFuse {
 		t.Error("no-fuse is not found by its name")
