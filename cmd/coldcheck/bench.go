@@ -3,9 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/flags"
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
@@ -37,7 +38,7 @@ func (c *call) circuit(file string) (*analysis.Circuit, error) {
 	circuit, err := analysis.New(set, analysis.Bench{Isolated: c.options.supply == supplyIsolated, Earthed: c.options.earthed})
 	var unknown *analysis.UnknownNode
 	if errors.As(err, &unknown) {
-		return nil, fmt.Errorf("--earthed: %s has no node %q%s", netlist.Visible(file), netlist.Visible(unknown.Name), meant(nearest(unknown.Name, nodeNames(set))))
+		return nil, fmt.Errorf("--earthed: %s has no node %q%s", netlist.Visible(file), netlist.Visible(unknown.Name), slip.Meant(slip.Nearest(unknown.Name, nodeNames(set))))
 	}
 	if err != nil {
 		return nil, err
@@ -54,24 +55,7 @@ func checkSize(file string, circuit *analysis.Circuit) error {
 }
 
 func nodeNames(set *netlist.Set) []string {
-	var names []string
-	for _, n := range set.Nodes {
-		names = append(names, n.Name)
-	}
-	return names
-}
-
-// oneFile gives the only argument, and tells what is wrong where it is not one.
-func (c *call) oneFile() (string, bool) {
-	switch len(c.args) {
-	case 0:
-		c.usage("%s needs a set file behind it, or - for standard input", c.command.name)
-		return "", false
-	case 1:
-		return c.args[0], true
-	}
-	c.usage("%s takes one set file, and here are %d: %s", c.command.name, len(c.args), netlist.Visible(strings.Join(c.args, ", ")))
-	return "", false
+	return each(set.Nodes, func(n *netlist.Node) string { return n.Name })
 }
 
 // filter turns --plug and --switch into what they let through.
@@ -81,32 +65,32 @@ func (c *call) filter(circuit *analysis.Circuit) (analysis.Filter, error) {
 		if err := fits(circuit, s); err != nil {
 			return f, err
 		}
-		if at, given := f.Settings[s.control]; given && at != s.at {
-			return f, fmt.Errorf("--switch: %s cannot stand at %s and at %s", s.control, netlist.Visible(at), netlist.Visible(s.at))
+		if at, given := f.Settings[s.Control]; given && at != s.At {
+			return f, fmt.Errorf("--switch: %s cannot stand at %s and at %s", s.Control, netlist.Visible(at), netlist.Visible(s.At))
 		}
-		f.Settings[s.control] = s.at
+		f.Settings[s.Control] = s.At
 	}
 	return f, nil
 }
 
 // fits tells what is wrong with a switch position, if it is none of the set's.
-func fits(circuit *analysis.Circuit, s setting) error {
+func fits(circuit *analysis.Circuit, s flags.Setting) error {
 	var names []string
 	for _, control := range circuit.Controls {
-		if control.Name == s.control {
+		if control.Name == s.Control {
 			for _, at := range control.Positions {
-				if at == s.at {
+				if at == s.At {
 					return nil
 				}
 			}
-			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.control, text.Or(text.VisibleAll(control.Positions)), netlist.Visible(s.at))
+			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.Control, text.Or(text.VisibleAll(control.Positions)), netlist.Visible(s.At))
 		}
 		names = append(names, control.Name)
 	}
 	if len(names) == 0 {
 		return fmt.Errorf("--switch: the set has no switch")
 	}
-	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.control), text.List(names))
+	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.Control), text.List(names))
 }
 
 // pointIndexes finds the touch points of --point, all where none is given.
@@ -125,7 +109,7 @@ func (c *call) pointIndexes(circuit *analysis.Circuit) ([]int, error) {
 	asked := map[string]bool{}
 	for _, name := range c.options.points {
 		if circuit.Set.Node(name) == nil {
-			return nil, fmt.Errorf("--point: the set has no node %q%s", netlist.Visible(name), meant(nearest(name, names)))
+			return nil, fmt.Errorf("--point: the set has no node %q%s", netlist.Visible(name), slip.Meant(slip.Nearest(name, names)))
 		}
 		if circuit.Set.Node(name).Touch == "" {
 			return nil, fmt.Errorf("--point: %q is no touch point; those are %s", netlist.Visible(name), text.List(text.VisibleAll(names)))

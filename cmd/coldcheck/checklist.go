@@ -1,47 +1,43 @@
 package main
 
 import (
+	"github.com/spf13/cobra"
+
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
 )
 
-var checklistCommand = &command{
-	name:     "checklist",
-	synopsis: "[flags] FILE",
-	summary:  "the cold and hot checks to make on a set, the figure to expect, and what its readings say",
-	help: `Lays out what to measure of this set, to print and take to the bench: cold, ohms from the plug's blades to every metal part that a hand can reach and between those; hot, volts to earth in both plug ways and every switch position, with those that must not be made because the metal is live then; the volts of each heater; the worst volts of each capacitor. Each has the figure to expect, the band that is still right, a blank, and what another result would mean.
+func checklistCommand(p *program) *cobra.Command {
+	o := &options{format: formatText}
+	c := p.command(o, checklist, &cobra.Command{
+		Use:   "checklist [flags] FILE",
+		Short: "the cold and hot checks to make on a set, the figure to expect, and what its readings say",
+		Long: `Lays out what to measure of this set, to print and take to the bench: cold, ohms from the plug's blades to every metal part that a hand can reach and between those; hot, volts to earth in both plug ways and every switch position, with those that must not be made because the metal is live then; the volts of each heater; the worst volts of each capacitor. Each has the figure to expect, the band that is still right, a blank, and what another result would mean.
 
 Where the file holds readings, they are held against the wiring as described, the meter's own ohms reckoned in, on the supply asked for. Where they do not agree, what would explain all of them together is ranked: faults, the plug the other way round, a switch in the other leg, a part connected otherwise, of another value, or leaking.`,
-	example:  `coldcheck checklist --write bench.txt set.toml`,
-	flags:    []flagInfo{supplyFlag, earthedFlag, formatFlag, writeFlag},
-	defaults: options{format: formatText},
-	run:      checklist,
+		Example:           `coldcheck checklist --write bench.txt set.toml`,
+		Args:              oneFile,
+		ValidArgsFunction: setFiles,
+	})
+	o.benchFlags(c.Flags())
+	o.formatFlag(c.Flags())
+	o.writeFlag(c.Flags())
+	return c
 }
 
 func checklist(c *call) int {
-	file, ok := c.oneFile()
-	if !ok {
-		return statusBad
-	}
-	if c.options.write != "" && c.options.write != "-" {
-		if err := mustBeFree(c.options.write); err != nil {
-			c.say(err)
-			return statusBad
-		}
-	}
-	circuit, err := c.circuit(file)
+	circuit, err := c.circuit(c.args[0])
 	if err != nil {
 		c.sayProblem(err)
 		return statusBad
 	}
 	checks := circuit.Checks()
-	return c.write(c.options.write, func(o *output) {
+	return c.write(c.options.write, func(o *output.Output) error {
 		if c.options.format == formatJSON {
-			if err := jsonout.Write(o, jsonout.OfChecklist(checks, c.options.supply)); err != nil {
-				o.spoil(err)
-			}
-			return
+			return jsonout.Write(o, jsonout.OfChecklist(checks, c.options.supply))
 		}
-		text.NewPage(o, o.colour).Checklist(checks)
+		text.NewPage(o, o.Colour).Checklist(checks)
+		return nil
 	})
 }

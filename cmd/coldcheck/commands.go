@@ -1,59 +1,16 @@
 package main
 
 import (
-	"coldcheck/analysis"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"coldcheck/cmd/coldcheck/slip"
+	"coldcheck/netlist"
 )
-
-// command is one command: its name, how it is written, what it does, its flags, and how it runs.
-type command struct {
-	name     string
-	synopsis string // behind the command's name
-	summary  string // one line, a phrase
-	help     string // paragraphs, wrapped
-	example  string // as it stands on the screen, commands and what they print
-	flags    []flagInfo
-	defaults options
-	run      func(*call) int
-}
-
-// The supplies of --supply. What is not given is the mains, and is not repeated in JSON.
-const (
-	supplyMains    = "mains"
-	supplyIsolated = "isolated"
-)
-
-// The formats of --format.
-const (
-	formatText = "text"
-	formatJSON = "json"
-	formatHTML = "html"
-)
-
-// neverFail is the word of --fail-on that is no signal word.
-const neverFail = "never"
-
-// commands is the one list of commands, in the order in which help tells them.
-func commands() []*command {
-	return []*command{inspectCommand, statesCommand, traceCommand, reworkCommand, checklistCommand, exampleCommand, partCommand, whyCommand,
-		schemaCommand, completionCommand, helpCommand}
-}
-
-func findCommand(name string) *command {
-	for _, c := range commands() {
-		if c.name == name {
-			return c
-		}
-	}
-	return nil
-}
-
-func commandNames() []string {
-	var names []string
-	for _, c := range commands() {
-		names = append(names, c.name)
-	}
-	return names
-}
 
 // otherWords answers the words that people try for our commands.
 var otherWords = map[string]string{
@@ -65,20 +22,72 @@ var otherWords = map[string]string{
 	"explain": "coldcheck why RULE says what a finding means, coldcheck part KIND what a part is",
 }
 
-// Flags that several commands have.
-var (
-	supplyFlag = flagInfo{"supply", "what the set is plugged into (default mains); isolated is an isolating transformer",
-		func(o *options) value { return choice{&o.supply, []string{supplyMains, supplyIsolated}, ""} }}
-	earthedFlag = flagInfo{"earthed", "a node that an instrument's lead ties to earth; may be repeated",
-		func(o *options) value { return words{&o.earthed, "NODE"} }}
-	formatFlag = flagInfo{"format", "how the result is written (default text)",
-		func(o *options) value { return choice{&o.format, []string{formatText, formatJSON}, ""} }}
-	writeFlag = flagInfo{"write", "write the result to a new file instead of the screen",
-		func(o *options) value { return word{&o.write, "FILE"} }}
-	plugFlag = flagInfo{"plug", "only this way of the plug (default both)",
-		func(o *options) value {
-			return choice{&o.plug, []string{string(analysis.AsMarked), string(analysis.Reversed)}, ""}
-		}}
-	switchFlag = flagInfo{"switch", "only with this switch, or selector, in this position, like S1=off; may be repeated",
-		func(o *options) value { return settings{&o.switches} }}
-)
+// findCommand finds a command by its name, nil where there is none.
+func (p *program) findCommand(name string) *cobra.Command {
+	if i := slices.Index(p.commandNames(), name); i >= 0 {
+		return p.commands[i]
+	}
+	return nil
+}
+
+func (p *program) commandNames() []string {
+	return each(p.commands, (*cobra.Command).Name)
+}
+
+// firstWord tells what is wrong with a first word that is neither a command nor a file.
+func (p *program) firstWord(_ *cobra.Command, args []string) error {
+	if len(args) == 0 || args[0] == "-" || isFile(args[0]) {
+		return nil
+	}
+	word := args[0]
+	wrong := func(format string, args ...any) error {
+		return &useError{text: fmt.Sprintf(format, args...), whole: true}
+	}
+	if ours := otherWords[strings.ToLower(word)]; ours != "" {
+		return wrong("no command %q; %s", netlist.Visible(word), ours)
+	}
+	if looksLikeFile(word) {
+		return nil
+	}
+	if near := slip.Nearest(word, p.commandNames()); near != "" {
+		return wrong("no command %q%s", netlist.Visible(word), slip.Meant("coldcheck "+near))
+	}
+	return wrong("no command and no file %q; the commands are %s", netlist.Visible(word), strings.Join(p.commandNames(), ", "))
+}
+
+// each is what a list gives, one by one.
+func each[T, R any](list []T, of func(T) R) []R {
+	all := make([]R, 0, len(list))
+	for _, one := range list {
+		all = append(all, of(one))
+	}
+	return all
+}
+
+func isFile(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && !info.IsDir()
+}
+
+func looksLikeFile(word string) bool { return strings.ContainsAny(word, `./\`) }
+
+// oneFile lets a command take one set file.
+func oneFile(c *cobra.Command, args []string) error {
+	switch len(args) {
+	case 0:
+		return badUse("%s needs a set file behind it, or - for standard input", c.Name())
+	case 1:
+		return nil
+	}
+	return badUse("%s takes one set file, and here are %d: %s", c.Name(), len(args), netlist.Visible(strings.Join(args, ", ")))
+}
+
+// atMostOne lets a command take one argument, or none.
+func atMostOne(what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) > 1 {
+			return badUse("%s takes one %s", c.Name(), what)
+		}
+		return nil
+	}
+}

@@ -1,199 +1,169 @@
 package main
 
 import (
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"coldcheck/cmd/coldcheck/flags"
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
-	"coldcheck/netlist/examples"
-	"coldcheck/netlist/setfile"
-	"coldcheck/rules"
 )
 
-var completionCommand = &command{
-	name:     "completion",
-	synopsis: "SHELL",
-	summary:  "what makes a shell complete commands, flags, their values and set files",
-	help: `Prints the completion for bash, zsh or fish, to be read by the shell when it starts:
+func completionCommand(p *program) *cobra.Command {
+	return p.command(&options{}, completion, &cobra.Command{
+		Use:   "completion SHELL",
+		Short: "what makes a shell complete commands, flags, their values and set files",
+		Long: `Prints the completion for bash, zsh, fish or powershell, to be read by the shell when it starts:
 
 bash: coldcheck completion bash > ~/.local/share/bash-completion/completions/coldcheck
 
 zsh: coldcheck completion zsh > a file _coldcheck in a folder of $fpath
 
-fish: coldcheck completion fish > ~/.config/fish/completions/coldcheck.fish`,
-	example: `coldcheck completion bash`,
+fish: coldcheck completion fish > ~/.config/fish/completions/coldcheck.fish
+
+powershell: coldcheck completion powershell >> $PROFILE`,
+		Example:           `coldcheck completion bash`,
+		ValidArgsFunction: firstOf(shellNames),
+	})
 }
 
-// completion tells the table that it stands in; set here, it closes no ring of initial values.
-func init() { completionCommand.run = completion }
+// shell is a shell that can be completed for.
+type shell struct {
+	name   string
+	script func(root *cobra.Command, w io.Writer) error
+}
 
-// shellNames are the shells that can be completed for.
-func shellNames() []string { return []string{"bash", "zsh", "fish"} }
+var shells = []shell{
+	{"bash", func(root *cobra.Command, w io.Writer) error {
+		err := root.GenBashCompletionV2(w, true)
+		if err == nil {
+			_, err = io.WriteString(w, bashWords)
+		}
+		return err
+	}},
+	{"zsh", (*cobra.Command).GenZshCompletion},
+	{"fish", func(root *cobra.Command, w io.Writer) error { return root.GenFishCompletion(w, true) }},
+	{"powershell", (*cobra.Command).GenPowerShellCompletionWithDesc},
+}
+
+// bashWords puts the words together that bash parts at "=" and ":", where the shell has no package of
+// completions that would do it.
+const bashWords = `
+__coldcheck_init_completion() {
+    local i
+    words=("${COMP_WORDS[0]}")
+    for ((i = 1; i <= COMP_CWORD; i++)); do
+        if ((i > 1)) && [[ ${COMP_WORDS[i]} == [=:]* || ${COMP_WORDS[i-1]} == *[=:] ]]; then
+            words[${#words[@]}-1]+=${COMP_WORDS[i]}
+        else
+            words+=("${COMP_WORDS[i]}")
+        fi
+    done
+    cword=$((${#words[@]} - 1))
+    cur=${words[cword]}
+    prev=
+    if ((cword > 0)); then
+        prev=${words[cword-1]}
+    fi
+}
+`
+
+func shellNames() []string {
+	return each(shells, func(s shell) string { return s.name })
+}
 
 func completion(c *call) int {
 	if len(c.args) != 1 {
 		return c.usage("completion takes one of %s", text.Or(shellNames()))
 	}
-	switch c.args[0] {
-	case "bash":
-		return c.print(bashScript())
-	case "zsh":
-		return c.print(zshScript())
-	case "fish":
-		return c.print(fishScript())
+	i := slices.Index(shellNames(), c.args[0])
+	if i < 0 {
+		return c.usage("no completion for %q; there is one for %s", netlist.Visible(c.args[0]), text.List(shellNames()))
 	}
-	return c.usage("no completion for %q; there is one for %s", netlist.Visible(c.args[0]), text.List(shellNames()))
+	return c.write("", func(o *output.Output) error { return shells[i].script(c.command.Root(), o) })
 }
 
-// behind is what stands behind a command: words, or set files where takesSets.
-type behind struct {
-	words     []string
-	takesSets bool
+// asksCompletion reports whether it is a shell that asks, by the script of its completion.
+func asksCompletion(args []string) bool {
+	return len(args) > 1 && (args[0] == cobra.ShellCompRequestCmd || args[0] == cobra.ShellCompNoDescRequestCmd)
 }
 
-// operands says what stands behind a command.
-func (c *command) operands() behind {
-	switch c.name {
-	case helpCommand.name:
-		return behind{words: commandNames()}
-	case completionCommand.name:
-		return behind{words: shellNames()}
-	case schemaCommand.name:
-		return behind{words: schemaNames()}
-	case exampleCommand.name:
-		var names []string
-		for _, e := range append(examples.Sets(), examples.Plans()...) {
-			names = append(names, e.Name)
+// registerValues tells cobra what flags take. It keeps that for the whole process, so it is told only
+// when a shell asks.
+func (p *program) registerValues() {
+	for _, c := range append([]*cobra.Command{p.root}, p.commands...) {
+		for _, f := range usage.Flags(c) {
+			c.RegisterFlagCompletionFunc(f.Name, valuesOf(f)) // fails for a flag that is not there, or is there twice
 		}
-		return behind{words: names}
-	case whyCommand.name:
-		var names []string
-		for _, r := range rules.All {
-			names = append(names, r.Name)
-		}
-		return behind{words: names}
-	case partCommand.name:
-		var names []string
-		for _, k := range netlist.Kinds() {
-			names = append(names, string(k.Kind))
-		}
-		for _, tube := range setfile.Catalogue() {
-			names = append(names, tube.Name)
-		}
-		return behind{words: names}
 	}
-	return behind{takesSets: true}
 }
 
-// argument is what a flag takes: nothing, one of some words, a file, or what only the set knows.
-type argument struct {
-	takes bool
-	words []string
-	file  bool
-}
-
-func (f flagInfo) argument() argument {
-	v := f.value(&options{})
-	if _, alone := v.(toggle); alone {
-		return argument{}
+// valuesOf completes the value of a flag: one of some words, any file, or what only the set knows.
+func valuesOf(f *pflag.Flag) cobra.CompletionFunc {
+	return func(_ *cobra.Command, _ []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if f.Value.Type() == fileType {
+			return filesFrom(typed, func(string) bool { return true })
+		}
+		return beginning(flags.Choices(f.Value), typed), cobra.ShellCompDirectiveNoFileComp
 	}
-	return argument{takes: true, words: v.choices(), file: v.Type() == fileType}
 }
 
-// fileType is what the help of a flag calls a file.
-const fileType = "FILE"
+// firstOf completes the first argument, by words with what they stand for behind a tab.
+func firstOf(words func() []string) cobra.CompletionFunc {
+	return func(_ *cobra.Command, args []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(args) > 0 {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return beginning(words(), typed), cobra.ShellCompDirectiveNoFileComp
+	}
+}
 
-// quoteShell puts a text between single quotes.
-func quoteShell(s string) string { return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'" }
+func beginning(words []string, typed string) []string {
+	return slices.DeleteFunc(slices.Clone(words), func(w string) bool { return !strings.HasPrefix(w, typed) })
+}
 
-// bashScript is for bash 3.2 and later. There "=" parts words, so a flag's value stands one or two
-// words behind it.
-func bashScript() string {
-	var b strings.Builder
-	b.WriteString(`# coldcheck completion for bash
+// setFiles completes arguments that are set files.
+func setFiles(_ *cobra.Command, _ []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	return filesFrom(typed, func(name string) bool { return filepath.Ext(name) == ".toml" })
+}
 
-_coldcheck() {
-    local cur=${COMP_WORDS[COMP_CWORD]} flag= command= i words= sets= files=
-    if [[ $cur == = ]]; then
-        cur=
-        flag=${COMP_WORDS[COMP_CWORD-1]}
-    elif [[ ${COMP_WORDS[COMP_CWORD-1]} == = ]]; then
-        flag=${COMP_WORDS[COMP_CWORD-2]}
-    elif [[ ${COMP_WORDS[COMP_CWORD-1]} == --* ]]; then
-        flag=${COMP_WORDS[COMP_CWORD-1]}
-    fi
-    for ((i = 1; i < COMP_CWORD; i++)); do
-        if [[ ${COMP_WORDS[i]} != -* ]]; then
-            command=${COMP_WORDS[i]}
-            break
-        fi
-    done
-    case $command in
-`)
-	for _, c := range commands() {
-		pattern := c.name
-		if c == inspectCommand { // a file stands for inspect
+// filesFrom completes the name of a file that is wanted, or of a folder on the way to one. The shells
+// do it in as many ways as they are, and none beside other words, so it is done here; where nothing
+// is found the shell has its own try, which knows what ~ is.
+func filesFrom(typed string, wanted func(name string) bool) ([]cobra.Completion, cobra.ShellCompDirective) {
+	folder, begun := filepath.Split(typed)
+	entries, err := os.ReadDir(filepath.Join(".", folder))
+	if filepath.IsAbs(folder) {
+		entries, err = os.ReadDir(folder)
+	}
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveDefault
+	}
+	var found []string
+	for _, e := range entries {
+		name := e.Name()
+		hidden := begun == "" && strings.HasPrefix(name, ".")
+		if hidden || !strings.HasPrefix(name, begun) || netlist.Visible(name) != name {
 			continue
 		}
-		bashCase(&b, pattern, c, "")
-	}
-	bashCase(&b, "*", inspectCommand, strings.Join(commandNames(), " "))
-	b.WriteString(`    esac
-    COMPREPLY=()
-    local line
-    while IFS= read -r line; do
-        [[ -n $line ]] && COMPREPLY+=("$line")
-    done < <(compgen -W "$words" -- "$cur"
-        if [[ -n $sets$files ]]; then
-            compgen -d -- "$cur"
-        fi
-        if [[ -n $files ]]; then
-            compgen -f -- "$cur"
-        elif [[ -n $sets ]]; then
-            compgen -f -X '!*.toml' -- "$cur"
-        fi)
-    if [[ -n $sets$files ]]; then
-        compopt -o filenames 2>/dev/null
-    fi
-}
-
-complete -F _coldcheck coldcheck
-`)
-	return b.String()
-}
-
-// bashCase is what follows a command: the value of a flag, else flags, words, files. First are words
-// that fit where no command is there yet.
-func bashCase(b *strings.Builder, pattern string, c *command, first string) {
-	b.WriteString("    " + pattern + ")\n        case $flag in\n")
-	var names []string
-	for _, f := range c.flags {
-		names = append(names, "--"+f.name)
-		arg := f.argument()
-		if !arg.takes {
-			continue
-		}
-		does := ":"
+		info, err := os.Stat(filepath.Join(folder, name)) // follows a link, as e does not
 		switch {
-		case arg.file:
-			does = "files=1"
-		case len(arg.words) > 0:
-			does = "words=" + quoteShell(strings.Join(arg.words, " "))
+		case err == nil && info.IsDir():
+			found = append(found, folder+name+"/")
+		case wanted(name):
+			found = append(found, folder+name)
 		}
-		b.WriteString("        --" + f.name + ") " + does + " ;;\n")
 	}
-	b.WriteString("        *)\n")
-	names = append(names, "--help")
-	b.WriteString("            if [[ $cur == -* ]]; then\n                words=" + quoteShell(strings.Join(names, " ")) + "\n            else\n")
-	behind := c.operands()
-	words := strings.Join(behind.words, " ")
-	if first != "" {
-		b.WriteString("                [[ -z $command ]] && words=" + quoteShell(first) + "\n")
-	} else if words != "" {
-		b.WriteString("                words=" + quoteShell(words) + "\n")
+	if len(found) == 1 && strings.HasSuffix(found[0], "/") {
+		return found, cobra.ShellCompDirectiveNoSpace
 	}
-	if behind.takesSets {
-		b.WriteString("                sets=1\n")
-	}
-	b.WriteString("            fi\n            ;;\n        esac\n        ;;\n")
+	return found, cobra.ShellCompDirectiveDefault
 }

@@ -18,6 +18,9 @@
 //
 // # Layout
 //
-// commands.go is the table of commands; each command has a file of its own. Words for people are
-// made in the package text, JSON in the package jsonout; neither knows the command line.
+// run.go makes the program of its commands, by cobra; each command has a file of its own with its
+// texts and flags. call.go is one use of a command, options.go the flags that several have, and what
+// is said of a wrong one. Below: flags has what flags take, slip guesses the word that was meant,
+// usage renders help, output is where results go. Words for people are made in the package text, JSON
+// in the package jsonout, pages in page; none of them knows the command line.
 package main

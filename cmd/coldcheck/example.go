@@ -3,31 +3,35 @@ package main
 import (
 	"io"
 
+	"github.com/spf13/cobra"
+
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
 )
 
-var exampleCommand = &command{
-	name:     "example",
-	synopsis: "[--write FILE] [NAME]",
-	summary:  "list, or print, set files for the classic line-side arrangements",
-	help:     `Alone, lists the set files that are here, one for each classic line-side arrangement. With a name it prints that file, comments and all, to change into your own.`,
-	example:  "coldcheck example floating-b-minus --write mine.toml",
-	flags:    []flagInfo{writeFlag},
-	run:      example,
+func exampleCommand(p *program) *cobra.Command {
+	o := &options{}
+	c := p.command(o, example, &cobra.Command{
+		Use:               "example [--write FILE] [NAME]",
+		Short:             "list, or print, set files for the classic line-side arrangements",
+		Long:              `Alone, lists the set files that are here, one for each classic line-side arrangement. With a name it prints that file, comments and all, to change into your own.`,
+		Example:           "coldcheck example floating-b-minus --write mine.toml",
+		Args:              atMostOne("name"),
+		ValidArgsFunction: firstOf(exampleWords),
+	})
+	o.writeFlag(c.Flags())
+	return c
 }
 
 func example(c *call) int {
-	switch len(c.args) {
-	case 0:
+	if len(c.args) == 0 {
 		if c.options.write != "" {
 			return c.usage("--write needs the name of an example; coldcheck example lists them")
 		}
-		return c.print(exampleList())
-	case 1:
-	default:
-		return c.usage("example takes one name")
+		return c.exampleList()
 	}
 	name := c.args[0]
 	found, ok := examples.FindSet(name)
@@ -35,17 +39,16 @@ func example(c *call) int {
 		found, ok = examples.FindPlan(name)
 	}
 	if !ok {
-		var names []string
-		for _, e := range append(examples.Sets(), examples.Plans()...) {
-			names = append(names, e.Name)
-		}
-		return c.usage("no example %q%s", netlist.Visible(name), meantOr(nearest(name, names), "coldcheck example lists them"))
+		return c.usage("no example %q%s", netlist.Visible(name), slip.MeantOr(slip.Nearest(name, exampleNames()), "coldcheck example lists them"))
 	}
-	return c.write(c.options.write, func(o *output) { io.WriteString(o, found.Text) })
+	return c.write(c.options.write, func(o *output.Output) error {
+		_, err := io.WriteString(o, found.Text)
+		return err
+	})
 }
 
-func exampleList() string {
-	return page(func(p *text.Page) {
+func (c *call) exampleList() int {
+	return c.show(func(p *text.Page) {
 		table := &text.Table{Widths: []int{30, text.Width - 34}}
 		for _, e := range examples.Sets() {
 			table.Row(e.Name, netlist.Visible(e.Title))
@@ -59,4 +62,15 @@ func exampleList() string {
 		p.Para("", "Plans to rework some of them; coldcheck rework SET PLAN says what each does:")
 		p.Table(0, plans)
 	})
+}
+
+// allExamples are the set files and the plans.
+func allExamples() []examples.Example { return append(examples.Sets(), examples.Plans()...) }
+
+func exampleNames() []string {
+	return each(allExamples(), func(e examples.Example) string { return e.Name })
+}
+
+func exampleWords() []string {
+	return each(allExamples(), func(e examples.Example) string { return cobra.CompletionWithDesc(e.Name, netlist.Visible(e.Title)) })
 }

@@ -31,7 +31,7 @@ func FuzzInspect(f *testing.F) {
 	for _, e := range examples.Sets() {
 		f.Add([]byte(e.Text))
 	}
-	for _, pattern := range []string{"../../netlist/setfile/testdata/valid/*.toml", "../../netlist/testdata/invalid/*.toml"} {
+	for _, pattern := range []string{"../../netlist/setfile/testdata/valid/*.toml", "../../netlist/setfile/testdata/invalid/*.toml"} {
 		files, err := filepath.Glob(pattern)
 		if err != nil || len(files) == 0 {
 			f.Fatalf("no files %s: %v", pattern, err)

@@ -9,8 +9,10 @@ import (
 	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/spf13/cobra"
 
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist/examples"
 )
 
@@ -109,21 +111,24 @@ func TestFits(t *testing.T) {
 	}
 }
 
+// commands are the commands, ready to be looked at.
+func commands() []*cobra.Command { return newProgram(nil, nil, nil).commands }
+
 // TestHelpNamesFlags: help tells every command, and each command's help every flag of it.
 func TestHelpNamesFlags(t *testing.T) {
 	list, _ := ran(t, "", "help")
 	for _, c := range commands() {
-		if !strings.Contains(list, "\n  "+c.name+" ") {
-			t.Errorf("help does not tell %s", c.name)
+		if !strings.Contains(list, "\n  "+c.Name()+" ") {
+			t.Errorf("help does not tell %s", c.Name())
 		}
-		out, _ := ran(t, "", "help", c.name)
-		for _, f := range c.flags {
-			if !strings.Contains(out, "--"+f.name) {
-				t.Errorf("help %s does not tell --%s", c.name, f.name)
+		out, _ := ran(t, "", "help", c.Name())
+		for _, f := range usage.Flags(c) {
+			if !strings.Contains(out, "--"+f.Name) {
+				t.Errorf("help %s does not tell --%s", c.Name(), f.Name)
 			}
 		}
-		if !strings.Contains(out, "coldcheck "+c.name) || c.example == "" || c.run == nil {
-			t.Errorf("help %s is not whole", c.name)
+		if !strings.Contains(out, "coldcheck "+c.Name()) || c.Example == "" || c.Run == nil {
+			t.Errorf("help %s is not whole", c.Name())
 		}
 	}
 }

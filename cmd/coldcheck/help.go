@@ -1,121 +1,81 @@
 package main
 
 import (
-	"bytes"
 	"strings"
 
+	"github.com/spf13/cobra"
+
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 )
 
-const greetingHead = `coldcheck reads how an old line-connected set is wired and says what in it can hurt a person.
-Write down the set as a set file, one part a line, then: coldcheck inspect FILE
-Every command: coldcheck help. Set files to start from: coldcheck example
-`
-
-// greeting is what the program says on its own.
-const greeting = greetingHead + `
-  coldcheck example hot-chassis --write set.toml
-  coldcheck set.toml
-`
-
-// What holds for every command.
-const (
-	usageNotes = "coldcheck FILE inspects, coldcheck --version tells which build this is. A file of - is standard input. Results go to standard output, everything else to standard error."
-	exitStatus = "0 nothing to tell, or done; 1 inspect or rework found something at or above --fail-on; 2 bad use or bad input."
-)
-
-var helpCommand = &command{
-	name:     "help",
-	synopsis: "[--manual] [COMMAND]",
-	summary:  "how a command is used; alone, the list of commands",
-	help: `Tells how a command is used, its flags and an example. Alone it lists the commands.
+func helpCommand(p *program) *cobra.Command {
+	o := &options{}
+	c := p.command(o, p.help, &cobra.Command{
+		Use:   "help [--manual] [COMMAND]",
+		Short: "how a command is used; alone, the list of commands",
+		Long: `Tells how a command is used, its flags and an example. Alone it lists the commands.
 
 With --manual it prints the manual page of all commands as man reads it: coldcheck help --manual > coldcheck.1`,
-	example: `coldcheck help inspect`,
-	flags: []flagInfo{{"manual", "print the manual page of all commands, in the language of man",
-		func(o *options) value { return toggle{&o.manual} }}},
+		Example:           `coldcheck help inspect`,
+		Args:              atMostOne("command"),
+		ValidArgsFunction: firstOf(p.commandWords),
+	})
+	c.Flags().BoolVar(&o.manual, "manual", false, "print the manual page of all commands, in the language of man")
+	return c
 }
 
-// help tells the table that it stands in; set here, it closes no ring of initial values.
-func init() { helpCommand.run = help }
-
-func help(c *call) int {
+func (p *program) help(c *call) int {
 	if c.options.manual {
 		if len(c.args) > 0 {
 			return c.usage("help --manual takes no command; the page has all of them")
 		}
-		return c.print(manual())
+		return c.print(usage.Manual(p.commands))
 	}
-	switch len(c.args) {
-	case 0:
-		return c.print(overview())
-	case 1:
-	default:
-		return c.usage("help takes one command")
+	if len(c.args) == 0 {
+		return p.overview(c)
 	}
 	name := c.args[0]
-	if topic := findCommand(name); topic != nil {
-		return c.print(topic.helpText())
+	if topic := p.findCommand(name); topic != nil {
+		return c.show(func(p *text.Page) { usage.Command(p, topic) })
 	}
 	if ours := otherWords[strings.ToLower(name)]; ours != "" {
 		return c.usage("no command %q; %s", netlist.Visible(name), ours)
 	}
-	return c.usage("no command %q%s", netlist.Visible(name), meant(nearest(name, commandNames())))
+	return c.usage("no command %q%s", netlist.Visible(name), slip.Meant(slip.Nearest(name, p.commandNames())))
 }
 
-// overview is the list of commands.
-func overview() string {
-	return page(func(p *text.Page) {
-		p.Para("", "coldcheck COMMAND [flags] FILE…")
-		p.Blank()
-		table := &text.Table{Widths: []int{10, text.Width - 14}}
-		for _, c := range commands() {
-			table.Row(c.name, c.summary)
+func (p *program) overview(c *call) int {
+	return c.show(func(page *text.Page) { usage.Overview(page, p.commands) })
+}
+
+// helpFlag answers --help: the list of commands where it stands alone, else how the command is used.
+func (p *program) helpFlag(c *call) int {
+	given := c.command.Flags()
+	if !c.command.HasParent() {
+		if given.NFlag() == 1 && given.NArg() == 0 {
+			return p.overview(c)
 		}
-		p.Table(2, table)
-		p.Blank()
-		p.Para("", usageNotes)
-		p.Para("", "Exit status: "+exitStatus)
-		p.Blank()
-		p.Line("Example")
-		p.Line("  coldcheck example hot-chassis --write set.toml")
-		p.Line("  coldcheck inspect set.toml")
-	})
-}
-
-// helpText is all there is to say of a command.
-func (c *command) helpText() string {
-	return page(func(p *text.Page) {
-		p.Para("", strings.TrimSpace("coldcheck "+c.name+" "+c.synopsis))
-		p.Blank()
-		p.Para("", c.help)
-		if len(c.flags) > 0 {
-			p.Blank()
-			p.Line("Flags")
-			table := &text.Table{Widths: []int{26, 68}}
-			for _, f := range c.flags {
-				table.Row(f.written(), f.help)
-			}
-			p.Table(2, table)
+		if err := p.firstWord(c.command, given.Args()); err != nil {
+			c.say(err)
+			return statusBad
 		}
-		p.Blank()
-		p.Line("Example")
-		for line := range strings.SplitSeq(c.example, "\n") {
-			p.Line("  " + line)
-		}
-	})
+	}
+	topic := p.topic(c.command)
+	return c.show(func(p *text.Page) { usage.Command(p, topic) })
 }
 
-// written is a flag as it stands in a command line.
-func (f flagInfo) written() string {
-	o := options{}
-	v := f.value(&o)
-	return strings.TrimSpace("--" + f.name + " " + v.Type())
+// topic is the command that is used: without the name of one it is inspect.
+func (p *program) topic(c *cobra.Command) *cobra.Command {
+	if !c.HasParent() {
+		return p.findCommand(inspectName)
+	}
+	return c
 }
 
-func page(fill func(*text.Page)) string {
-	var b bytes.Buffer
-	fill(text.NewPage(&b, false))
-	return b.String()
+// commandWords are the commands with what they do, as completion has them.
+func (p *program) commandWords() []string {
+	return each(p.commands, func(c *cobra.Command) string { return cobra.CompletionWithDesc(c.Name(), c.Short) })
 }

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/spf13/cobra"
+
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
 	"coldcheck/netlist/setfile"
@@ -290,4 +292,34 @@ func TestNoPlanPromises(t *testing.T) {
 		out, _, _ := attempt(t, "", "rework", "set.toml", "plan.toml")
 		checkPromise(t, []string{"rework", name}, out)
 	})
+}
+
+// TestNoWordsOfOthers: whatever is wrong with a command line, it is told in the program's own words,
+// each line in its name, and none in those of the libraries that read it.
+func TestNoWordsOfOthers(t *testing.T) {
+	t.Chdir(t.TempDir())
+	foreign := regexp.MustCompile(`(?i)unknown (command|flag|shorthand)|error:|usage:|invalid argument|bad flag syntax|needs an argument|does not exist|arg\(s\)|did you mean this|run '|strconv|this command`)
+	for _, args := range [][]string{
+		{"wibble"}, {"inspekt"}, {""}, {"wibble", "--x"}, {"--x"}, {"-x"}, {"-xyz"}, {"--=x"}, {"---"}, {"-test.v"}, {"inspect"}, {"inspect", "--x"}, {"inspect", "--format"},
+		{"inspect", "--format", "x"}, {"inspect", "--brief=x"}, {"inspect", "--help=x"}, {"--version=x"}, {"states", "a", "b"}, {"trace"}, {"checklist"}, {"rework"},
+		{"rework", "a", "b", "c"}, {"why", "a", "b"}, {"why", "x"}, {"part", "a", "b"}, {"example", "a", "b"}, {"schema"}, {"schema", "x"}, {"completion"}, {"completion", "x"},
+		{"completion", "bash", "x"}, {"help", "x"}, {"help", "a", "b"}, {"help", "completion", "bash"}, {"--help", "x"},
+		{cobra.ShellCompRequestCmd}, {cobra.ShellCompNoDescRequestCmd},
+	} {
+		_, message, status := attempt(t, "", args...)
+		if status != statusBad {
+			t.Errorf("%q: status %d", args, status)
+		}
+		for line := range strings.Lines(message) {
+			if !strings.HasPrefix(line, "coldcheck: ") || foreign.MatchString(line) {
+				t.Errorf("%q: %s", args, line)
+			}
+		}
+	}
+	for _, c := range commands() {
+		out, _, _ := attempt(t, "", c.Name(), "--help")
+		if m := foreign.FindString(out); m != "" || strings.Contains(out, "help for") {
+			t.Errorf("%s --help says %q", c.Name(), m)
+		}
+	}
 }

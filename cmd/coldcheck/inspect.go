@@ -8,42 +8,57 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
 	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
 	browser "coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/rules"
 )
 
-var inspectCommand = &command{
-	name:     "inspect",
-	synopsis: "[flags] FILE…",
-	summary:  "say what in a set is live or one failure from live, by which route, and what to do",
-	help: `Reads the set files and tells what was found in each, strongest first: DANGER is live now, WARNING is one failure from live or a current that startles, CAUTION weakens a safeguard, NOTICE is worth knowing.
+// inspectName is the command that a file, or a flag, alone stands for.
+const inspectName = "inspect"
+
+func inspectCommand(p *program) *cobra.Command {
+	o := inspectOptions()
+	c := p.command(o, inspect, &cobra.Command{
+		Use:   inspectName + " [flags] FILE…",
+		Short: "say what in a set is live or one failure from live, by which route, and what to do",
+		Long: `Reads the set files and tells what was found in each, strongest first: DANGER is live now, WARNING is one failure from live or a current that startles, CAUTION weakens a safeguard, NOTICE is worth knowing.
 
 Every plug way, every switch position and every set of faults up to --faults safeguards is worked through. Both ways of the plug count as normal, for every plug: outlets are wired backwards, adapters fitted, blades filed.
 
 A file of - is standard input. One bad file among several does not stop the others.
 
 Exit status: 0 nothing at or above --fail-on, 1 something, 2 bad use or bad input.`,
-	example: `coldcheck example hot-chassis --write set.toml
+		Example: `coldcheck example hot-chassis --write set.toml
 coldcheck inspect set.toml`,
-	flags: []flagInfo{
-		{"faults", "how many safeguards may fail at once, 0 to 3 (default 2)", func(o *options) value { return count{&o.faults, 0, 3} }},
-		{"brief", "one line a finding", func(o *options) value { return toggle{&o.brief} }},
-		supplyFlag, earthedFlag,
-		{"fail-on", "danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)",
-			func(o *options) value { return choice{&o.failOn, failWords(), "SIGNAL"} }},
-		htmlFlag,
-		writeFlag,
-	},
-	defaults: options{faults: analysis.DefaultFaults, failOn: "warning", format: formatText},
-	run:      inspect,
+		ValidArgsFunction: setFiles,
+	})
+	o.inspectFlags(c.Flags())
+	return c
 }
 
-// htmlFlag is --format where a page can be had.
-var htmlFlag = flagInfo{"format", "how the result is written (default text); html is a page to look at, with drawings",
-	func(o *options) value { return choice{&o.format, []string{formatText, formatJSON, formatHTML}, ""} }}
+func inspectOptions() *options {
+	return &options{faults: analysis.DefaultFaults, failOn: "warning", format: formatText}
+}
+
+func (o *options) inspectFlags(fs *pflag.FlagSet) {
+	fs.Var(flags.Count(&o.faults, 0, 3), "faults", "how many safeguards may fail at once, 0 to 3 (default 2)")
+	fs.BoolVar(&o.brief, "brief", false, "one line a finding")
+	o.benchFlags(fs)
+	fs.Var(flags.OneOfKind(&o.failOn, "SIGNAL", failWords()...), "fail-on",
+		"danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)")
+	o.pageFlag(fs)
+	o.writeFlag(fs)
+}
+
+// neverFail is the word of --fail-on that is no signal word.
+const neverFail = "never"
 
 // failWords are the words of --fail-on, strongest first.
 func failWords() []string {
@@ -61,12 +76,6 @@ func inspect(c *call) int {
 	if i := slices.Index(c.args, "-"); i >= 0 && slices.Contains(c.args[i+1:], "-") {
 		return c.usage("only one of the files can be standard input")
 	}
-	if c.options.write != "" && c.options.write != "-" {
-		if err := mustBeFree(c.options.write); err != nil {
-			c.say(err)
-			return statusBad
-		}
-	}
 	all := c.inspectAll()
 	status := statusOK
 	for _, one := range all {
@@ -78,7 +87,7 @@ func inspect(c *call) int {
 	if len(all) == 1 && all[0].err != nil {
 		return status
 	}
-	written := c.write(c.options.write, func(o *output) { c.writeInspected(o, all) })
+	written := c.write(c.options.write, func(o *output.Output) error { return c.writeInspected(o, all) })
 	return max(status, written)
 }
 
@@ -95,7 +104,7 @@ type inspectedFile struct {
 // and a report is let go of as soon as it is put into its form.
 func (c *call) inspectAll() []inspectedFile {
 	all := make([]inspectedFile, len(c.args))
-	colour := c.options.write == "" && wantsColour(c.stdout)
+	colour := c.options.write == "" && output.WantsColour(c.stdout)
 	var done atomic.Int64
 	over := make(chan struct{})
 	defer close(over)
@@ -144,7 +153,7 @@ func (c *call) inspectOne(file string, further, colour bool) inspectedFile {
 
 // writeInspected writes what came of the files: in JSON one object for one file, an array for
 // several.
-func (c *call) writeInspected(o *output, all []inspectedFile) {
+func (c *call) writeInspected(o *output.Output, all []inspectedFile) error {
 	objects, reports := []*jsonout.Inspect{}, []*rules.Report{}
 	for _, one := range all {
 		if one.json != nil {
@@ -155,18 +164,15 @@ func (c *call) writeInspected(o *output, all []inspectedFile) {
 		}
 		o.Write(one.text) // the output keeps its first error
 	}
-	var err error
 	switch {
 	case c.options.format == formatHTML:
-		err = browser.Inspect(o, reports)
+		return browser.Inspect(o, reports)
 	case c.options.format == formatJSON && len(c.args) == 1:
-		err = jsonout.Write(o, objects[0])
+		return jsonout.Write(o, objects[0])
 	case c.options.format == formatJSON:
-		err = jsonout.Write(o, objects)
+		return jsonout.Write(o, objects)
 	}
-	if err != nil {
-		o.spoil(err)
-	}
+	return nil
 }
 
 // failStatus is statusFound where the strongest signal, if there is any, is at or above --fail-on.

@@ -15,8 +15,8 @@ import (
 	"coldcheck/netlist/examples"
 )
 
-// program is the program in a process of its own.
-func program(t *testing.T, args ...string) *exec.Cmd {
+// process is the program in a process of its own.
+func process(t *testing.T, args ...string) *exec.Cmd {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
@@ -30,7 +30,7 @@ func TestInterrupt(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no interrupt can be sent there")
 	}
-	cmd := program(t, "inspect", "--write", "report.txt", "-")
+	cmd := process(t, "inspect", "--write", "report.txt", "-")
 	var out, errs bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &errs
 	stdin, err := cmd.StdinPipe()
@@ -55,35 +55,6 @@ func TestInterrupt(t *testing.T) {
 		t.Errorf("printed %q and %q", &out, &errs)
 	}
 	if left, err := os.ReadDir(cmd.Dir); err != nil || len(left) > 0 {
-		t.Errorf("left %v, %v", left, err)
-	}
-}
-
-// TestUnfinishedFilesAreKnown: between its making and its end a file is known as unfinished, in both
-// ways to write one, whether it is put in place or fails.
-func TestUnfinishedFilesAreKnown(t *testing.T) {
-	t.Chdir(t.TempDir())
-	c := &call{}
-	o, err := c.open("out.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !unfinished.names[o.file.Name()] {
-		t.Error("a file that is being written is not known")
-	}
-	o.WriteString("whole\n")
-	if err := o.close(); err != nil || len(unfinished.names) > 0 {
-		t.Errorf("%v; unfinished: %v", err, unfinished.names)
-	}
-	o, err = c.open("other.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	o.spoil(errors.New("spoilt"))
-	if err := o.close(); err == nil || len(unfinished.names) > 0 {
-		t.Errorf("%v; unfinished: %v", err, unfinished.names)
-	}
-	if left, err := filepath.Glob("*"); err != nil || len(left) != 1 || left[0] != "out.txt" {
 		t.Errorf("left %v, %v", left, err)
 	}
 }

@@ -3,6 +3,10 @@ package main
 import (
 	"os"
 	"runtime/debug"
+
+	"github.com/spf13/cobra"
+
+	"coldcheck/cmd/coldcheck/output"
 )
 
 // garbagePercent: a run is short and its memory small, so collecting seldom costs less than it saves.
@@ -13,8 +17,9 @@ const (
 )
 
 func main() {
+	cobra.MousetrapHelpText = "" // started from a window it says what it says anywhere else
 	debug.SetGCPercent(garbagePercent)
 	debug.SetMemoryLimit(memoryBytes)
-	heedInterrupt(os.Stderr)
+	output.HeedInterrupt(os.Stderr, statusBad)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist/examples"
 )
 
@@ -18,20 +19,20 @@ func TestExamplesOfHelp(t *testing.T) {
 		t.Fatal("no such example")
 	}
 	for _, c := range commands() {
-		t.Run(c.name, func(t *testing.T) {
+		t.Run(c.Name(), func(t *testing.T) {
 			t.Chdir(t.TempDir())
-			if !strings.Contains(c.example, "--write set.toml") {
+			if !strings.Contains(c.Example, "--write set.toml") {
 				if err := os.WriteFile("set.toml", []byte(hot.Text), 0o666); err != nil {
 					t.Fatal(err)
 				}
 			}
 			shown, own := 0, false
-			for line := range strings.SplitSeq(c.example, "\n") {
+			for line := range strings.SplitSeq(c.Example, "\n") {
 				args := strings.Fields(line)
 				if len(args) < 2 || args[0] != "coldcheck" {
 					t.Fatalf("%q is no line that one can type", line)
 				}
-				own = own || args[1] == c.name
+				own = own || args[1] == c.Name()
 				var out, errs bytes.Buffer
 				if status := run(args[1:], strings.NewReader(""), &out, &errs); status == statusBad || errs.Len() > 0 {
 					t.Errorf("%s: status %d: %s", line, status, &errs)
@@ -43,7 +44,7 @@ func TestExamplesOfHelp(t *testing.T) {
 				t.Fatal(err)
 			}
 			if !own || shown == 0 && len(files) < 2 {
-				t.Errorf("the example does not show what %s does", c.name)
+				t.Errorf("the example does not show what %s does", c.Name())
 			}
 		})
 	}
@@ -55,13 +56,13 @@ func TestManual(t *testing.T) {
 	plain := strings.NewReplacer(`\-`, "-", `\e`, `\`, `\&`, "", "\n", " ").Replace(page)
 	flat := strings.Join(strings.Fields(plain), " ")
 	for _, c := range commands() {
-		wanted := append(strings.Split(c.help, "\n\n"), strings.Split(c.example, "\n")...)
-		for _, f := range c.flags {
-			wanted = append(wanted, f.help, f.written())
+		wanted := append(strings.Split(c.Long, "\n\n"), strings.Split(c.Example, "\n")...)
+		for _, f := range usage.Flags(c) {
+			wanted = append(wanted, f.Usage, usage.Written(f))
 		}
 		for _, w := range wanted {
 			if w = strings.ReplaceAll(strings.Join(strings.Fields(w), " "), "…", "..."); !strings.Contains(flat, w) {
-				t.Errorf("%s: the page lacks %q", c.name, w)
+				t.Errorf("%s: the page lacks %q", c.Name(), w)
 			}
 		}
 	}

@@ -45,7 +45,7 @@ func TestMemory(t *testing.T) {
 				t.Fatal(err)
 			}
 			for _, command := range c.commands {
-				c := program(t, append(strings.Fields(command), file)...)
+				c := process(t, append(strings.Fields(command), file)...)
 				var exit *exec.ExitError
 				if err := c.Run(); err != nil && (!errors.As(err, &exit) || exit.ExitCode() != statusFound) {
 					t.Fatalf("%s: %v", command, err)

@@ -1,19 +1,26 @@
 package main
 
 import (
+	"github.com/spf13/cobra"
+
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
-var partCommand = &command{
-	name:     "part",
-	synopsis: "[KIND|TUBE]",
-	summary:  "what a kind of part takes in a set file, what a tube type is",
-	help:     `Alone, lists the kinds of part and the tube types. With a kind, or another word of the trade for it, it tells the keys that the kind takes and a line to copy. With a tube type it tells its heater, its pins and a line to copy.`,
-	example:  "coldcheck part capacitor\ncoldcheck part 35W4",
-	run:      part,
+func partCommand(p *program) *cobra.Command {
+	o := &options{}
+	c := p.command(o, part, &cobra.Command{
+		Use:               "part [KIND|TUBE]",
+		Short:             "what a kind of part takes in a set file, what a tube type is",
+		Long:              `Alone, lists the kinds of part and the tube types. With a kind, or another word of the trade for it, it tells the keys that the kind takes and a line to copy. With a tube type it tells its heater, its pins and a line to copy.`,
+		Example:           "coldcheck part capacitor\ncoldcheck part 35W4",
+		Args:              atMostOne("kind or one tube type"),
+		ValidArgsFunction: firstOf(partNames),
+	})
+	return c
 }
 
 // topic is what part tells of: a kind, or a tube type.
@@ -34,12 +41,8 @@ func partTopic(word string) *topic {
 }
 
 func part(c *call) int {
-	switch len(c.args) {
-	case 0:
-		return c.write("", func(o *output) { text.NewPage(o, o.colour).Parts(netlist.Kinds(), setfile.Catalogue()) })
-	case 1:
-	default:
-		return c.usage("part takes one kind or one tube type")
+	if len(c.args) == 0 {
+		return c.show(func(p *text.Page) { p.Parts(netlist.Kinds(), setfile.Catalogue()) })
 	}
 	name := c.args[0]
 	found := partTopic(name)
@@ -47,8 +50,7 @@ func part(c *call) int {
 	case found == nil:
 		return c.noPart(name)
 	case found.kind != nil:
-		return c.write("", func(o *output) {
-			page := text.NewPage(o, o.colour)
+		return c.show(func(page *text.Page) {
 			page.Kind(found.kind, netlist.PartKeys())
 			if found.kind.Kind == netlist.KindTube {
 				page.Blank()
@@ -56,7 +58,7 @@ func part(c *call) int {
 			}
 		})
 	}
-	return c.write("", func(o *output) { text.NewPage(o, o.colour).Tube(found.tube) })
+	return c.show(func(p *text.Page) { p.Tube(found.tube) })
 }
 
 // noPart tells what a word that is no part may have been meant to be.
@@ -68,16 +70,21 @@ func (c *call) noPart(name string) int {
 	if _, several := setfile.FindTubeType(name); len(several) > 0 {
 		return c.usage("several tube types may be %q: %s", shown, text.Or(several))
 	}
-	var known []string
-	for _, k := range netlist.Kinds() {
-		known = append(known, string(k.Kind))
-	}
-	near := nearest(name, known)
+	near := slip.Nearest(name, kindNames())
 	if near == "" {
 		near = setfile.NearestTubeType(name)
 	}
 	if near == "" {
 		return c.usage("no part and no tube type %q; coldcheck part lists them. A type that is missing goes into the set file's [tube_types]", shown)
 	}
-	return c.usage("no part and no tube type %q%s", shown, meant(near))
+	return c.usage("no part and no tube type %q%s", shown, slip.Meant(near))
+}
+
+func kindNames() []string {
+	return each(netlist.Kinds(), func(k netlist.KindInfo) string { return string(k.Kind) })
+}
+
+// partNames are the kinds of part and the tube types.
+func partNames() []string {
+	return append(kindNames(), each(setfile.Catalogue(), func(t *netlist.TubeType) string { return t.Name })...)
 }

@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
-	"io"
 
 	"coldcheck/analysis/budget"
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules/rework/propose"
@@ -18,10 +18,6 @@ func (c *call) propose() int {
 		return c.usage("rework --propose needs a set file behind it, or - for standard input")
 	case len(c.args) > 1:
 		return c.usage("rework --propose takes one set file, and here are %d files", len(c.args))
-	}
-	if err := c.mayWrite(); err != nil {
-		c.say(err)
-		return statusBad
 	}
 	set, err := c.firstSet(c.args[0])
 	if err != nil {
@@ -36,21 +32,18 @@ func (c *call) propose() int {
 	if c.options.write != "" {
 		if len(found.Plans) == 0 {
 			c.sayLine("no plan was found, so nothing is written")
-		} else if err := c.writeWhole(func(w io.Writer) error { return text.PlanFile(w, &found.Plans[0]) }); err != nil {
-			c.say(err)
-			return statusBad
+		} else if status := c.write(c.options.write, func(o *output.Output) error { return text.PlanFile(o, &found.Plans[0]) }); status != statusOK {
+			return status
 		} else {
 			c.sayLine("wrote the first plan: " + netlist.Visible(c.options.write))
 		}
 	}
-	written := c.write("", func(o *output) {
+	written := c.write("", func(o *output.Output) error {
 		if c.options.format == formatJSON {
-			if err := jsonout.Write(o, jsonout.OfProposals(found)); err != nil {
-				o.spoil(err)
-			}
-			return
+			return jsonout.Write(o, jsonout.OfProposals(found))
 		}
 		text.NewPage(o, false).Proposals(found)
+		return nil
 	})
 	after := found.Report
 	if len(found.Plans) > 0 {

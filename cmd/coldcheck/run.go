@@ -4,13 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"runtime/debug"
-	"strings"
 
-	"github.com/spf13/pflag"
+	"github.com/spf13/cobra"
 
-	"coldcheck/netlist"
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/usage"
 )
 
 // The exit statuses.
@@ -20,117 +19,118 @@ const (
 	statusBad   = 2 // bad use or bad input
 )
 
-// call is one use of the program.
-type call struct {
-	command *command
-	options *options
-	args    []string // what the flags left
-	stdin   io.Reader
-	stdout  io.Writer
-	stderr  io.Writer
+// program is one run: where it reads and writes, its commands in the order of help, and the status
+// that it ends with.
+type program struct {
+	stdin    io.Reader
+	stdout   io.Writer
+	stderr   io.Writer
+	root     *cobra.Command
+	commands []*cobra.Command
+	status   int
 }
 
 // run is the program.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	heedPipes()
-	c := &call{stdin: stdin, stdout: stdout, stderr: stderr}
-	if len(args) == 1 && args[0] == "--version" {
-		return c.print(version())
+	output.HeedPipes()
+	p := newProgram(stdin, stdout, stderr)
+	if asksCompletion(args) {
+		p.registerValues()
 	}
-	name, rest, err := choose(args)
-	if err != nil {
-		c.say(err)
+	command, err := p.execute(args)
+	if err == nil {
+		return p.status
+	}
+	var bad *useError
+	if !errors.As(err, &bad) {
+		bad = &useError{text: "these arguments are not understood; coldcheck help lists the commands", whole: true}
+	}
+	c := p.call(command, nil, nil)
+	if bad.whole {
+		c.sayLine(bad.text)
 		return statusBad
 	}
-	if name == "" {
-		return c.print(greeting)
-	}
-	c.command = findCommand(name)
-	c.options, c.args, err = c.command.parse(rest)
-	switch {
-	case errors.Is(err, pflag.ErrHelp):
-		return c.print(c.command.helpText())
-	case err != nil:
-		c.say(err)
-		c.sayLine("see: coldcheck help " + c.command.name)
-		return statusBad
-	}
-	return c.command.run(c)
+	return c.usage("%s", bad.text)
 }
 
-// choose finds the command of an argument list. A file, or a flag, stands for inspect.
-func choose(args []string) (name string, rest []string, err error) {
-	if len(args) == 0 {
-		return "", nil, nil
+func (p *program) execute(args []string) (*cobra.Command, error) {
+	if word := testWord(args); word != "" {
+		c, _, _ := p.root.Find(args)
+		return c, oneDash(c, word)
 	}
-	first := args[0]
-	switch {
-	case first == "-h" || first == "--help":
-		return "help", args[1:], nil
-	case findCommand(first) != nil:
-		return first, args[1:], nil
-	case strings.HasPrefix(first, "-") || isFile(first):
-		return "inspect", args, nil
-	}
-	if ours := otherWords[strings.ToLower(first)]; ours != "" {
-		return "", nil, fmt.Errorf("no command %q; %s", netlist.Visible(first), ours)
-	}
-	if looksLikeFile(first) {
-		return "inspect", args, nil
-	}
-	if near := nearest(first, commandNames()); near != "" {
-		return "", nil, fmt.Errorf("no command %q%s", netlist.Visible(first), meant("coldcheck "+near))
-	}
-	return "", nil, fmt.Errorf("no command and no file %q; the commands are %s", netlist.Visible(first), strings.Join(commandNames(), ", "))
+	p.root.SetArgs(append([]string{}, args...)) // given nil, cobra takes the arguments of the process
+	return p.root.ExecuteC()
 }
 
-// version says which build this is, as Go stamps it.
-func version() string {
+// newProgram makes the commands. What cobra would say in its own words is kept silent or replaced.
+func newProgram(stdin io.Reader, stdout, stderr io.Writer) *program {
+	p := &program{stdin: stdin, stdout: stdout, stderr: stderr}
+	help := helpCommand(p)
+	p.commands = []*cobra.Command{inspectCommand(p), statesCommand(p), traceCommand(p), reworkCommand(p), checklistCommand(p), exampleCommand(p),
+		partCommand(p), whyCommand(p), schemaCommand(p), completionCommand(p), help}
+	p.root = rootCommand(p)
+	p.root.AddCommand(p.commands...)
+	p.root.SetHelpCommand(help)
+	p.root.SetOut(stdout) // what the shells ask for goes there; all else is written by the commands
+	p.root.SetErr(io.Discard)
+	p.root.SetFlagErrorFunc(p.flagError)
+	p.root.SetHelpFunc(func(c *cobra.Command, _ []string) { p.status = p.helpFlag(p.call(c, nil, nil)) })
+	p.root.SetUsageFunc(func(*cobra.Command) error { return nil })
+	return p
+}
+
+// rootCommand is the program without the name of a command: a file, or a flag, stands for inspect.
+func rootCommand(p *program) *cobra.Command {
+	o := inspectOptions()
+	var version bool
+	c := p.command(o, func(c *call) int {
+		switch {
+		case version:
+			return c.print(versionLine())
+		case len(c.args) == 0 && c.command.Flags().NFlag() == 0:
+			return c.print(usage.Greeting)
+		}
+		return inspect(c)
+	}, &cobra.Command{
+		Use:               "coldcheck",
+		Args:              p.firstWord,
+		ValidArgsFunction: setFiles,
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
+	})
+	o.inspectFlags(c.Flags())
+	c.Flags().BoolVar(&version, "version", false, "which build this is")
+	return c
+}
+
+// command makes a command ready: what it does with its options and arguments, and --help.
+func (p *program) command(o *options, does func(*call) int, c *cobra.Command) *cobra.Command {
+	c.Run = func(_ *cobra.Command, args []string) { p.status = p.call(c, o, args).do(does) }
+	c.Flags().SortFlags = false
+	c.Flags().BoolP(usage.Help, "h", false, "how it is used")
+	return c
+}
+
+func (p *program) call(c *cobra.Command, o *options, args []string) *call {
+	return &call{program: p, command: c, options: o, args: args, stdin: p.stdin, stdout: p.stdout, stderr: p.stderr}
+}
+
+// useError is bad use, told in our words. It is whole where help has nothing to add.
+type useError struct {
+	text  string
+	whole bool
+}
+
+func (e *useError) Error() string { return e.text }
+
+func badUse(format string, args ...any) error { return &useError{text: fmt.Sprintf(format, args...)} }
+
+// versionLine says which build this is, as Go stamps it.
+func versionLine() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok || info.Main.Version == "" {
 		return "coldcheck, of an unknown version\n"
 	}
 	return fmt.Sprintf("coldcheck %s, built with %s\n", info.Main.Version, info.GoVersion)
-}
-
-func isFile(path string) bool {
-	info, err := os.Stat(path)
-	return err == nil && !info.IsDir()
-}
-
-func looksLikeFile(word string) bool { return strings.ContainsAny(word, `./\`) }
-
-// print writes a text to standard output.
-func (c *call) print(s string) int {
-	return c.write("", func(o *output) { io.WriteString(o, s) })
-}
-
-// write opens the output, lets make fill it, and closes it.
-func (c *call) write(path string, make func(*output)) int {
-	o, err := c.open(path)
-	if err == nil {
-		make(o)
-		err = o.close()
-	}
-	if err != nil {
-		c.say(err)
-		return statusBad
-	}
-	return statusOK
-}
-
-// say tells an error, each of its lines as one.
-func (c *call) say(err error) {
-	for line := range strings.Lines(err.Error()) {
-		c.sayLine(strings.TrimRight(line, "\n"))
-	}
-}
-
-func (c *call) sayLine(line string) { fmt.Fprintln(c.stderr, "coldcheck: "+line) }
-
-// usage tells what is wrong with the arguments, and where to read how they go.
-func (c *call) usage(format string, args ...any) int {
-	c.sayLine(fmt.Sprintf(format, args...))
-	c.sayLine("see: coldcheck help " + c.command.name)
-	return statusBad
 }

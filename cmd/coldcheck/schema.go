@@ -3,24 +3,30 @@ package main
 import (
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
 )
 
-var schemaCommand = &command{
-	name:     "schema",
-	synopsis: "[--write FILE] NAME",
-	summary:  "JSON Schemas: of a set file, of a plan, and of each command's JSON",
-	help: `Prints a JSON Schema (draft 2020-12). That of set and that of plan are for editors that know TOML: with it they complete and check a file as it is typed. What only the whole set can show, a misspelt point, a second plug, an unknown tube, is left to coldcheck inspect.
+func schemaCommand(p *program) *cobra.Command {
+	o := &options{}
+	c := p.command(o, schema, &cobra.Command{
+		Use:   "schema [--write FILE] NAME",
+		Short: "JSON Schemas: of a set file, of a plan, and of each command's JSON",
+		Long: `Prints a JSON Schema (draft 2020-12). That of set and that of plan are for editors that know TOML: with it they complete and check a file as it is typed. What only the whole set can show, a misspelt point, a second plug, an unknown tube, is left to coldcheck inspect.
 
 Those of inspect, states, trace, rework and checklist say what the command prints with --format json. Keys may be added in time; none is renamed, and none that is named goes away.`,
-	example:  `coldcheck schema set --write coldcheck-set.schema.json`,
-	flags:    []flagInfo{writeFlag},
-	defaults: options{},
-	run:      schema,
+		Example:           `coldcheck schema set --write coldcheck-set.schema.json`,
+		ValidArgsFunction: firstOf(schemaNames),
+	})
+	o.writeFlag(c.Flags())
+	return c
 }
 
 // The schemas that are of no command.
@@ -47,13 +53,9 @@ func schema(c *call) int {
 	default:
 		s := jsonout.SchemaOf(name)
 		if s == nil {
-			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), meantOr(nearest(name, schemaNames()), "there are "+text.List(schemaNames())))
+			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), slip.MeantOr(slip.Nearest(name, schemaNames()), "there are "+text.List(schemaNames())))
 		}
 		found = s
 	}
-	return c.write(c.options.write, func(o *output) {
-		if err := jsonout.Write(o, found); err != nil {
-			o.spoil(err)
-		}
-	})
+	return c.write(c.options.write, func(o *output.Output) error { return jsonout.Write(o, found) })
 }

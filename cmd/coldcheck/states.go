@@ -1,35 +1,37 @@
 package main
 
 import (
+	"github.com/spf13/cobra"
+
 	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
 )
 
-var statesCommand = &command{
-	name:     "states",
-	synopsis: "[flags] FILE",
-	summary:  "the table of every plug way, switch position and fault against every touch point",
-	help: `Works out what is read at every touch point in every plug way, switch position, with each rectifier in turn taken as conducting, and with every set of up to --faults faults. Suspect parts count as faults like any other; guards are left aside: the figures are those of the bare metal.
+func statesCommand(p *program) *cobra.Command {
+	o := &options{faults: 1, format: formatText}
+	c := p.command(o, states, &cobra.Command{
+		Use:   "states [flags] FILE",
+		Short: "the table of every plug way, switch position and fault against every touch point",
+		Long: `Works out what is read at every touch point in every plug way, switch position, with each rectifier in turn taken as conducting, and with every set of up to --faults faults. Suspect parts count as faults like any other; guards are left aside: the figures are those of the bare metal.
 
 The text folds states together that read alike, live ones first. The JSON has every state, and is written as it is worked out.`,
-	example: `coldcheck states --switch S1=off --faults 0 set.toml`,
-	flags: []flagInfo{
-		{"faults", "how many faults at once, 0 to 2 (default 1)", func(o *options) value { return count{&o.faults, 0, 2} }},
-		plugFlag, switchFlag,
-		{"point", "only this touch point; may be repeated", func(o *options) value { return words{&o.points, "NODE"} }},
-		supplyFlag, earthedFlag, formatFlag,
-	},
-	defaults: options{faults: 1, format: formatText},
-	run:      states,
+		Example:           `coldcheck states --switch S1=off --faults 0 set.toml`,
+		Args:              oneFile,
+		ValidArgsFunction: setFiles,
+	})
+	c.Flags().Var(flags.Count(&o.faults, 0, 2), "faults", "how many faults at once, 0 to 2 (default 1)")
+	o.positionFlags(c.Flags())
+	c.Flags().Var(flags.Words(&o.points, "NODE"), "point", "only this touch point; may be repeated")
+	o.benchFlags(c.Flags())
+	o.formatFlag(c.Flags())
+	return c
 }
 
 func states(c *call) int {
-	file, ok := c.oneFile()
-	if !ok {
-		return statusBad
-	}
-	circuit, err := c.circuit(file)
+	circuit, err := c.circuit(c.args[0])
 	if err != nil {
 		c.sayProblem(err)
 		return statusBad
@@ -44,34 +46,31 @@ func states(c *call) int {
 		c.say(err)
 		return statusBad
 	}
-	return c.write("", func(o *output) {
+	return c.write("", func(o *output.Output) error {
 		if c.options.format == formatJSON {
-			c.statesJSON(o, circuit, filter, points)
-			return
+			return c.statesJSON(o, circuit, filter, points)
 		}
 		fold := text.NewFold(circuit, points)
 		circuit.EachState(c.options.faults, filter, func(row analysis.Row) bool {
 			fold.Add(row)
 			return true
 		})
-		text.NewPage(o, o.colour).States(fold, c.options.faults, filter)
+		text.NewPage(o, o.Colour).States(fold, c.options.faults, filter)
+		return nil
 	})
 }
 
-func (c *call) statesJSON(o *output, circuit *analysis.Circuit, filter analysis.Filter, points []int) {
+func (c *call) statesJSON(o *output.Output, circuit *analysis.Circuit, filter analysis.Filter, points []int) error {
 	table, err := jsonout.NewStates(o, circuit, c.options.supply, points)
 	if err != nil {
-		o.spoil(err)
-		return
+		return err
 	}
 	circuit.EachState(c.options.faults, filter, func(row analysis.Row) bool {
 		err = table.Row(row)
 		return err == nil
 	})
-	if err == nil {
-		err = table.Close()
-	}
 	if err != nil {
-		o.spoil(err)
+		return err
 	}
+	return table.Close()
 }

@@ -3,36 +3,40 @@ package main
 import (
 	"fmt"
 
+	"github.com/spf13/cobra"
+
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/trace"
 	"coldcheck/netlist"
 )
 
-var traceCommand = &command{
-	name:     "trace",
-	synopsis: "[flags] FILE",
-	summary:  "the paths from each line conductor to each touch point, with the current each state drives",
-	help: `Follows the wiring from the hot conductor to every touch point, as one would with a probe: fewest safeguards first, then fewest parts. Each plug way makes the other conductor the hot one, so both have their turn. Beside the paths stands what the state drives to the point.
+func traceCommand(p *program) *cobra.Command {
+	o := &options{from: trace.FromHot, paths: 3, format: formatText}
+	c := p.command(o, traceRun, &cobra.Command{
+		Use:   "trace [flags] FILE",
+		Short: "the paths from each line conductor to each touch point, with the current each state drives",
+		Long: `Follows the wiring from the hot conductor to every touch point, as one would with a probe: fewest safeguards first, then fewest parts. Each plug way makes the other conductor the hot one, so both have their turn. Beside the paths stands what the state drives to the point.
 
 A path says how current may come, the figures say how much. Both are told, and where they disagree, that too.`,
-	example: `coldcheck trace --to chassis --switch S1=off set.toml`,
-	flags: []flagInfo{
-		{"from", "hot, neutral, or a node (default hot)", func(o *options) value { return word{&o.from, "hot|neutral|NODE"} }},
-		{"to", "only this node, touch point or not", func(o *options) value { return word{&o.to, "NODE"} }},
-		{"paths", "how many paths at most to each (default 3)", func(o *options) value { return count{&o.paths, 1, 100} }},
-		plugFlag, switchFlag, supplyFlag, earthedFlag, formatFlag,
-	},
-	defaults: options{from: trace.FromHot, paths: 3, format: formatText},
-	run:      traceRun,
+		Example:           `coldcheck trace --to chassis --switch S1=off set.toml`,
+		Args:              oneFile,
+		ValidArgsFunction: setFiles,
+	})
+	c.Flags().Var(flags.Word(&o.from, "hot|neutral|NODE"), "from", "hot, neutral, or a node (default hot)")
+	c.Flags().Var(flags.Word(&o.to, "NODE"), "to", "only this node, touch point or not")
+	c.Flags().Var(flags.Count(&o.paths, 1, 100), "paths", "how many paths at most to each (default 3)")
+	o.positionFlags(c.Flags())
+	o.benchFlags(c.Flags())
+	o.formatFlag(c.Flags())
+	return c
 }
 
 func traceRun(c *call) int {
-	file, ok := c.oneFile()
-	if !ok {
-		return statusBad
-	}
-	circuit, err := c.circuit(file)
+	circuit, err := c.circuit(c.args[0])
 	if err != nil {
 		c.sayProblem(err)
 		return statusBad
@@ -47,14 +51,12 @@ func traceRun(c *call) int {
 		return statusBad
 	}
 	traces := trace.All(circuit, query)
-	return c.write("", func(o *output) {
+	return c.write("", func(o *output.Output) error {
 		if c.options.format == formatJSON {
-			if err := jsonout.Write(o, jsonout.OfTraces(circuit, c.options.supply, traces)); err != nil {
-				o.spoil(err)
-			}
-			return
+			return jsonout.Write(o, jsonout.OfTraces(circuit, c.options.supply, traces))
 		}
-		text.NewPage(o, o.colour).Traces(circuit, traces)
+		text.NewPage(o, o.Colour).Traces(circuit, traces)
+		return nil
 	})
 }
 
@@ -64,7 +66,7 @@ func knownEnds(set *netlist.Set, q trace.Query) error {
 		if end.name == "" || end.flag == "from" && (end.name == trace.FromHot || end.name == trace.FromNeutral) || set.Node(end.name) != nil {
 			continue
 		}
-		return fmt.Errorf("--%s: the set has no node %q%s", end.flag, netlist.Visible(end.name), meant(nearest(end.name, nodeNames(set))))
+		return fmt.Errorf("--%s: the set has no node %q%s", end.flag, netlist.Visible(end.name), slip.Meant(slip.Nearest(end.name, nodeNames(set))))
 	}
 	if q.To != "" && q.From == q.To {
 		return fmt.Errorf("--from and --to are one node, %q", netlist.Visible(q.To))

@@ -3,38 +3,45 @@ package main
 import (
 	"strings"
 
+	"github.com/spf13/cobra"
+
+	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules"
 )
 
-var whyCommand = &command{
-	name:     "why",
-	synopsis: "[RULE]",
-	summary:  "what a rule looks for, why it matters, what it does not see, what to do",
-	help:     `Alone, lists the rules with their signal words. With a rule's name, as it stands at the end of a finding, it tells what the rule looks for, why that matters, what it does not see, the source it rests on, what to do and what to take care of.`,
-	example:  "coldcheck why hot-chassis",
-	run:      why,
+func whyCommand(p *program) *cobra.Command {
+	o := &options{}
+	c := p.command(o, why, &cobra.Command{
+		Use:               "why [RULE]",
+		Short:             "what a rule looks for, why it matters, what it does not see, what to do",
+		Long:              `Alone, lists the rules with their signal words. With a rule's name, as it stands at the end of a finding, it tells what the rule looks for, why that matters, what it does not see, the source it rests on, what to do and what to take care of.`,
+		Example:           "coldcheck why hot-chassis",
+		Args:              atMostOne("rule"),
+		ValidArgsFunction: firstOf(ruleWords),
+	})
+	return c
 }
 
 func why(c *call) int {
-	switch len(c.args) {
-	case 0:
-		return c.write("", func(o *output) { text.NewPage(o, o.colour).Rules(rules.All) })
-	case 1:
-	default:
-		return c.usage("why takes one rule")
+	if len(c.args) == 0 {
+		return c.show(func(p *text.Page) { p.Rules(rules.All) })
 	}
 	name := strings.ToLower(c.args[0])
 	if r := rules.Find(name); r != nil {
-		return c.write("", func(o *output) { text.NewPage(o, o.colour).Rule(r) })
+		return c.show(func(p *text.Page) { p.Rule(r) })
 	}
 	if partTopic(c.args[0]) != nil {
 		return c.usage("no rule %q; it is a part: coldcheck part %s", netlist.Visible(name), netlist.Visible(c.args[0]))
 	}
-	var names []string
-	for _, r := range rules.All {
-		names = append(names, r.Name)
-	}
-	return c.usage("no rule %q%s", netlist.Visible(name), meantOr(nearest(name, names), "coldcheck why lists them"))
+	return c.usage("no rule %q%s", netlist.Visible(name), slip.MeantOr(slip.Nearest(name, ruleNames()), "coldcheck why lists them"))
+}
+
+func ruleNames() []string {
+	return each(rules.All, func(r *rules.Rule) string { return r.Name })
+}
+
+func ruleWords() []string {
+	return each(rules.All, func(r *rules.Rule) string { return cobra.CompletionWithDesc(r.Name, r.Looks) })
 }

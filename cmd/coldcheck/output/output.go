@@ -1,4 +1,4 @@
-package main
+package output
 
 import (
 	"bufio"
@@ -7,7 +7,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"syscall"
 
@@ -16,13 +15,14 @@ import (
 	"coldcheck/netlist"
 )
 
-// output is where a result goes: standard output, or a file that appears whole or not at all.
-type output struct {
+// Output is where a result goes while it is made.
+type Output struct {
 	*bufio.Writer
-	sink   *sink
-	colour bool
-	file   *os.File // the temporary file, nil for standard output
-	path   string   // the file that it becomes
+	Colour    bool // whether colours are wanted there
+	sink      *sink
+	file      *os.File // the temporary file, nil for standard output
+	path      string   // the file that it becomes
+	overwrite bool
 }
 
 // sink remembers the first error of a writer and writes nothing after it.
@@ -40,31 +40,40 @@ func (s *sink) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// outputBuffer holds back what is written, so that a row at a time costs no call of the system.
-const outputBuffer = 64 << 10
+// bufferSize holds back what is written, so that a row at a time costs no call of the system.
+const bufferSize = 64 << 10
 
-// open makes the output of a command ready. path is the file of --write, "" for standard output.
-func (c *call) open(path string) (*output, error) {
-	if path == "" || path == "-" {
-		s := &sink{w: c.stdout}
-		return &output{Writer: bufio.NewWriterSize(s, outputBuffer), sink: s, colour: wantsColour(c.stdout)}, nil
-	}
-	if err := mustBeFree(path); err != nil {
-		return nil, err
-	}
-	f, err := newBeside(path)
-	if err != nil {
-		return nil, fmt.Errorf("cannot write %s: %s", netlist.Visible(path), plainError(err))
-	}
-	s := &sink{w: f}
-	return &output{Writer: bufio.NewWriterSize(s, outputBuffer), sink: s, file: f, path: path}, nil
+// Print lets fill write to standard output.
+func Print(stdout io.Writer, fill func(*Output) error) error {
+	s := &sink{w: stdout}
+	o := &Output{Writer: bufio.NewWriterSize(s, bufferSize), sink: s, Colour: WantsColour(stdout)}
+	return o.close(fill(o))
 }
 
-// close brings the last of the result out. A reader that went away is no error.
-func (o *output) close() error {
-	err := o.Flush()
-	if err == nil {
-		err = o.sink.err
+// WriteFile lets fill write a new file, or with overwrite one in place of another. The file is there
+// whole or not at all.
+func WriteFile(path string, overwrite bool, fill func(*Output) error) error {
+	o, err := open(path, overwrite)
+	if err != nil {
+		return err
+	}
+	return o.close(fill(o))
+}
+
+func open(path string, overwrite bool) (*Output, error) {
+	f, err := newBeside(path)
+	if err != nil {
+		return nil, cannotWrite(path, err)
+	}
+	s := &sink{w: f}
+	return &Output{Writer: bufio.NewWriterSize(s, bufferSize), sink: s, file: f, path: path, overwrite: overwrite}, nil
+}
+
+// close brings the last of the result out, unless it could not be made. A reader that went away is
+// no error.
+func (o *Output) close(err error) error {
+	if also := o.Flush(); err == nil {
+		err = also
 	}
 	if o.file == nil {
 		if err == nil || gone(err) {
@@ -79,25 +88,24 @@ func (o *output) close() error {
 		err = also
 	}
 	if err == nil {
-		err = finish(o.file.Name(), func() error { return putInPlace(o.file.Name(), o.path) })
+		err = finish(o.file.Name(), func() error { return putInPlace(o.file.Name(), o.path, o.overwrite) })
 	}
 	if err != nil {
 		discard(o.file.Name())
 		if errors.Is(err, fs.ErrExist) {
 			return alreadyThere(o.path)
 		}
-		return fmt.Errorf("cannot write %s: %s", netlist.Visible(o.path), plainError(err))
+		return cannotWrite(o.path, err)
 	}
 	return nil
 }
 
-// gone tells that the reader of a pipe closed it.
+// gone reports whether the reader of a pipe closed it.
 func gone(err error) bool { return errors.Is(err, syscall.EPIPE) || errors.Is(err, io.ErrClosedPipe) }
 
-// heedPipes makes a closed pipe an error of the write instead of the end of the program.
-func heedPipes() { signal.Ignore(syscall.SIGPIPE) }
-
-func mustBeFree(path string) error {
+// MustBeFree tells what keeps a file of that name from being made. It is for saying so before the
+// work; that nothing is overwritten is seen to again when the file is put in place.
+func MustBeFree(path string) error {
 	_, err := os.Lstat(path)
 	switch {
 	case err == nil:
@@ -105,11 +113,15 @@ func mustBeFree(path string) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	}
-	return fmt.Errorf("cannot write %s: %s", netlist.Visible(path), plainError(err))
+	return cannotWrite(path, err)
 }
 
 func alreadyThere(path string) error {
 	return fmt.Errorf("%s is there already and is not overwritten; remove it first, or choose another name", netlist.Visible(path))
+}
+
+func cannotWrite(path string, err error) error {
+	return fmt.Errorf("cannot write %s: %s", netlist.Visible(path), plainError(err))
 }
 
 // newBeside makes a new file in the folder of path, with the permissions that path is to have.
@@ -126,9 +138,12 @@ func newBeside(path string) (*os.File, error) {
 	}
 }
 
-// putInPlace gives a finished file its name, and never takes the name from another. A link does
-// that in one step; a file system without links needs a look first.
-func putInPlace(from, to string) error {
+// putInPlace gives a finished file its name, and never takes the name from another unless it is to
+// overwrite. A link does that in one step; a file system without links needs a look first.
+func putInPlace(from, to string, overwrite bool) error {
+	if overwrite {
+		return os.Rename(from, to)
+	}
 	err := os.Link(from, to)
 	if err == nil {
 		return os.Remove(from)
@@ -155,16 +170,9 @@ func plainError(err error) string {
 	return err.Error()
 }
 
-// wantsColour tells whether a writer is a terminal whose owner has nothing against colours
+// WantsColour reports whether a writer is a terminal whose owner has nothing against colours
 // (NO_COLOR, in the sense of no-color.org).
-func wantsColour(w io.Writer) bool {
+func WantsColour(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
-}
-
-// spoil makes the output fail where what was to be written could not be made.
-func (o *output) spoil(err error) {
-	if o.sink.err == nil {
-		o.sink.err = err
-	}
 }

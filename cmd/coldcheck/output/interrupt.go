@@ -1,4 +1,4 @@
-package main
+package output
 
 import (
 	"fmt"
@@ -40,9 +40,9 @@ func finish(name string, place func() error) error {
 	return err
 }
 
-// heedInterrupt ends the program in good order when it is interrupted: no file is left half written,
-// and it is said why the result is not whole.
-func heedInterrupt(stderr io.Writer) {
+// HeedInterrupt ends the program in good order when it is interrupted, with a status: no file is left
+// half written, and it is said why the result is not whole.
+func HeedInterrupt(stderr io.Writer, status int) {
 	came := make(chan os.Signal, 1)
 	signal.Notify(came, os.Interrupt, syscall.SIGTERM)
 	go func() {
@@ -52,6 +52,9 @@ func heedInterrupt(stderr io.Writer) {
 			os.Remove(name)
 		}
 		fmt.Fprintln(stderr, "coldcheck: interrupted; what was printed so far is not whole, and no file was written")
-		os.Exit(statusBad)
+		os.Exit(status)
 	}()
 }
+
+// HeedPipes makes a closed pipe an error of the write instead of the end of the program.
+func HeedPipes() { signal.Ignore(syscall.SIGPIPE) }

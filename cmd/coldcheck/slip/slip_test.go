@@ -1,4 +1,4 @@
-package main
+package slip
 
 import "testing"
 
@@ -8,8 +8,8 @@ func TestNearest(t *testing.T) {
 		{"inspct", "inspect"}, {"INSPECT", "inspect"}, {"sates", "states"}, {"tarce", "trace"}, {"exam", "example"},
 		{"xyzzy", ""}, {"", ""}, {"h", ""},
 	} {
-		if got := nearest(c.word, known); got != c.want {
-			t.Errorf("nearest(%q) = %q, want %q", c.word, got, c.want)
+		if got := Nearest(c.word, known); got != c.want {
+			t.Errorf("Nearest(%q) = %q, want %q", c.word, got, c.want)
 		}
 	}
 }

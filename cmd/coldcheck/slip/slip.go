@@ -1,4 +1,5 @@
-package main
+// Package slip guesses which word was meant where one is written that is not known.
+package slip
 
 import (
 	"fmt"
@@ -7,17 +8,17 @@ import (
 	"coldcheck/netlist"
 )
 
-// meant offers the word that was most likely meant, "" where there is none to offer.
-func meant(word string) string {
+// Meant offers the word that was most likely meant, "" where there is none to offer.
+func Meant(word string) string {
 	if word == "" {
 		return ""
 	}
 	return fmt.Sprintf("; did you mean %s?", netlist.Visible(word))
 }
 
-// nearest is the known word that a word was most likely meant to be: one slip in three letters,
+// Nearest is the known word that a word was most likely meant to be: one slip in three letters,
 // else one that it is the beginning of. It is "" where none is near.
-func nearest(word string, known []string) string {
+func Nearest(word string, known []string) string {
 	w := strings.ToLower(word)
 	limit := min(3, (len([]rune(w))+1)/3)
 	best := ""
@@ -67,10 +68,10 @@ func slipsBetween(a, b []rune) int {
 	return last[len(b)]
 }
 
-// meantOr is meant, or other words where there is no word to offer.
-func meantOr(word, otherwise string) string {
+// MeantOr is Meant, or other words where there is no word to offer.
+func MeantOr(word, otherwise string) string {
 	if word == "" {
 		return "; " + otherwise
 	}
-	return meant(word)
+	return Meant(word)
 }

@@ -1,12 +1,14 @@
-package main
+package usage
 
 import (
 	"strings"
+
+	"github.com/spf13/cobra"
 )
 
-// manual is the manual page of the program, in the language of troff's man macros, made of the same
+// Manual is the manual page of the program, in the language of troff's man macros, made of the same
 // text as help.
-func manual() string {
+func Manual(commands []*cobra.Command) string {
 	var b strings.Builder
 	line := func(s string) { b.WriteString(s + "\n") }
 	text := func(s string) {
@@ -24,22 +26,22 @@ func manual() string {
 	line(`.B coldcheck`)
 	line(roff("COMMAND [flags] FILE…"))
 	line(".SH DESCRIPTION")
-	text(strings.ReplaceAll(greetingHead, "\n", "\n\n") + usageNotes)
-	for _, c := range commands() {
-		line(".SH " + strings.ToUpper(c.name))
-		line(".B " + roff(strings.TrimSpace("coldcheck "+c.name+" "+c.synopsis)))
+	text(strings.ReplaceAll(greetingHead, "\n", "\n\n") + notes)
+	for _, c := range commands {
+		line(".SH " + strings.ToUpper(c.Name()))
+		line(".B " + roff("coldcheck "+c.Use))
 		line(".PP")
-		text(c.help)
-		for _, f := range c.flags {
+		text(c.Long)
+		for _, f := range Flags(c) {
 			line(".TP")
-			line(".B " + roff(f.written()))
-			line(roff(f.help))
+			line(".B " + roff(Written(f)))
+			line(roff(f.Usage))
 		}
 		line(".PP")
 		line("Example:")
 		line(".PP")
 		line(".nf")
-		for example := range strings.SplitSeq(c.example, "\n") {
+		for example := range strings.SplitSeq(c.Example, "\n") {
 			line(roff(example))
 		}
 		line(".fi")
