@@ -53,7 +53,7 @@ func (k *Facts) findLives() {
 			switch {
 			case k.Set.Volts > analysis.ES2VoltsAC && w.Joined(hot, m.Node()):
 				l.joined = append(l.joined, row)
-			case !row.Cleared && m.in(row).Band() == analysis.Live:
+			case !row.Cleared && m.in(row).Class() == analysis.Live:
 				if _, ok := w.Shortest(hot, m.Node(), analysis.Query{Avoid: w.Ends(), Pass: passesFreely}); ok {
 					l.loaded = append(l.loaded, row)
 				}
@@ -79,7 +79,7 @@ func (k *Facts) judgeOnes() {
 		}
 	}
 	for _, pair := range k.Result.Between {
-		if w := pair.OneFault; w != nil && w.Band() == analysis.Live && len(w.State.Faults) == 1 && !slices.Contains(faults, w.State.Faults[0]) {
+		if w := pair.OneFault; w != nil && w.Class() == analysis.Live && len(w.State.Faults) == 1 && !slices.Contains(faults, w.State.Faults[0]) {
 			faults = append(faults, w.State.Faults[0])
 		}
 	}
@@ -124,7 +124,7 @@ func (k *Facts) liveBy(m *Metal, faults []*analysis.Fault) bool {
 	} else {
 		w = m.worst(k.Circuit.Judged(faults...), nil)
 	}
-	return w != nil && w.Band() == analysis.Live
+	return w != nil && w.Class() == analysis.Live
 }
 
 // worstRow turns the worst of some rows at a piece of metal into a state to tell, and reports whether
@@ -139,14 +139,14 @@ func worstRow(rows []analysis.Row, m *Metal) (*analysis.Worst, bool) {
 // worstBlocking is the worst with all rectifiers blocking, where it is live then; else the worst.
 func worstBlocking(rows []analysis.Row, m *Metal) *analysis.Worst {
 	w := m.worst(rows, func(r analysis.Row) bool { return r.State.Rectifier == "" })
-	if w != nil && w.Band() == analysis.Live {
+	if w != nil && w.Class() == analysis.Live {
 		return w
 	}
 	return m.worst(rows, nil)
 }
 
 // ofPolarity keeps the rows of one plug polarity.
-func ofPolarity(rows []analysis.Row, polarity analysis.Way) []analysis.Row {
+func ofPolarity(rows []analysis.Row, polarity analysis.Polarity) []analysis.Row {
 	var kept []analysis.Row
 	for _, r := range rows {
 		if r.State.Plug == polarity {
@@ -159,7 +159,7 @@ func ofPolarity(rows []analysis.Row, polarity analysis.Way) []analysis.Row {
 // whenLive tells every plug polarity and switch position in which a piece of metal is live.
 func whenLive(rows []analysis.Row, c *analysis.Circuit) string {
 	var parts []string
-	for _, polarity := range []analysis.Way{analysis.AsMarked, analysis.Reversed} {
+	for _, polarity := range []analysis.Polarity{analysis.AsMarked, analysis.Reversed} {
 		if of := ofPolarity(rows, polarity); len(of) > 0 {
 			where := whileSwitches(of, c)
 			if where == "" && len(c.Controls) > 0 {

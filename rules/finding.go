@@ -48,11 +48,11 @@ func (f *Finding) tellFigures(r analysis.Reading, atLeast bool) {
 	}
 	f.Meaning = phrase.Meaning(r)
 	f.Figures = fmt.Sprintf("%s to earth, %s%s through a body (%s): %s", phrase.Open(r), least, phrase.Current(r), phrase.BodySource, f.Meaning)
-	f.FiguresAgain = fmt.Sprintf("%s to earth, %s%s through a body: %s", phrase.Open(r), least, phrase.Current(r), phrase.BandOver(r.Band()))
+	f.FiguresAgain = fmt.Sprintf("%s to earth, %s%s through a body: %s", phrase.Open(r), least, phrase.Current(r), phrase.BandOver(r.Class()))
 	if atLeast {
 		f.Figures += "; cold heaters and lamps pass more, having up to six times less resistance"
 	}
-	if r.NearLimit() {
+	if r.AtLimit() {
 		f.FiguresAgain += ", at the limit"
 	}
 }

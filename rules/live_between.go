@@ -41,12 +41,12 @@ func runLiveBetween(k *Facts) []Finding {
 // with the one failure that makes the most of it.
 func (k *Facts) tellPair(pair *analysis.PairResult) (Finding, bool) {
 	if a, b, ok := k.standFor(pair, nil); ok {
-		if w := pair.Normal; w != nil && (w.Band() == analysis.Live || w.Band() == analysis.Tingles && !a.Guarded() && !b.Guarded()) {
+		if w := pair.Normal; w != nil && (w.Class() == analysis.Live || w.Class() == analysis.Startles && !a.Guarded() && !b.Guarded()) {
 			return k.tellNormalPair(a, b, w)
 		}
 	}
 	w := pair.OneFault
-	if w == nil || w.Band() != analysis.Live {
+	if w == nil || w.Class() != analysis.Live {
 		return Finding{}, false
 	}
 	a, b, ok := k.standFor(pair, w.State.Faults)
@@ -74,11 +74,11 @@ func (k *Facts) tellNormalPair(a, b *Metal, w *analysis.Worst) (Finding, bool) {
 	switch {
 	case a.Guarded() && b.Guarded():
 		return Finding{}, false
-	case w.Band() == analysis.Live && !a.Guarded() && !b.Guarded():
+	case w.Class() == analysis.Live && !a.Guarded() && !b.Guarded():
 		signal = Danger
 	}
 	for _, m := range []*Metal{a, b} {
-		if n := m.Points[0].Normal; k.liveAnyway(m) || n != nil && n.Band() >= w.Band() {
+		if n := m.Points[0].Normal; k.liveAnyway(m) || n != nil && n.Class() >= w.Class() {
 			return Finding{}, false
 		}
 	}
@@ -102,7 +102,7 @@ type livePair struct {
 func (k *Facts) livePairs() []livePair {
 	var pairs []livePair
 	for _, pair := range k.Result.Between {
-		if w := pair.OneFault; w != nil && w.Band() == analysis.Live {
+		if w := pair.OneFault; w != nil && w.Class() == analysis.Live {
 			if a, b, ok := k.standFor(pair, w.State.Faults); ok {
 				pairs = append(pairs, livePair{a, b, w})
 			}

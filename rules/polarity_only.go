@@ -46,7 +46,7 @@ func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 	return f
 }
 
-func plugTurned(polarity analysis.Way, style string) string {
+func plugTurned(polarity analysis.Polarity, style string) string {
 	if style == "plain" {
 		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", polarity)
 	}
@@ -57,7 +57,7 @@ func plugTurned(polarity analysis.Way, style string) string {
 }
 
 // undoes tells, with figures, what makes the metal live although the plug stands as it should.
-func (k *Facts) undoes(m *Metal, good analysis.Way, f Finding) []string {
+func (k *Facts) undoes(m *Metal, good analysis.Polarity, f Finding) []string {
 	_, plug := k.Set.Plug()
 	turned := "an outlet wired backwards, an adapter or a filed blade"
 	if plug.Style == "plain" {
@@ -73,7 +73,7 @@ func (k *Facts) undoes(m *Metal, good analysis.Way, f Finding) []string {
 			continue
 		}
 		worst := k.worstOfPieces(m, fault, good)
-		if worst == nil || worst.Band() != analysis.Live {
+		if worst == nil || worst.Class() != analysis.Live {
 			continue
 		}
 		text := fmt.Sprintf("%s %s", phrase.Fault(fault), phrase.Current(worst.Reading))
@@ -100,11 +100,11 @@ func (k *Facts) undoes(m *Metal, good analysis.Way, f Finding) []string {
 
 // worstOfPieces is the worst of what a fault leaves of a metal in one plug polarity, with all
 // rectifiers blocking where it is live then.
-func (k *Facts) worstOfPieces(m *Metal, fault *analysis.Fault, polarity analysis.Way) *analysis.Worst {
+func (k *Facts) worstOfPieces(m *Metal, fault *analysis.Fault, polarity analysis.Polarity) *analysis.Worst {
 	rows := ofPolarity(k.Mains.Judged(fault), polarity)
 	var most *analysis.Worst
 	for _, piece := range k.pieces(m, fault) {
-		if w := worstBlocking(rows, piece); w != nil && (most == nil || cmp.Or(cmp.Compare(w.Band(), most.Band()), cmp.Compare(w.Severity(), most.Severity())) > 0) {
+		if w := worstBlocking(rows, piece); w != nil && (most == nil || cmp.Or(cmp.Compare(w.Class(), most.Class()), cmp.Compare(w.Severity(), most.Severity())) > 0) {
 			most = w
 		}
 	}
@@ -112,7 +112,7 @@ func (k *Facts) worstOfPieces(m *Metal, fault *analysis.Fault, polarity analysis
 }
 
 // switchHelps says whether switching off takes the line away in the bad plug polarity.
-func (k *Facts) switchHelps(m *Metal, bad analysis.Way) string {
+func (k *Facts) switchHelps(m *Metal, bad analysis.Polarity) string {
 	var useless []string
 	rows := ofPolarity(k.live(m).all(), bad)
 	for _, control := range k.Mains.Controls {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -25,7 +26,7 @@ var ReadingsDiffer = &Rule{
 	Caution: "Until the file agrees with the meter take every metal part as live. Work unplugged, reservoirs discharged and measured.",
 	Subject: OfSet,
 	Run: func(k *Facts) []Finding {
-		a := k.Mains.Explain()
+		a := diagnose.Explain(k.Mains)
 		switch {
 		case a == nil:
 			return nil
@@ -44,7 +45,7 @@ const (
 	besideTold       = 3
 )
 
-func (k *Facts) readingsDiffer(a *analysis.Account) Finding {
+func (k *Facts) readingsDiffer(a *diagnose.Account) Finding {
 	worst, differ := 0, 0
 	for i, off := range a.Described.Off {
 		if math.Abs(off) > math.Abs(a.Described.Off[worst]) {
@@ -77,8 +78,8 @@ func (k *Facts) readingsDiffer(a *analysis.Account) Finding {
 	f.Parts = partsOfExplanation(best)
 	f.Notes = explanationNotes(a)
 	if best.Fits {
-		before, _ := k.Mains.WorstTouch(&a.Described)
-		if w, at := k.Mains.WorstTouch(best); w != nil && w.Band() == analysis.Live && (before == nil || before.Band() < analysis.Live) {
+		before, _ := diagnose.WorstTouch(k.Mains, &a.Described)
+		if w, at := diagnose.WorstTouch(k.Mains, best); w != nil && w.Class() == analysis.Live && (before == nil || before.Class() < analysis.Live) {
 			f.Notes = append(f.Notes, fmt.Sprintf("if %s, %s %s live now: %s, %s through a body, %s",
 				phrase.Explanation(best), netlist.Visible(at), phrase.Be(phrase.Things([]string{at})), phrase.Open(w.Reading), phrase.Current(w.Reading), phrase.State(w.State)))
 		}
@@ -90,7 +91,7 @@ func (k *Facts) readingsDiffer(a *analysis.Account) Finding {
 }
 
 // explanationNotes are the ranking, what cannot be told apart, and what would tell.
-func explanationNotes(a *analysis.Account) []string {
+func explanationNotes(a *diagnose.Account) []string {
 	var notes []string
 	if !a.Explanations[0].Fits {
 		notes = append(notes, "no one thing and no two faults explain every reading; measure again, and look for what the file leaves out. What comes nearest:")
@@ -107,7 +108,7 @@ func explanationNotes(a *analysis.Account) []string {
 
 // besideWords puts what an explanation predicts beside what was measured, at the readings that
 // differ most from the set as described.
-func besideWords(a *analysis.Account, e *analysis.Explanation) string {
+func besideWords(a *diagnose.Account, e *diagnose.Explanation) string {
 	var words []string
 	for i, m := range a.Measurements {
 		if math.Abs(a.Described.Off[i]) > 1 || math.Abs(e.Off[i]) > 1 {
@@ -117,7 +118,7 @@ func besideWords(a *analysis.Account, e *analysis.Explanation) string {
 	return "predicts " + phrase.Few(words, besideTold)
 }
 
-func partsOfExplanation(e *analysis.Explanation) []string {
+func partsOfExplanation(e *diagnose.Explanation) []string {
 	var parts []string
 	if e.Part != "" && e.Part != analysis.SupplyName {
 		parts = append(parts, e.Part)
@@ -130,7 +131,7 @@ func partsOfExplanation(e *analysis.Explanation) []string {
 	return parts
 }
 
-func provedByReadings(a *analysis.Account) Finding {
+func provedByReadings(a *diagnose.Account) Finding {
 	n := len(a.Proved)
 	return Finding{
 		Signal: Notice, Parts: a.Proved,

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist/examples"
 	"coldcheck/rules/phrase"
 )
@@ -90,13 +91,13 @@ func TestReadingsOfExamples(t *testing.T) {
 
 func TestFigureWords(t *testing.T) {
 	for _, c := range []struct {
-		q    analysis.Quantity
+		q    diagnose.Quantity
 		x    float64
 		want string
 	}{
-		{analysis.OhmsRead, 220e3, "220 kΩ"}, {analysis.OhmsRead, 0.04, "0 Ω"}, {analysis.OhmsRead, 2e8, "open"},
-		{analysis.VoltsRead, 117.6, "118 V"}, {analysis.VoltsRead, 0.001, "0 V"}, {analysis.VoltsDCRead, -12.34, "-12.3 V DC"},
-		{analysis.MilliampsRead, 4.4821, "4.48 mA"},
+		{diagnose.OhmsRead, 220e3, "220 kΩ"}, {diagnose.OhmsRead, 0.04, "0 Ω"}, {diagnose.OhmsRead, 2e8, "open"},
+		{diagnose.VoltsRead, 117.6, "118 V"}, {diagnose.VoltsRead, 0.001, "0 V"}, {diagnose.VoltsDCRead, -12.34, "-12.3 V DC"},
+		{diagnose.MilliampsRead, 4.4821, "4.48 mA"},
 	} {
 		if got := phrase.Meter(c.q, c.x); got != c.want {
 			t.Errorf("%g %s: %q, want %q", c.x, c.q, got, c.want)

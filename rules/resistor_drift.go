@@ -64,7 +64,7 @@ func highOrLow(off float64) string {
 // gap, or its short is one of a minimal set of faults. It counts as marked, too: one that came
 // down under the least ohms of a barrier was meant as one, and the gap is looked for without it.
 func (k *Facts) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
-	if max(r.Ohms, r.Measured) < analysis.BarrierOhms {
+	if max(r.Ohms, r.Measured) < analysis.SafeguardOhms {
 		return nil
 	}
 	var metals []*Metal

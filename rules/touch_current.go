@@ -39,12 +39,12 @@ func runTouchCurrent(k *Facts) []Finding {
 		if ok {
 			all = append(all, f)
 		}
-		if ok && f.Worst.Band() == analysis.Live {
+		if ok && f.Worst.Class() == analysis.Live {
 			continue
 		}
-		beyond := analysis.Faint
+		beyond := analysis.UnderLimit
 		if ok {
-			beyond = analysis.Tingles // that much is told already
+			beyond = analysis.Startles // that much is told already
 		}
 		for _, o := range k.openings(m) {
 			if f, ok := k.currentOnceOpen(o, beyond); ok {
@@ -61,15 +61,15 @@ func runTouchCurrent(k *Facts) []Finding {
 // normalCurrent tells what a piece of metal passes with nothing failed.
 func (k *Facts) normalCurrent(m *Metal) (Finding, bool) {
 	w := m.Points[0].Normal
-	if w == nil || w.Band() == analysis.Faint || m.Guarded() && w.Band() != analysis.Live {
+	if w == nil || w.Class() == analysis.UnderLimit || m.Guarded() && w.Class() != analysis.Live {
 		return Finding{}, false
 	}
 	f := k.tellCurrent(m, w)
 	what := startleOrLive(m, w)
 	switch {
-	case w.Band() == analysis.Live && m.Guarded():
+	case w.Class() == analysis.Live && m.Guarded():
 		what += " behind " + m.guardWords()
-	case w.Band() == analysis.Live:
+	case w.Class() == analysis.Live:
 		f.Signal = Danger
 	}
 	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", m.Name(), what, phrase.Current(w.Reading), k.couplers(f.Path))
@@ -78,7 +78,7 @@ func (k *Facts) normalCurrent(m *Metal) (Finding, bool) {
 
 func startleOrLive(m *Metal, w *analysis.Worst) string {
 	n := phrase.Things(m.Nodes())
-	if w.Band() == analysis.Live {
+	if w.Class() == analysis.Live {
 		return phrase.Be(n) + " live"
 	}
 	return phrase.Verb(n, "startle")
@@ -115,7 +115,7 @@ func (k *Facts) openings(m *Metal) []opening {
 // not told here: a guard keeps fingers off, or it is for the rule of one fault to tell.
 func (k *Facts) worstOnceOpen(m *Metal, fault *analysis.Fault) *analysis.Worst {
 	w := k.worstWith(fault, m)
-	if w == nil || m.Guarded() || fault.Kind == analysis.NeutralLost && w.Band() == analysis.Live {
+	if w == nil || m.Guarded() || fault.Kind == analysis.NeutralLost && w.Class() == analysis.Live {
 		return nil
 	}
 	return w
@@ -127,29 +127,29 @@ func (k *Facts) toldOnceOpen(m *Metal, faults []*analysis.Fault) bool {
 	if len(faults) != 1 || !opens(faults[0]) || k.live(m).ever() {
 		return false
 	}
-	if n := m.whole.Points[0].Normal; n != nil && n.Band() == analysis.Live {
+	if n := m.whole.Points[0].Normal; n != nil && n.Class() == analysis.Live {
 		return false // so much is told that this is not
 	}
 	w := k.worstOnceOpen(m, faults[0])
-	return w != nil && w.Band() == analysis.Live
+	return w != nil && w.Class() == analysis.Live
 }
 
 // currentOnceOpen tells what a piece of metal passes once something that is no safeguard is open:
 // the limit there is still ES1. What is within the band beyond is passed over.
-func (k *Facts) currentOnceOpen(o opening, beyond analysis.Band) (Finding, bool) {
+func (k *Facts) currentOnceOpen(o opening, beyond analysis.Class) (Finding, bool) {
 	var most *analysis.Worst
 	var startling, live []string
 	for _, fault := range o.faults {
 		w := k.worstOnceOpen(o.metal, fault)
-		if w == nil || w.Band() <= beyond {
+		if w == nil || w.Class() <= beyond {
 			continue
 		}
-		if w.Band() == analysis.Live {
+		if w.Class() == analysis.Live {
 			live = append(live, phrase.Fault(fault))
 		} else {
 			startling = append(startling, phrase.Fault(fault))
 		}
-		if most == nil || w.Band() > most.Band() || w.Band() == most.Band() && w.Severity() > most.Severity() {
+		if most == nil || w.Class() > most.Class() || w.Class() == most.Class() && w.Severity() > most.Severity() {
 			most = w
 		}
 	}
@@ -172,7 +172,7 @@ func (k *Facts) currentOnceOpen(o opening, beyond analysis.Band) (Finding, bool)
 // joinedCurrent tells all bare points under one hand, where that is worse than each alone.
 func (k *Facts) joinedCurrent() (Finding, bool) {
 	w := k.Result.Together
-	if w == nil || w.Band() == analysis.Faint {
+	if w == nil || w.Class() == analysis.UnderLimit {
 		return Finding{}, false
 	}
 	var nodes []string
@@ -181,13 +181,13 @@ func (k *Facts) joinedCurrent() (Finding, bool) {
 		if k.live(k.metalOf(p.Name)).ever() {
 			return Finding{}, false
 		}
-		if n := k.Result.Point(p.Name).Normal; n != nil && n.Band() >= w.Band() {
+		if n := k.Result.Point(p.Name).Normal; n != nil && n.Class() >= w.Class() {
 			return Finding{}, false
 		}
 	}
 	f := Finding{Signal: Warning, Nodes: nodes, Worst: w}
 	f.tellFigures(w.Reading, false)
-	if w.Band() == analysis.Live {
+	if w.Class() == analysis.Live {
 		f.Signal = Danger
 	}
 	f.Message = fmt.Sprintf("touched by one hand together, %s pass %s, more than each alone", phrase.Few(phrase.Visible(nodes), 4), phrase.Current(w.Reading))

@@ -60,7 +60,7 @@ func nodeNames(set *netlist.Set) []string {
 
 // filter turns --plug and --switch into what they let through.
 func (c *call) filter(circuit *analysis.Circuit) (analysis.Filter, error) {
-	f := analysis.Filter{Plug: analysis.Way(c.options.plug), Settings: map[string]string{}}
+	f := analysis.Filter{Plug: analysis.Polarity(c.options.plug), Settings: map[string]string{}}
 	for _, s := range c.options.switches {
 		if err := fits(circuit, s); err != nil {
 			return f, err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"coldcheck/analysis/diagnose"
 	"github.com/spf13/cobra"
 
 	"coldcheck/cmd/coldcheck/jsonout"
@@ -32,7 +33,7 @@ func checklist(c *call) int {
 		c.sayProblem(err)
 		return statusBad
 	}
-	checks := circuit.Checks()
+	checks := diagnose.Checks(circuit)
 	return c.write(c.options.write, func(o *output.Output) error {
 		if c.options.format == formatJSON {
 			return jsonout.Write(o, jsonout.OfChecklist(checks, c.options.supply))

@@ -69,10 +69,10 @@ func TestChecklistForbidsLive(t *testing.T) {
 		live := map[string]bool{}
 		for _, row := range c.Judged() {
 			for k, r := range row.Readings {
-				if row.Cleared || r.Band() != analysis.Live {
+				if row.Cleared || r.Class() != analysis.Live {
 					continue
 				}
-				ways := []analysis.Way{row.State.Plug}
+				ways := []analysis.Polarity{row.State.Plug}
 				if plug.Style == "plain" {
 					ways = append(ways, row.State.Plug.Other())
 				}

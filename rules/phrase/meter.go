@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 )
 
@@ -16,19 +17,19 @@ const (
 )
 
 // Meter tells what a meter shows, with its unit: "118 V", "220 kΩ", "open".
-func Meter(q analysis.Quantity, x float64) string {
+func Meter(q diagnose.Quantity, x float64) string {
 	switch q {
-	case analysis.OhmsRead:
+	case diagnose.OhmsRead:
 		switch {
-		case x >= analysis.OhmsRange:
+		case x >= diagnose.OhmsRange:
 			return "open"
 		case x < leastOhms:
 			return "0 Ω"
 		}
 		return Value(x, netlist.Ohm)
-	case analysis.MilliampsRead:
+	case diagnose.MilliampsRead:
 		return shown(x) + " mA"
-	case analysis.VoltsDCRead:
+	case diagnose.VoltsDCRead:
 		return shown(x) + " V DC"
 	}
 	return shown(x) + " V"
@@ -42,7 +43,7 @@ func shown(x float64) string {
 }
 
 // MeterRange tells a span of what a meter may show: "110 to 126 V".
-func MeterRange(q analysis.Quantity, low, high float64) string {
+func MeterRange(q diagnose.Quantity, low, high float64) string {
 	return spread(Meter(q, low), Meter(q, high))
 }
 
@@ -56,13 +57,13 @@ func spread(low, high string) string {
 }
 
 // Quantity tells what is measured: "the ohms".
-func Quantity(q analysis.Quantity) string {
+func Quantity(q diagnose.Quantity) string {
 	switch q {
-	case analysis.OhmsRead:
+	case diagnose.OhmsRead:
 		return "the ohms"
-	case analysis.VoltsDCRead:
+	case diagnose.VoltsDCRead:
 		return "the DC volts"
-	case analysis.MilliampsRead:
+	case diagnose.MilliampsRead:
 		return "the milliamps"
 	}
 	return "the AC volts"
@@ -70,7 +71,7 @@ func Quantity(q analysis.Quantity) string {
 
 // Measurement tells where and how a reading is taken: "chassis to building earth (plug as marked,
 // S1 on)".
-func Measurement(m analysis.Measurement) string {
+func Measurement(m diagnose.Measurement) string {
 	state := []string{"plug out"}
 	if m.Plug != "" {
 		state[0] = Plug(m.Plug)
@@ -82,7 +83,7 @@ func Measurement(m analysis.Measurement) string {
 	for _, tube := range m.Pulled {
 		state = append(state, tube+" pulled")
 	}
-	if m.Quantity != analysis.OhmsRead && m.Quantity != analysis.MilliampsRead && m.MeterOhms != analysis.MeterOhms {
+	if m.Quantity != diagnose.OhmsRead && m.Quantity != diagnose.MilliampsRead && m.MeterOhms != analysis.MeterOhms {
 		state = append(state, "meter of "+Value(m.MeterOhms, netlist.Ohm))
 	}
 	return fmt.Sprintf("%s (%s)", Ends(m.A, m.B), strings.Join(state, ", "))

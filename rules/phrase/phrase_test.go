@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 )
 
@@ -74,11 +75,11 @@ func TestValues(t *testing.T) {
 		{Drain(4.16), "4.2 s to 60 V"},
 		{Drain(121), "2 min to 60 V"},
 		{Drain(math.Inf(1)), "nothing drains it"},
-		{Meter(analysis.OhmsRead, 0.05), "0 Ω"},
-		{Meter(analysis.OhmsRead, analysis.OhmsRange), "open"},
-		{Meter(analysis.VoltsRead, 0.004), "0 V"},
-		{MeterRange(analysis.VoltsRead, 110, 126), "110 to 126 V"},
-		{MeterRange(analysis.OhmsRead, 900, 1100), "900 Ω to 1.1 kΩ"},
+		{Meter(diagnose.OhmsRead, 0.05), "0 Ω"},
+		{Meter(diagnose.OhmsRead, diagnose.OhmsRange), "open"},
+		{Meter(diagnose.VoltsRead, 0.004), "0 V"},
+		{MeterRange(diagnose.VoltsRead, 110, 126), "110 to 126 V"},
+		{MeterRange(diagnose.OhmsRead, 900, 1100), "900 Ω to 1.1 kΩ"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)

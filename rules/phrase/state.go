@@ -9,7 +9,7 @@ import (
 )
 
 // Plug tells a plug polarity.
-func Plug(way analysis.Way) string {
+func Plug(way analysis.Polarity) string {
 	if way == analysis.Reversed {
 		return "plug reversed"
 	}

@@ -89,22 +89,22 @@ func Range(least, most analysis.Reading) string {
 }
 
 // Band tells where a reading stands against the limits.
-func Band(b analysis.Band) string {
+func Band(b analysis.Class) string {
 	switch b {
 	case analysis.Live:
 		return "live"
-	case analysis.Tingles:
+	case analysis.Startles:
 		return "startles"
 	}
 	return "under the limit"
 }
 
 // BandOver is Band with the limit that is exceeded.
-func BandOver(b analysis.Band) string {
+func BandOver(b analysis.Class) string {
 	switch b {
 	case analysis.Live:
 		return Band(b) + " (over ES2)"
-	case analysis.Tingles:
+	case analysis.Startles:
 		return Band(b) + " (over ES1)"
 	}
 	return Band(b) + " (ES1)"
@@ -116,16 +116,16 @@ const AtLimit = "at the limit: mains and parts have tolerances"
 // Meaning tells what a reading is for a person, against the limits.
 func Meaning(r analysis.Reading) string {
 	limit := ""
-	if r.NearLimit() {
+	if r.AtLimit() {
 		limit = "; " + AtLimit
 	}
-	switch r.Band() {
+	switch r.Class() {
 	case analysis.Live:
 		if r.MilliampsDC/analysis.ES2AmpsDC > r.Milliamps/analysis.ES2AmpsAC {
 			return fmt.Sprintf("over 25 mA DC: live, it can injure or kill (%s, ES2)%s", LimitSource, limit)
 		}
 		return fmt.Sprintf("over 5 mA, where a person can no longer be sure to let go (%s, ES2)%s", LimitSource, limit)
-	case analysis.Tingles:
+	case analysis.Startles:
 		return fmt.Sprintf("over 0.5 mA AC or 2 mA DC: it startles; past 5 mA a hand may not let go (%s, ES1)%s", LimitSource, limit)
 	}
 	return fmt.Sprintf("under the limit of 0.5 mA AC and 2 mA DC, or of 30 V AC and 60 V DC (%s, ES1)%s", LimitSource, limit)

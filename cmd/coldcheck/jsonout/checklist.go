@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/rules"
 )
 
@@ -117,7 +118,7 @@ type ReadingAt struct {
 }
 
 // OfChecklist puts a checklist into the shape of its JSON.
-func OfChecklist(l *analysis.Checklist, supply string) *Checklist {
+func OfChecklist(l *diagnose.Checklist, supply string) *Checklist {
 	out := &Checklist{
 		Format: Format, Set: setOf(l.Circuit, supply), Metals: l.Metals, Cold: []Check{}, Hot: []HotCheck{}, HotHeld: l.Hold(), Heaters: []HeaterCheck{},
 		Stresses: []Stress{}, Readings: []ReadingCheck{}, Proved: []string{}, Explained: []Explanation{},
@@ -150,7 +151,7 @@ func OfChecklist(l *analysis.Checklist, supply string) *Checklist {
 	return out
 }
 
-func (out *Checklist) account(a *analysis.Account) {
+func (out *Checklist) account(a *diagnose.Account) {
 	agree := a.Agree()
 	out.Agree, out.Proved, out.Leading, out.PairsLeft, out.Unranked = &agree, some(a.Proved), a.Leading, a.PairsLeft, a.Unranked
 	for i, m := range a.Measurements {
@@ -162,7 +163,7 @@ func (out *Checklist) account(a *analysis.Account) {
 		e := &a.Explanations[i]
 		x := Explanation{Kind: string(e.Kind), Text: rules.ExplanationWords(e), Part: e.Part, Faults: faultsOf(e.Faults),
 			Terminals: some(e.Terminals), Unit: string(e.Unit), Score: round(e.Score), Fits: e.Fits, Predicted: []*float64{}}
-		if e.Kind == analysis.OtherValue || e.Kind == analysis.Leaks {
+		if e.Kind == diagnose.OtherValue || e.Kind == diagnose.Leaks {
 			value := significantly(e.Value)
 			x.Value = &value
 		}
@@ -179,7 +180,7 @@ func (out *Checklist) account(a *analysis.Account) {
 	}
 }
 
-func checkOf(c analysis.Check) Check {
+func checkOf(c diagnose.Check) Check {
 	at := readingAt(c.Measurement)
 	out := Check{At: at.At, Tied: c.Tied, Quantity: at.Quantity, Plug: at.Plug, Switches: []map[string]string{}, Meter: at.Meter,
 		Expect: onMeter(c.Quantity, c.Expect), Low: round(c.Low), High: onMeter(c.Quantity, c.High), Lower: wordsOf(c.Lower), Higher: wordsOf(c.Higher)}
@@ -190,17 +191,17 @@ func checkOf(c analysis.Check) Check {
 }
 
 // hotOf is a check of the hot round, in all the switch positions that were told together.
-func hotOf(c analysis.Check, when [][]analysis.Setting) Check {
+func hotOf(c diagnose.Check, when [][]analysis.Setting) Check {
 	c.When = when
 	return checkOf(c)
 }
 
-func readingAt(m analysis.Measurement) ReadingAt {
+func readingAt(m diagnose.Measurement) ReadingAt {
 	at := ReadingAt{At: [2]string{m.A, m.B}, Quantity: string(m.Quantity), Plug: string(m.Plug), Switches: switchesOf(m.Settings)}
 	if m.Plug == "" {
 		at.Plug = "out"
 	}
-	if m.Quantity == analysis.VoltsRead || m.Quantity == analysis.VoltsDCRead {
+	if m.Quantity == diagnose.VoltsRead || m.Quantity == diagnose.VoltsDCRead {
 		at.Meter = rounded(m.MeterOhms)
 	}
 	return at
@@ -214,7 +215,7 @@ func switchesOf(settings []analysis.Setting) map[string]string {
 	return out
 }
 
-func wordsOf(all []analysis.Explanation) []string {
+func wordsOf(all []diagnose.Explanation) []string {
 	out := []string{}
 	for i := range all {
 		out = append(out, rules.ExplanationWords(&all[i]))
@@ -223,8 +224,8 @@ func wordsOf(all []analysis.Explanation) []string {
 }
 
 // onMeter is a figure, null where an ohmmeter shows open.
-func onMeter(q analysis.Quantity, x float64) *float64 {
-	if q == analysis.OhmsRead && x >= analysis.OhmsRange {
+func onMeter(q diagnose.Quantity, x float64) *float64 {
+	if q == diagnose.OhmsRead && x >= diagnose.OhmsRange {
 		return nil
 	}
 	return rounded(x)

@@ -2,6 +2,7 @@ package jsonout
 
 import (
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 )
 
@@ -9,7 +10,7 @@ var (
 	plugWays    = []string{string(analysis.AsMarked), string(analysis.Reversed)}
 	plugAndOut  = append(plugWays[:2:2], "out")
 	signalWords = []string{"DANGER", "WARNING", "CAUTION", "NOTICE"}
-	quantities  = []string{string(analysis.VoltsRead), string(analysis.VoltsDCRead), string(analysis.OhmsRead), string(analysis.MilliampsRead)}
+	quantities  = []string{string(diagnose.VoltsRead), string(diagnose.VoltsDCRead), string(diagnose.OhmsRead), string(diagnose.MilliampsRead)}
 )
 
 // choices are the keys that take one of some words.
@@ -32,8 +33,8 @@ var choices = map[string][]string{
 	"Explanation.unit":      {"", string(netlist.Ohm), string(netlist.Farad)},
 	"Fault.fault": {string(analysis.Shorted), string(analysis.InsulationOut), string(analysis.HeaterCathode), string(analysis.Open), string(analysis.Pulled),
 		string(analysis.Stuck), string(analysis.NeutralLost), string(analysis.EarthLost), string(analysis.GuardOff)},
-	"Explanation.kind": {string(analysis.AsDescribed), string(analysis.FaultsInSet), string(analysis.PlugTurned), string(analysis.SwitchMoved),
-		string(analysis.EndsSwapped), string(analysis.ConnectionOff), string(analysis.StatedAbsent), string(analysis.OtherValue), string(analysis.Leaks)},
+	"Explanation.kind": {string(diagnose.AsDescribed), string(diagnose.FaultsInSet), string(diagnose.PlugTurned), string(diagnose.SwitchMoved),
+		string(diagnose.EndsSwapped), string(diagnose.ConnectionOff), string(diagnose.StatedAbsent), string(diagnose.OtherValue), string(diagnose.Leaks)},
 }
 
 // meaning is what a key says.

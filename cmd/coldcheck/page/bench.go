@@ -33,7 +33,7 @@ func (t *table) worst(scene int) place {
 				}
 			}
 		}
-		if found && t.readings[best.fault][best.state][scene].Band() > analysis.Faint {
+		if found && t.readings[best.fault][best.state][scene].Class() > analysis.UnderLimit {
 			break
 		}
 	}
@@ -88,7 +88,7 @@ func (t *table) bench(lead int) benchView {
 	state := t.states[at.state]
 	b := benchView{Dropped: t.dropped, Isolated: t.k.Circuit.Bench.Isolated}
 	part, plug := t.k.Set.Plug()
-	for i, way := range []analysis.Way{analysis.AsMarked, analysis.Reversed} {
+	for i, way := range []analysis.Polarity{analysis.AsMarked, analysis.Reversed} {
 		hot, _ := t.k.Circuit.Blades(way)
 		o := optionView{Value: i, Label: netlist.Visible(hot) + " is hot", Chosen: way == state.Plug}
 		switch {
@@ -215,7 +215,7 @@ func (t *table) data() *dataView {
 			d.Lost = append(d.Lost, i)
 		}
 	}
-	for way, w := range []analysis.Way{analysis.AsMarked, analysis.Reversed} {
+	for way, w := range []analysis.Polarity{analysis.AsMarked, analysis.Reversed} {
 		for blade := range 2 {
 			d.Blades[way][blade] = bladeWords(w, blade, false)
 		}

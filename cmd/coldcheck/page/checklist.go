@@ -2,6 +2,7 @@ package page
 
 import (
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/cmd/coldcheck/text"
 )
 
@@ -67,7 +68,7 @@ func newChecklist(c *analysis.Circuit) checklistView {
 		return checklistView{Left: true}
 	}
 	v := checklistView{Promise: text.ChecklistPromise}
-	for _, s := range text.ChecklistSections(c.Checks()) {
+	for _, s := range text.ChecklistSections(diagnose.Checks(c)) {
 		section := checkSection{Key: s.Key, Title: s.Title, About: s.About}
 		for _, b := range s.Blocks {
 			block := checkBlock{Strong: b.Strong, Text: b.Text}

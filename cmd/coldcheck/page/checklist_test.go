@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
@@ -70,10 +71,10 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 	for _, e := range examples.Sets() {
 		t.Run(e.Name, func(t *testing.T) {
 			r := exampleReport(t, e.Name)
-			l := r.Case.Circuit.Checks()
+			l := diagnose.Checks(r.Case.Circuit)
 			list := checklistOf(t, examplePage(t, e.Name), "set1")
 			cold := rowsOf(part(t, list, "set1", "cold"))
-			checks := append(append([]analysis.Check{}, l.Cold...), l.Joined...)
+			checks := append(append([]diagnose.Check{}, l.Cold...), l.Joined...)
 			if len(cold) != len(checks) {
 				t.Fatalf("%d cold checks, and the engine has %d", len(cold), len(checks))
 			}
@@ -111,7 +112,7 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 					}
 				default:
 					asked++
-					if blanks != 2 || !strings.Contains(line, rules.FigureWords(analysis.VoltsRead, h.Volts.High)) || !strings.Contains(line, rules.FigureWords(analysis.VoltsRead, h.Load.High)) {
+					if blanks != 2 || !strings.Contains(line, rules.FigureWords(diagnose.VoltsRead, h.Volts.High)) || !strings.Contains(line, rules.FigureWords(diagnose.VoltsRead, h.Load.High)) {
 						t.Errorf("hot check %d: %q, and the engine has up to %g and %g V", i, line, h.Volts.High, h.Load.High)
 					}
 				}
@@ -148,7 +149,7 @@ func TestChecklistIsThatOfTheEngine(t *testing.T) {
 	}
 }
 
-func overRated(l *analysis.Checklist) int {
+func overRated(l *diagnose.Checklist) int {
 	n := 0
 	for _, s := range l.Stresses {
 		if s.Rating > 0 && s.Volts > s.Rating*1.01 {
@@ -169,7 +170,7 @@ func TestChecklistSaysWhatTheTextSays(t *testing.T) {
 			}
 		}
 		say(text.ChecklistPromise)
-		for _, s := range text.ChecklistSections(exampleReport(t, name).Case.Circuit.Checks()) {
+		for _, s := range text.ChecklistSections(diagnose.Checks(exampleReport(t, name).Case.Circuit)) {
 			say(s.Title)
 			say(s.About)
 			for _, b := range s.Blocks {
@@ -248,7 +249,7 @@ func TestChecklistOfRework(t *testing.T) {
 		if want := "The checklist: " + id; !strings.Contains(list, want) {
 			t.Errorf("no heading %q", want)
 		}
-		if got, want := len(rowsOf(part(t, list, id, "hot"))), len(exampleReport(t, name).Case.Circuit.Checks().Hot); got != want {
+		if got, want := len(rowsOf(part(t, list, id, "hot"))), len(diagnose.Checks(exampleReport(t, name).Case.Circuit).Hot); got != want {
 			t.Errorf("%s: %d hot checks, want %d", id, got, want)
 		}
 	}

@@ -326,7 +326,7 @@ func (l *layout) earthLabel(r route) string {
 }
 
 // bladeWords are the captions of a blade: which side of the supply is on it.
-func bladeWords(way analysis.Way, blade int, lost bool) string {
+func bladeWords(way analysis.Polarity, blade int, lost bool) string {
 	switch {
 	case (way == analysis.AsMarked) == (blade == 0):
 		return "HOT"
@@ -337,7 +337,7 @@ func bladeWords(way analysis.Way, blade int, lost bool) string {
 }
 
 // show sets a drawing to a reading.
-func (d *drawing) show(r *reading, way analysis.Way, lost bool) {
+func (d *drawing) show(r *reading, way analysis.Polarity, lost bool) {
 	for i := range d.Cells {
 		d.Cells[i].show(r)
 	}

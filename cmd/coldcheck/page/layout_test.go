@@ -113,7 +113,7 @@ func TestWaysAgreeWithFigures(t *testing.T) {
 				switch {
 				case any && (r.cleared || r.Severity() < leastDrawn):
 					t.Errorf("%s, %s: a way brings nothing", name, table.stateWords(place{c, n}, r))
-				case !any && !r.cleared && r.Band() > analysis.Faint && !r.unseen:
+				case !any && !r.cleared && r.Class() > analysis.UnderLimit && !r.unseen:
 					t.Errorf("%s, %s: %s and no way", name, table.stateWords(place{c, n}, r), bodyWords(r.Reading))
 				}
 				for k, state := range r.routes {
@@ -150,7 +150,7 @@ func TestWaysOfHotChassis(t *testing.T) {
 		t.Fatalf("ways through S1 %d, through the heaters %d", through, heaters)
 	}
 	for _, x := range []struct {
-		plug             analysis.Way
+		plug             analysis.Polarity
 		at               string
 		through, heaters routeState
 	}{

@@ -88,11 +88,11 @@ func differs(a, b *reading) bool {
 	if a.cleared != b.cleared {
 		return true
 	}
-	if a.Band() != b.Band() {
+	if a.Class() != b.Class() {
 		return true
 	}
 	x, y := a.most(), b.most()
-	return a.Band() > analysis.Faint && max(x, y) > stepNoDifference*min(x, y)
+	return a.Class() > analysis.UnderLimit && max(x, y) > stepNoDifference*min(x, y)
 }
 
 // change tells what a state does against another.
@@ -102,10 +102,10 @@ func change(from, to *reading) string {
 		return "That shorts the line: a breaker or a fuse opens."
 	case !differs(from, to):
 		return "It makes no difference here."
-	case to.Band() > from.Band():
-		return map[analysis.Band]string{analysis.Tingles: "Now it startles.", analysis.Live: "Now it is live."}[to.Band()]
-	case to.Band() < from.Band():
-		return map[analysis.Band]string{analysis.Faint: "Now it is under the first limit.", analysis.Tingles: "Now it no longer holds a hand, and still startles."}[to.Band()]
+	case to.Class() > from.Class():
+		return map[analysis.Class]string{analysis.Startles: "Now it startles.", analysis.Live: "Now it is live."}[to.Class()]
+	case to.Class() < from.Class():
+		return map[analysis.Class]string{analysis.UnderLimit: "Now it is under the first limit.", analysis.Startles: "Now it no longer holds a hand, and still startles."}[to.Class()]
 	case to.most() > from.most():
 		return "The current is higher, in the same class."
 	}
@@ -144,7 +144,7 @@ func (l *lesson) settings(combo int) string {
 	return strings.Join(words, ", ")
 }
 
-func wayName(way analysis.Way) string {
+func wayName(way analysis.Polarity) string {
 	if way == analysis.Reversed {
 		return "plug reversed"
 	}
@@ -185,7 +185,7 @@ func (l *lesson) controls() {
 			verb = "Switch " + c.Name + " off"
 		}
 		words := fmt.Sprintf("%s, %s. %s", verb, wayName(l.t.states[best.state].Plug), change(l.at(from), l.at(best)))
-		if at == "off" && l.at(best).Band() == analysis.Live && (l.at(from).Band() < analysis.Live || len(l.t.k.Circuit.Controls) == 1) {
+		if at == "off" && l.at(best).Class() == analysis.Live && (l.at(from).Class() < analysis.Live || len(l.t.k.Circuit.Controls) == 1) {
 			words += " Off is not dead."
 		}
 		l.step(best, words)
@@ -210,7 +210,7 @@ func (l *lesson) contrast(from, to place) float64 {
 	case a.cleared || b.cleared:
 		return 0
 	case b.most() >= a.most():
-		return 1e6*float64(b.Band()-a.Band()) + b.most() - a.most()
+		return 1e6*float64(b.Class()-a.Class()) + b.most() - a.most()
 	}
 	return (a.most() - b.most()) * 1e-3
 }
@@ -221,7 +221,7 @@ func (l *lesson) rise(fault, state int) float64 {
 	if a.cleared || b.cleared || !differs(a, b) || b.most() < a.most() {
 		return 0
 	}
-	return 1e6*float64(b.Band()-a.Band()) + b.most() - a.most()
+	return 1e6*float64(b.Class()-a.Class()) + b.most() - a.most()
 }
 
 // most is the state in which one of some cases does the most harm. Where none does any, it is the

@@ -41,7 +41,7 @@ func (s *scene) liveIn(t *table) string {
 	i := slices.Index(t.scenes, s)
 	live := 0
 	for k := range t.states {
-		if r := &t.readings[0][k][i]; !r.cleared && r.Band() == analysis.Live {
+		if r := &t.readings[0][k][i]; !r.cleared && r.Class() == analysis.Live {
 			live++
 		}
 	}

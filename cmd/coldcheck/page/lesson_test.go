@@ -27,12 +27,12 @@ func TestLessonIsTrue(t *testing.T) {
 			}
 			sound := &table.readings[0][s.Way*n+s.Combo][lead]
 			switch {
-			case strings.Contains(s.Text, "Now it is live") && at.Band() != analysis.Live,
-				strings.Contains(s.Text, "Now it startles") && at.Band() != analysis.Tingles:
+			case strings.Contains(s.Text, "Now it is live") && at.Class() != analysis.Live,
+				strings.Contains(s.Text, "Now it startles") && at.Class() != analysis.Startles:
 				t.Errorf("%s, step %d: %q at %s", e.Name, i+1, s.Text, bodyWords(at.Reading))
-			case s.Fault > 0 && strings.Contains(s.Text, "Now it is live") && sound.Band() == analysis.Live:
+			case s.Fault > 0 && strings.Contains(s.Text, "Now it is live") && sound.Class() == analysis.Live:
 				t.Errorf("%s, step %d: %q, and it was live before", e.Name, i+1, s.Text)
-			case s.Fault > 0 && strings.Contains(s.Text, "no difference") && at.Band() > sound.Band():
+			case s.Fault > 0 && strings.Contains(s.Text, "no difference") && at.Class() > sound.Class():
 				t.Errorf("%s, step %d: %q, and it does", e.Name, i+1, s.Text)
 			}
 		}
@@ -58,7 +58,7 @@ func TestNoDifferenceIsWhole(t *testing.T) {
 			for _, c := range list {
 				for s := range table.states {
 					a, b := &table.readings[0][s][lead], &table.readings[c][s][lead]
-					harm = harm || !a.cleared && !b.cleared && b.Band() > a.Band()
+					harm = harm || !a.cleared && !b.cleared && b.Class() > a.Class()
 				}
 			}
 			if harm && rise == 0 {

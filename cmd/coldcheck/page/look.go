@@ -13,7 +13,7 @@ type look struct {
 	s        *scene
 	state    analysis.State
 	solution *analysis.Solution
-	hand     *analysis.Hand
+	hand     *analysis.Touch
 	channels map[edgeKey][]analysis.Channel
 	cleared  bool
 

@@ -131,12 +131,12 @@ func TestTableIsThatOfStates(t *testing.T) {
 func checkEntry(t *testing.T, what string, entry []any, rows []analysis.Row, point int) {
 	t.Helper()
 	var worst float64
-	band := analysis.Faint
+	band := analysis.UnderLimit
 	shown := -1
 	for i, row := range rows {
 		x := row.Readings[point]
 		worst = math.Max(worst, x.Severity())
-		band = max(band, x.Band())
+		band = max(band, x.Class())
 		if entry[1] == bodyWords(x) && entry[0] == meterWords(x) && (shown < 0 || x.Severity() > rows[shown].Readings[point].Severity()) {
 			shown = i
 		}
@@ -147,8 +147,8 @@ func checkEntry(t *testing.T, what string, entry []any, rows []analysis.Row, poi
 	}
 	x := rows[shown].Readings[point]
 	note := entry[3].(string)
-	if x.Band() < band {
-		t.Errorf("%s: shown in class %d, and states has %d", what, x.Band(), band)
+	if x.Class() < band {
+		t.Errorf("%s: shown in class %d, and states has %d", what, x.Class(), band)
 	}
 	if worst > leastTold && worst > worseBy*x.Severity()*1.0001 {
 		t.Errorf("%s: shown %g, and states has %g", what, x.Severity(), worst)

@@ -49,7 +49,7 @@ type scene struct {
 // newScene finds the ways to a piece of metal.
 func newScene(k *rules.Case, m *rules.Metal) *scene {
 	s := &scene{k: k, metal: m, target: m.Node(), index: map[edgeKey]int{}, weight: map[int]float64{}}
-	known, searched := map[string]bool{}, map[analysis.Way]int{}
+	known, searched := map[string]bool{}, map[analysis.Polarity]int{}
 	most := max(fewestSearched, min(statesSearched, searchWork/(len(k.Set.Parts)*len(k.Metals))))
 	for _, state := range k.Circuit.Normal() {
 		if searched[state.Plug]++; searched[state.Plug] > most {

@@ -203,8 +203,8 @@ func (r *reading) most() float64 { return max(r.Severity(), r.conducting.Severit
 // worse tells whether a reading is of a worse class than another, or in the same class worse by a
 // factor.
 func worse(x, than analysis.Reading, by float64) bool {
-	if x.Band() != than.Band() {
-		return x.Band() > than.Band()
+	if x.Class() != than.Class() {
+		return x.Class() > than.Class()
 	}
 	return x.Severity() >= leastTold && x.Severity() > by*than.Severity()
 }
@@ -230,7 +230,7 @@ func (t *table) look(fault int) {
 				known[r.state.Rectifier] = at
 			}
 			l := &look{s: t.scenes[k], state: r.state, solution: at.solution, channels: at.channels, cleared: r.cleared}
-			l.hand = at.solution.Hand(l.s.target)
+			l.hand = at.solution.Touch(l.s.target)
 			l.show(r)
 			t.note(k, fault, i, r)
 		}
@@ -241,8 +241,8 @@ func (t *table) look(fault int) {
 // that a fault makes worse, or one in which it takes another way, through a rectifier.
 func (t *table) note(scene, fault, state int, r *reading) {
 	sound := &t.readings[0][state][scene]
-	other := r.Band() == analysis.Live && r.state.Rectifier != sound.state.Rectifier
-	if r.cleared || r.Severity() < leastExplained || fault > 0 && r.Band() <= sound.Band() && !other {
+	other := r.Class() == analysis.Live && r.state.Rectifier != sound.state.Rectifier
+	if r.cleared || r.Severity() < leastExplained || fault > 0 && r.Class() <= sound.Class() && !other {
 		return
 	}
 	s := t.scenes[scene]
@@ -261,7 +261,7 @@ func (t *table) note(scene, fault, state int, r *reading) {
 // more.
 func weightOf(r *reading, c faultCase) float64 {
 	weight := 1 + r.Severity()
-	if r.Band() == analysis.Live {
+	if r.Class() == analysis.Live {
 		weight *= 10
 	}
 	for range c.cost() + 1 {
@@ -278,7 +278,7 @@ func (t *table) keep(scene int, routes, edges []int) {
 			r := &readings[scene]
 			r.routes, r.edges = picked(r.routes, routes), picked(r.edges, edges)
 			r.cool = picked(r.cool, edges)
-			r.unseen = !slices.Contains(r.routes, routeBrings) && !r.cleared && r.Band() > analysis.Faint
+			r.unseen = !slices.Contains(r.routes, routeBrings) && !r.cleared && r.Class() > analysis.UnderLimit
 			for n, route := range t.scenes[scene].routes {
 				if r.routes[n] == routeBrings {
 					r.mark(route)

@@ -88,8 +88,8 @@ func (r *reading) verdict() verdict {
 	if r.cleared {
 		return verdictCleared
 	}
-	v := map[analysis.Band]verdict{analysis.Faint: verdictFaint, analysis.Tingles: verdictTingles, analysis.Live: verdictLive}[r.Band()]
-	if r.NearLimit() {
+	v := map[analysis.Class]verdict{analysis.UnderLimit: verdictFaint, analysis.Startles: verdictTingles, analysis.Live: verdictLive}[r.Class()]
+	if r.AtLimit() {
 		v++
 	}
 	return v

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 	"coldcheck/rules"
 )
@@ -19,7 +20,7 @@ func checkColumns(second string) []CheckColumn {
 }
 
 // Checklist tells what to measure of a set, and what to expect, to print and take to the bench.
-func (p *Page) Checklist(l *analysis.Checklist) {
+func (p *Page) Checklist(l *diagnose.Checklist) {
 	p.header(l.Circuit)
 	for _, s := range ChecklistSections(l) {
 		p.Blank()
@@ -33,7 +34,7 @@ func (p *Page) Checklist(l *analysis.Checklist) {
 const ChecklistPromise = "The figures are what the wiring as described would give, a promise of nothing: a right figure at every line does not make a set fit to be touched."
 
 // ChecklistSections are the parts of a checklist in words, in the order in which they are done.
-func ChecklistSections(l *analysis.Checklist) []*CheckSection {
+func ChecklistSections(l *diagnose.Checklist) []*CheckSection {
 	sections := []*CheckSection{coldChecks(l), hotChecks(l)}
 	if len(l.Heaters) > 0 {
 		sections = append(sections, heaterChecks(l))
@@ -47,7 +48,7 @@ func ChecklistSections(l *analysis.Checklist) []*CheckSection {
 	return sections
 }
 
-func coldChecks(l *analysis.Checklist) *CheckSection {
+func coldChecks(l *diagnose.Checklist) *CheckSection {
 	s := &CheckSection{Key: "cold", Title: "COLD", About: "ohms, plug out"}
 	s.say("Pull the plug. Discharge the reservoirs through a resistor and measure that they are empty. One lead stays at the first point, the other goes round. " +
 		"Switches only; nothing else is touched. A meter's few volts do not show what leaks at working volts.")
@@ -73,7 +74,7 @@ func coldChecks(l *analysis.Checklist) *CheckSection {
 	return s
 }
 
-func coldWhere(c analysis.Check) string {
+func coldWhere(c diagnose.Check) string {
 	if c.Tied {
 		return "both blades tied, " + netlist.Visible(c.B)
 	}
@@ -125,14 +126,14 @@ func settingsWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 }
 
 func ohmsWords(x float64) string {
-	return rules.FigureWords(analysis.OhmsRead, x)
+	return rules.FigureWords(diagnose.OhmsRead, x)
 }
 
 // bandWordsOf tells the band in which a check is right.
-func bandWordsOf(c analysis.Check) string {
+func bandWordsOf(c diagnose.Check) string {
 	word := func(x float64) string { return rules.FigureWords(c.Quantity, x) }
 	switch {
-	case c.Quantity == analysis.OhmsRead && c.Expect >= analysis.OhmsRange:
+	case c.Quantity == diagnose.OhmsRead && c.Expect >= diagnose.OhmsRange:
 		return "over " + word(c.Low)
 	case c.Low <= 0 || word(c.Low) == word(0):
 		return "under " + word(c.High)
@@ -146,7 +147,7 @@ func bandWordsOf(c analysis.Check) string {
 }
 
 // elseWords tells what another result would mean.
-func elseWords(c analysis.Check) string {
+func elseWords(c diagnose.Check) string {
 	var words []string
 	if lower := partNames(c.Lower, true); lower != "" {
 		words = append(words, "lower: "+lower)
@@ -162,7 +163,7 @@ func elseWords(c analysis.Check) string {
 }
 
 // partNames names the parts of explanations, each once: of what lowers a reading with what it does.
-func partNames(all []analysis.Explanation, lower bool) string {
+func partNames(all []diagnose.Explanation, lower bool) string {
 	var names []string
 	seen := map[string]bool{}
 	for i := range all {
@@ -180,7 +181,7 @@ func partNames(all []analysis.Explanation, lower bool) string {
 	return few(names, elseTold, ", ", "more")
 }
 
-func heaterChecks(l *analysis.Checklist) *CheckSection {
+func heaterChecks(l *diagnose.Checklist) *CheckSection {
 	s := &CheckSection{Key: "heaters", Title: "HEATERS"}
 	s.About = "volts across each, " + strings.Join(append([]string{"plug as marked"}, rules.SettingsWords(l.Heaters[0].Settings)...), ", ")
 	s.say("One at nothing and another at the full line: the string is open at that other. All low: the mains, or a part in series. " +
@@ -195,7 +196,7 @@ func heaterChecks(l *analysis.Checklist) *CheckSection {
 }
 
 // heaterBar says that these are hot checks too, and what that means on the set at hand.
-func heaterBar(l *analysis.Checklist) string {
+func heaterBar(l *diagnose.Checklist) string {
 	if l.Hold() {
 		return "These are hot checks too: make none of them until the readings and the file agree."
 	}

@@ -5,11 +5,12 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 	"coldcheck/rules"
 )
 
-func hotChecks(l *analysis.Checklist) *CheckSection {
+func hotChecks(l *diagnose.Checklist) *CheckSection {
 	s := &CheckSection{Key: "hot", Title: "HOT", About: "volts to a tested earth"}
 	if l.Hold() {
 		s.bar("MAKE NONE OF THESE YET", ": the readings in the file say that the set is not as described (see below), so no one knows what is live. Find out cold first.")
@@ -38,7 +39,7 @@ func hotChecks(l *analysis.Checklist) *CheckSection {
 	return s
 }
 
-func (t *CheckTable) hotRow(l *analysis.Checklist, h analysis.HotCheck) {
+func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 	plug := "marked"
 	if h.Plug == analysis.Reversed {
 		plug = "reversed"
@@ -53,7 +54,7 @@ func (t *CheckTable) hotRow(l *analysis.Checklist, h analysis.HotCheck) {
 		t.row(append(cells, barred("DO NOT: may be live"), nothing, barred("DO NOT"), nothing)...)
 		return
 	case h.Live:
-		t.row(append(cells, barred("DO NOT: live, "+rules.FigureWords(analysis.VoltsRead, h.Volts.Expect)), nothing, barred("DO NOT: live"), nothing)...)
+		t.row(append(cells, barred("DO NOT: live, "+rules.FigureWords(diagnose.VoltsRead, h.Volts.Expect)), nothing, barred("DO NOT: live"), nothing)...)
 		return
 	}
 	t.row(append(cells, said(bandWordsOf(h.Volts)), toRead(l.Hold()), said(bandWordsOf(h.Load)), toRead(l.Hold()))...)
@@ -70,7 +71,7 @@ func (t *CheckTable) hotRow(l *analysis.Checklist, h analysis.HotCheck) {
 }
 
 // alike tells of a point whether it reads alike in both plug ways, and what that says.
-func (t *CheckTable) alike(l *analysis.Checklist, point string) {
+func (t *CheckTable) alike(l *diagnose.Checklist, point string) {
 	alike, apart := true, []string{}
 	for _, h := range l.Hot {
 		if h.Point == point && !h.AlikeTurned {
@@ -108,7 +109,7 @@ func unique(words []string) []string {
 }
 
 // readingsOf tells what the file's readings say.
-func readingsOf(l *analysis.Checklist) *CheckSection {
+func readingsOf(l *diagnose.Checklist) *CheckSection {
 	a := l.Account
 	s := &CheckSection{Key: "readings", Title: "READINGS in the file"}
 	t := s.table(CheckColumn{Name: "at", width: 56}, CheckColumn{Name: "read", width: 12}, CheckColumn{Name: "expected", width: 12}, CheckColumn{Name: "verdict", unnamed: true, width: 12})
@@ -134,7 +135,7 @@ func readingsOf(l *analysis.Checklist) *CheckSection {
 // explanationsShown is how many explanations are told.
 const explanationsShown = 4
 
-func (s *CheckSection) explanations(a *analysis.Account) {
+func (s *CheckSection) explanations(a *diagnose.Account) {
 	if a.Unranked {
 		s.say("The set is too large to look for what would explain it; describe the line side alone.")
 	}

@@ -56,7 +56,7 @@ func Reduced(r *analysis.Result) string {
 		return ""
 	}
 	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, suspect parts up to %d together",
-		math.Ceil(less.Looks/1e6), less.Asked, counted(r.Options.Faults, "failure"), less.Suspects)
+		math.Ceil(less.Evaluations/1e6), less.Asked, counted(r.Options.Faults, "failure"), less.Suspects)
 }
 
 // label writes a paragraph behind a label of the closing.

@@ -24,7 +24,7 @@ type Fold struct {
 
 // alike is states that read alike.
 type alike struct {
-	bands   []analysis.Band
+	bands   []analysis.Class
 	cleared bool
 	rows    int
 	least   []analysis.Reading // by point
@@ -81,7 +81,7 @@ func (f *Fold) Add(row analysis.Row) {
 		if g.rows == 1 || r.Severity() > g.most[i].Severity() {
 			g.most[i] = r
 		}
-		if g.worst.point < 0 || cmp.Or(cmp.Compare(r.Band(), g.worst.reading.Band()), cmp.Compare(r.Severity(), 1.01*g.worst.reading.Severity())) > 0 {
+		if g.worst.point < 0 || cmp.Or(cmp.Compare(r.Class(), g.worst.reading.Class()), cmp.Compare(r.Severity(), 1.01*g.worst.reading.Severity())) > 0 {
 			state := row.State
 			state.Faults = f.faults[set]
 			g.worst = worstRow{i, r, state}
@@ -99,10 +99,10 @@ func apart(a, b analysis.Reading) bool {
 }
 
 func (f *Fold) group(row analysis.Row) *alike {
-	bands := make([]analysis.Band, len(f.points))
+	bands := make([]analysis.Class, len(f.points))
 	key := make([]byte, len(f.points))
 	for i, k := range f.points {
-		bands[i] = row.Readings[k].Band()
+		bands[i] = row.Readings[k].Class()
 		key[i] = '0' + byte(bands[i])
 	}
 	if row.Cleared {
@@ -161,9 +161,9 @@ func (f *Fold) sorted() []*alike {
 }
 
 // band is the worst band of a group; a cleared one has none.
-func (g *alike) band() analysis.Band {
+func (g *alike) band() analysis.Class {
 	if g.cleared {
-		return analysis.Faint
+		return analysis.UnderLimit
 	}
 	return slices.Max(g.bands)
 }

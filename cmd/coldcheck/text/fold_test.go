@@ -38,8 +38,8 @@ func TestFoldLosesNothing(t *testing.T) {
 					t.Errorf("%s: cleared %v, in a group of %v", stateWords(row.State), row.Cleared, g.cleared)
 				}
 				for i, k := range points {
-					if !row.Cleared && g.bands[i] != row.Readings[k].Band() {
-						t.Errorf("%s: band %d in a group of band %d", stateWords(row.State), row.Readings[k].Band(), g.bands[i])
+					if !row.Cleared && g.bands[i] != row.Readings[k].Class() {
+						t.Errorf("%s: band %d in a group of band %d", stateWords(row.State), row.Readings[k].Class(), g.bands[i])
 					}
 				}
 			}

@@ -12,7 +12,7 @@ func TestPath(t *testing.T) {
 	c := circuitOf(t, stringSet)
 	for _, x := range []struct {
 		name          string
-		way           analysis.Way
+		way           analysis.Polarity
 		s1            string
 		from, to      string
 		want, between string

@@ -121,7 +121,7 @@ func handToHand(r *analysis.Result) string {
 			most = pair
 		}
 	}
-	if most == nil || most.Normal.Band() == analysis.Faint {
+	if most == nil || most.Normal.Class() == analysis.UnderLimit {
 		return ""
 	}
 	return fmt.Sprintf("hand to hand, no fault, the most is %s between %s and %s: %s", current(most.Normal.Reading),

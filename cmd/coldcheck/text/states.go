@@ -22,7 +22,7 @@ func (p *Page) States(f *Fold, n int, filter analysis.Filter) {
 	p.Para("", fmt.Sprintf("%s: %s; %s", counted(f.rows, "state"), f.spaceWords(), faultCount(n, len(f.faults)-1)))
 	p.Blank()
 	groups := f.sorted()
-	quiet := slices.IndexFunc(groups, func(g *alike) bool { return g.band() == analysis.Faint })
+	quiet := slices.IndexFunc(groups, func(g *alike) bool { return g.band() == analysis.UnderLimit })
 	if quiet < 0 {
 		quiet = len(groups)
 	}
@@ -54,14 +54,14 @@ func faultCount(n, sets int) string {
 
 func (p *Page) stateGroup(f *Fold, g *alike) {
 	head, colour := "LIVE", red
-	if g.band() == analysis.Tingles {
+	if g.band() == analysis.Startles {
 		head, colour = "TINGLES", orange
 	}
 	head = padded(head, headWidth)
 	painted := p.paint(colour, strings.TrimRight(head, " "))
 	p.para(head, painted+blanks(headWidth-columns(strings.TrimRight(head, " "))), f.pointsIn(g, g.band()))
 	if g.band() == analysis.Live {
-		if others := f.pointsIn(g, analysis.Tingles); others != "" {
+		if others := f.pointsIn(g, analysis.Startles); others != "" {
 			p.sub("tingles", others)
 		}
 	}
@@ -72,7 +72,7 @@ func (p *Page) stateGroup(f *Fold, g *alike) {
 }
 
 // pointsIn names the points of a group that stand in a band, with the span of their currents.
-func (f *Fold) pointsIn(g *alike, band analysis.Band) string {
+func (f *Fold) pointsIn(g *alike, band analysis.Class) string {
 	var words []string
 	for _, class := range f.classes() {
 		i := class[0]

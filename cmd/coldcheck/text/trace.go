@@ -118,7 +118,7 @@ func figuresOf(t trace.Trace) string {
 	if t.Cleared {
 		return words + ", until the breaker opens: this state shorts the line"
 	}
-	return words + ": " + bandWords[t.Reading.Band()]
+	return words + ": " + bandWords[t.Reading.Class()]
 }
 
 func pathLines(set *netlist.Set, t trace.Trace) []string {

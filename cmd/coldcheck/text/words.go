@@ -89,8 +89,8 @@ func volts(r analysis.Reading) string {
 }
 
 // bandWords say where a reading stands against the limits.
-var bandWords = map[analysis.Band]string{
-	analysis.Live: "live", analysis.Tingles: "tingles", analysis.Faint: "within ES1, hardly felt",
+var bandWords = map[analysis.Class]string{
+	analysis.Live: "live", analysis.Startles: "tingles", analysis.UnderLimit: "within ES1, hardly felt",
 }
 
 // guarded is a touch point's name with what keeps fingers off it.

@@ -111,7 +111,7 @@ func worst(solutions []*analysis.Solution, node string) (*analysis.Solution, ana
 	var at analysis.Reading
 	for _, s := range solutions {
 		r := s.Read(node, "")
-		if most == nil || r.Band() > at.Band() || r.Band() == at.Band() && r.Severity() > plainer*at.Severity()+negligible {
+		if most == nil || r.Class() > at.Class() || r.Class() == at.Class() && r.Severity() > plainer*at.Severity()+negligible {
 			most, at = s, r
 		}
 	}
@@ -178,7 +178,7 @@ func (t *Trace) compare() Disagreement {
 	if t.Side != FromHot || t.Cleared {
 		return Agree
 	}
-	felt := t.Reading.Band() != analysis.Faint
+	felt := t.Reading.Class() != analysis.UnderLimit
 	switch {
 	case len(t.Paths) == 0 && felt:
 		return NoPath

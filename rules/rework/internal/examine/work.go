@@ -21,7 +21,7 @@ const (
 // Work is what it takes to examine a circuit at single failures and to judge it.
 func Work(c *analysis.Circuit) budget.Count {
 	free, costly := c.CountFaults()
-	readings := free * (costly + free/2) * c.States() * float64(len(c.Points))
+	readings := free * (costly + free/2) * c.CountStates() * float64(len(c.Points))
 	return budget.Count(perMillisecond*c.Milliseconds() + perReading*max(0, readings-fewReadings))
 }
 
@@ -30,7 +30,7 @@ func Work(c *analysis.Circuit) budget.Count {
 func OutcomeFaults(c *analysis.Circuit) int {
 	free, costly := c.CountFaults()
 	// Each two that cost, alone or with one that costs nothing.
-	evaluations := costly * costly / 2 * (1 + free) * c.States()
+	evaluations := costly * costly / 2 * (1 + free) * c.CountStates()
 	if n := len(c.Points); n > fewPoints {
 		evaluations *= float64(n)
 	}
