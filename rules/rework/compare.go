@@ -8,7 +8,6 @@ import (
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/rules"
-	"coldcheck/rules/rework/internal/about"
 	"coldcheck/rules/rework/internal/examine"
 )
 
@@ -106,7 +105,7 @@ func (c *Comparison) classify(h history) {
 	for _, f := range c.Before.Findings {
 		switch {
 		case h.has(h.last(), f):
-		case cut && !(about.Touch(f.Rule) && liveToo(c.After, f)):
+		case cut && !(f.Rule.Touch() && liveToo(c.After, f)):
 			unseen = append(unseen, unseenItem(f))
 		default:
 			c.Cured = append(c.Cured, c.cured(h, f))
@@ -128,7 +127,7 @@ func (c *Comparison) classify(h history) {
 func (c *Comparison) cured(h history, f rules.Finding) Item {
 	gone := h.last()
 	for stage := gone - 1; stage > 0 && !h.has(stage, f); stage-- {
-		if about.LiveNow(&f) && liveToo(h.reports[stage], f) {
+		if liveNow(&f) && liveToo(h.reports[stage], f) {
 			break // live in another way
 		}
 		if !c.hidden(h.reports[stage], f) {
@@ -167,13 +166,18 @@ func unseenItem(f rules.Finding) Item {
 // hidden reports whether a stage says nothing of a finding: the set is off the line then; or the metal
 // is live, and weaker findings about it are not told.
 func (c *Comparison) hidden(r *rules.Report, f rules.Finding) bool {
-	return c.cut(r) || about.Touch(f.Rule) && liveToo(r, f)
+	return c.cut(r) || f.Rule.Touch() && liveToo(r, f)
 }
 
 // liveToo reports whether the metal of a finding is live at a stage, by whatever rule that is told. A
 // step that only exchanges one way of being live for another cures nothing.
 func liveToo(r *rules.Report, f rules.Finding) bool {
-	return slices.ContainsFunc(r.Findings, func(g rules.Finding) bool { return about.LiveNow(&g) && sameMetal(g.Nodes, f.Nodes) })
+	return slices.ContainsFunc(r.Findings, func(g rules.Finding) bool { return liveNow(&g) && sameMetal(g.Nodes, f.Nodes) })
+}
+
+// liveNow reports whether a finding is of metal that is live with nothing failed, by whatever rule.
+func liveNow(f *rules.Finding) bool {
+	return f.Rule.Live || f.Rule == rules.TouchCurrent && f.Signal == rules.Danger
 }
 
 // comparePoints pairs the touch points before and after, those of the set as it was first.

@@ -6,7 +6,6 @@
 // cured, left and new, by the sets on the way; match.go says which finding of one set is the same as
 // one of another. Two whole sets are compared as a plan of one step is.
 //
-// Nothing here judges a set: internal/examine has the rules do it, and reckons what that takes;
-// internal/about says what a rule's findings speak of. propose searches for plans that leave nothing
-// at DANGER or WARNING, and compares by this package.
+// Nothing here judges a set: internal/examine has the rules do it, and reckons what that takes. propose
+// searches for plans that leave nothing at DANGER or WARNING, and compares by this package.
 package rework

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"coldcheck/rules"
-	"coldcheck/rules/rework/internal/about"
 )
 
 // Match finds the finding of a report that is the same as f: the same rule, the same metal, the
@@ -34,7 +33,7 @@ func sameMetal(a, b []string) bool {
 
 // samePart reports whether two findings speak of the same part, or of metal that is one for all parts.
 func samePart(a, b *rules.Finding) bool {
-	if about.Metal(a.Rule) {
+	if a.Rule.OnePerMetal() {
 		return true
 	}
 	if len(a.Parts) == 0 || len(b.Parts) == 0 {

@@ -6,7 +6,6 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
-	"coldcheck/rules/rework/internal/about"
 	"coldcheck/rules/rework/internal/examine"
 )
 
@@ -33,8 +32,8 @@ func scopeOf(c *candidate, report *rules.Report) scope {
 	var out scope
 	for i := range c.open {
 		f := &c.open[i].finding
-		out.live = out.live || about.Live(f.Rule)
-		out.touch = out.touch || about.Touch(f.Rule)
+		out.live = out.live || f.Rule.Live
+		out.touch = out.touch || f.Rule.Touch()
 		out.nodes = addNew(out.nodes, f.Nodes...)
 		out.parts = addNew(out.parts, f.Parts...)
 	}
@@ -118,16 +117,16 @@ func bears(r *remedy, f *rules.Finding, report *rules.Report) bool {
 	switch {
 	case f.Rule == rules.ReversedElectrolytic:
 		return false // what cures it is to turn it round, which is not in the list
-	case about.Part(f.Rule):
+	case f.Rule.Stress:
 		return r.part != "" && slices.Contains(f.Parts, r.part)
 	case r.whole:
 		return true
 	case r.rank == rankGuard || r.rank == rankCouple:
-		return about.Touch(f.Rule) && slices.Contains(f.Nodes, r.nodes[0])
+		return f.Rule.Touch() && slices.Contains(f.Nodes, r.nodes[0])
 	case slices.Contains(f.Parts, r.part):
 		return true
 	}
-	return about.GoodParts(f.Rule) || about.OneFailure(f.Rule) && failsWith(report, f, r.part)
+	return f.Rule.Current || f.Rule.Failure != rules.NoFailure && failsWith(report, f, r.part)
 }
 
 // failsWith reports whether a part is in a fault set together with the one that a finding is named
