@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -184,6 +185,12 @@ func TestPredictionsOfRebuiltSets(t *testing.T) {
 		set := settest.Load(t, example.Text)
 		c := newCircuit(t, set, analysis.Bench{})
 		ms := Measurable(c)
+		if k := slices.IndexFunc(set.Parts, func(p *netlist.Part) bool { return p.Kind == netlist.KindTube }); k >= 0 {
+			for _, m := range ms[:len(ms):len(ms)] { // each with a tube pulled too
+				m.Pulled = []string{set.Parts[k].Name}
+				ms = append(ms, m)
+			}
+		}
 		x := newExplainer(set, analysis.Bench{}, ms)
 		which, into := make([]int, len(ms)), make([]float64, len(ms))
 		for k := range which {

@@ -235,7 +235,8 @@ type Ask struct {
 	// Uncleared asks for a state in which a failed part may be what shorts the line once more, with
 	// every failed part's short left out.
 	Uncleared bool
-	// Shunts are put across ports besides. They are no faults.
+	// Shunts are put across ports besides, two at most, where BlockingAlone is asked for. They are no
+	// faults.
 	Shunts []Shunt
 }
 
@@ -301,11 +302,10 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 	sources := e.n.Circuit.HasSources && !ask.ACAlone
 	ports, lost := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
-	if !e.ac.on(&u.ac, ports, ask.Exact, e.acSome) || sources && !e.dc.on(&u.dc, ports, ask.Exact, e.dcSome) {
+	if !e.ac.on(&u.ac, ports, ask.Exact, e.acSome) || sources && !e.dc.on(&u.dc, ports, ask.Exact, e.dcSome) || !e.shunt(ask.Shunts, sources) {
 		e.afresh(s, more, ask, visit)
 		return
 	}
-	e.shunt(u, ask.Shunts, sources)
 	plugs := ask.Plugs
 	var cleared [2]bool
 	for w, plug := range circuit.Polarities {
@@ -368,11 +368,9 @@ func (e *Evaluator) some(points uint64) {
 	}
 }
 
-// shunt puts admittances across ports besides the faults.
-func (e *Evaluator) shunt(u *stateUpdates, shunts []Shunt, direct bool) {
-	if len(shunts) == 0 {
-		return
-	}
+// shunt puts admittances across ports besides the faults. It reports false where they are too many to
+// be put on the last fault.
+func (e *Evaluator) shunt(shunts []Shunt, direct bool) bool {
 	var ac, dc []change
 	for _, s := range shunts {
 		if s.AC != 0 {
@@ -382,10 +380,7 @@ func (e *Evaluator) shunt(u *stateUpdates, shunts []Shunt, direct bool) {
 			dc = append(dc, change{s.Port, complex(1/s.DC, 0)})
 		}
 	}
-	e.ac.shunt(&u.ac, ac)
-	if direct {
-		e.dc.shunt(&u.dc, dc)
-	}
+	return e.ac.shunt(ac, e.acSome) && (!direct || e.dc.shunt(dc, e.dcSome))
 }
 
 // conduct solves the states in which a rectifier conducts. At DC they are as before.

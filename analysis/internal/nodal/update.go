@@ -124,12 +124,18 @@ func (u *Update) on(under *Update, ports []int, exact bool, some []int) bool {
 	return u.add(ports, exact, some)
 }
 
-// shunt puts admittances across ports of what an update gives. They are no faults: nothing is lost.
-func (u *Update) shunt(under *Update, changes []change) {
-	u.eq, u.watch, u.under, u.n, u.merging = under.eq, under.watch, under, 0, under.merging
+// shunt puts admittances across ports besides, for some figures of their rows, nil for all. They are no
+// faults: no digits are lost. It reports false where there is no room for them.
+func (u *Update) shunt(changes []change, some []int) bool {
 	for _, c := range changes {
-		u.across(c)
+		if u.eq.inactive[c.port] {
+			continue
+		}
+		if u.n == maxChanged || !u.extend(c, 0, some) {
+			return false
+		}
 	}
+	return true
 }
 
 // add changes ports, one after the other, each with what follows it.
@@ -412,13 +418,6 @@ func square(z complex128) float64 { return real(z)*real(z) + imag(z)*imag(z) }
 func reciprocal(z complex128) complex128 {
 	d := real(z)*real(z) + imag(z)*imag(z)
 	return complex(real(z)/d, -imag(z)/d)
-}
-
-// across puts one more change on an update on the equations. It is no fault: nothing is lost.
-func (u *Update) across(c change) {
-	if !u.eq.inactive[c.port] {
-		u.extend(c, 0, nil)
-	}
 }
 
 // ofPort is the impedance that a port sees with the ports changed. It is of an update on the
