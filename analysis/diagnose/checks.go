@@ -71,7 +71,13 @@ type HeaterCheck struct {
 // Checks lays out the checklist of a set.
 func Checks(c *analysis.Circuit) *Checklist {
 	l := &Checklist{Circuit: c, Account: Explain(c)}
-	l.findMetals()
+	for _, points := range c.Metals() {
+		var names []string
+		for _, p := range points {
+			names = append(names, p.Name)
+		}
+		l.Metals = append(l.Metals, names)
+	}
 	l.NotPaired = len(l.Metals) > pairedMetals
 	l.Cold = l.fold(coldList(c, l.Metals))
 	l.Joined = l.checksOf(joinedList(c, l.Metals))
@@ -82,26 +88,6 @@ func Checks(c *analysis.Circuit) *Checklist {
 	l.heaters()
 	l.Stresses = c.Stresses()
 	return l
-}
-
-func (l *Checklist) findMetals() {
-	var wirings []*analysis.Wiring
-	for _, s := range l.Circuit.Normal() {
-		if s.Plug == analysis.AsMarked {
-			s.Without = true // a failed part may be open as well
-			wirings = append(wirings, l.Circuit.Wiring(s))
-		}
-	}
-	for _, p := range l.Circuit.Points {
-		home := slices.IndexFunc(l.Metals, func(metal []string) bool {
-			return !slices.ContainsFunc(wirings, func(w *analysis.Wiring) bool { return !w.Joined(metal[0], p.Name) })
-		})
-		if home < 0 {
-			l.Metals = append(l.Metals, []string{p.Name})
-			continue
-		}
-		l.Metals[home] = append(l.Metals[home], p.Name)
-	}
 }
 
 // pairedMetals is of how many pieces of metal each is measured against each other.

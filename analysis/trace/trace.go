@@ -31,8 +31,8 @@ type Trace struct {
 	Cleared  bool
 	Reading  analysis.Reading
 	Paths    []analysis.Path
-	// Metal is the first of the points that are one piece of metal with this one in every state
-	// traced, itself where it is the first; With are the others, told of the first.
+	// Metal is the first of the points that are one piece of metal with this one, itself where it is
+	// the first; With are the others, told of the first.
 	Metal string
 	With  []*analysis.TouchPoint
 	// Tied tells that conductors alone tie the point to the other side of the supply, or to an earth.
@@ -73,8 +73,9 @@ func All(c *analysis.Circuit, q Query) []Trace {
 		}
 	}
 	var traces []Trace
+	metals := c.Metals()
 	for _, to := range targets(c, q) {
-		first, with := metal(c, q, to, wirings)
+		first, with := metal(metals, q, to)
 		for i := range states {
 			t := read(c, q, to, wirings[i], solutions[i])
 			t.Metal, t.With = first, with
@@ -85,24 +86,17 @@ func All(c *analysis.Circuit, q Query) []Trace {
 	return traces
 }
 
-// metal finds the first target that is one piece of metal with a target, and the other points that
-// are.
-func metal(c *analysis.Circuit, q Query, to string, wirings []*analysis.Wiring) (first string, with []*analysis.TouchPoint) {
+// metal is the first of the targets that are one piece of metal with a target, and the others.
+func metal(metals [][]*analysis.TouchPoint, q Query, to string) (first string, with []*analysis.TouchPoint) {
 	if q.To != "" {
 		return to, nil
 	}
-	for k := range c.Points {
-		p := &c.Points[k]
-		apart := slices.ContainsFunc(wirings, func(w *analysis.Wiring) bool { return !w.Joined(p.Name, to) })
-		switch {
-		case apart:
-		case first == "":
-			first = p.Name
-		default:
-			with = append(with, p)
+	for _, points := range metals {
+		if slices.ContainsFunc(points, func(p *analysis.TouchPoint) bool { return p.Name == to }) {
+			return points[0].Name, points[1:]
 		}
 	}
-	return first, with
+	return to, nil
 }
 
 // worst is the worst reading over the solutions of one state.
