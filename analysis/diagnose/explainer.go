@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/budget"
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/netlist"
 )
@@ -17,7 +18,7 @@ type explainer struct {
 	floors    []float64
 	figures   []figure
 	guessed   []guess
-	large     bool // over explainParts or mostPredictions: nothing is guessed
+	large     bool // over explainParts or budget.Predictions: nothing is guessed
 }
 
 // guess is an explanation without a figure, with what it predicts.
@@ -32,7 +33,7 @@ func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement) *exp
 	if err != nil {
 		return nil // the bench was good for the circuit that asks
 	}
-	x := &explainer{gauge: g, large: len(set.Parts) > explainParts || g.predictions() > mostPredictions}
+	x := &explainer{gauge: g, large: len(set.Parts) > explainParts || g.predictions() > budget.Predictions}
 	var parts []toleranced
 	if !x.large {
 		x.figures = x.allFigures()
@@ -47,14 +48,11 @@ func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement) *exp
 	return x
 }
 
-// mostPredictions bounds what is predicted for guesses, some 1 µs each.
-const mostPredictions = 2_000_000
-
 // predictions is how many figures the guesses of a gauge predict. Where a state is solved afresh, it
 // counts as one for every four unknowns.
-func (g *gauge) predictions() int {
+func (g *gauge) predictions() budget.Count {
 	perState := 10 + g.n.Unknowns()/4
-	return (len(g.ms) + perState*len(g.groups)) * (len(g.c.Faults) + len(g.c.Set.Parts))
+	return budget.Count((len(g.ms) + perState*len(g.groups)) * (len(g.c.Faults) + len(g.c.Set.Parts)))
 }
 
 // unknownShare is the share of a figure that tolerances may make where the described set reads
