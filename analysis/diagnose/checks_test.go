@@ -111,12 +111,12 @@ R9 = { kind = "resistor", ends = ["L", "N"], value = 800 }`
 		if h.Plug == analysis.AsMarked {
 			settest.Near(t, "hot check", h.Load.Expect, 0.318, 0.005)
 		}
-		if h.AlikeTurned {
+		if h.AlikeReversed {
 			t.Errorf("a path to one side reads alike: %+v", h)
 		}
 	}
 	for _, h := range Checks(circuitOf(t, two, "chassis")).Hot {
-		if !h.AlikeTurned {
+		if !h.AlikeReversed {
 			t.Errorf("a divider does not read alike: %+v", h)
 		}
 	}

@@ -124,7 +124,7 @@ func TestPlugTheOtherWayRound(t *testing.T) {
 		reading(coldBlade, `ohms = "220k"`),
 		reading(`"chassis", "building earth"`, "volts = 118\nplug = \"as-marked\""),
 		reading(`"chassis", "building earth"`, "volts = 0.05\nplug = \"reversed\""))
-	if e := a.Explanations[0]; e.Kind != PlugTurned || len(e.Faults) > 0 {
+	if e := a.Explanations[0]; e.Kind != PlugReversed || len(e.Faults) > 0 {
 		t.Errorf("first is %+v", e)
 	}
 }
@@ -299,7 +299,7 @@ func TestAccountsOfRandomSets(t *testing.T) {
 		for i := range l.Account.Explanations {
 			e := &l.Account.Explanations[i]
 			number(e.Score)
-			if e.Kind == PlugTurned {
+			if e.Kind == PlugReversed {
 				continue
 			}
 			were, faults := Were(c, e)

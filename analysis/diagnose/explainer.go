@@ -98,7 +98,7 @@ func (x *explainer) guesses() []guess {
 		faults := []*analysis.Fault{f}
 		x.guessed = append(x.guessed, guess{Explanation{Kind: FaultsInSet, Part: f.Part, Faults: faults}, g.predict(faults, false)})
 	}
-	x.guessed = append(x.guessed, guess{Explanation{Kind: PlugTurned}, g.predict(nil, true)})
+	x.guessed = append(x.guessed, guess{Explanation{Kind: PlugReversed}, g.predict(nil, true)})
 	for _, v := range variants(g.c.Set) {
 		other, err := newGauge(v.set, g.c.Bench, g.ms)
 		if err != nil {
@@ -124,7 +124,7 @@ func (x *explainer) pairs(which []int, shown []float64) (all []Explanation, left
 		all = append(all, e)
 	}
 	for i, f := range faults {
-		add(Explanation{Kind: PlugTurned, Part: f.Part, Faults: []*analysis.Fault{f}}, true)
+		add(Explanation{Kind: PlugReversed, Part: f.Part, Faults: []*analysis.Fault{f}}, true)
 		for _, h := range faults[i+1:] {
 			if !circuit.Contradictory(f, h) {
 				add(Explanation{Kind: FaultsInSet, Part: f.Part, Faults: []*analysis.Fault{f, h}}, false)

@@ -8,7 +8,7 @@ import (
 	"coldcheck/analysis"
 )
 
-// A path is said to bring current only where it is closed, current is to be felt, and no breaker
+// A path is said to bring current only where it is closed, current startles, and no breaker
 // opens; and where a hand feels something, some path brings it or the evaluation says that none that
 // is kept does.
 func TestPathsAgreeWithFigures(t *testing.T) {

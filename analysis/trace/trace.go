@@ -46,13 +46,13 @@ type Disagreement int
 // The disagreements.
 const (
 	Agree       Disagreement = iota
-	CannotCarry              // a path without safeguards, and not even FeltMilliamps
-	CarriesYet               // safeguards in every path, and yet more than FeltMilliamps
-	NoPath                   // no path, and yet more than FeltMilliamps
+	CannotCarry              // a path without safeguards, and not even ES1Milliamps
+	CarriesYet               // safeguards in every path, and yet more than ES1Milliamps
+	NoPath                   // no path, and yet more than ES1Milliamps
 )
 
-// FeltMilliamps is what a path that counts must be able to carry (ES1 of IEC 62368-1).
-const FeltMilliamps = 0.5
+// ES1Milliamps is what a path that counts must be able to carry (ES1 of IEC 62368-1).
+const ES1Milliamps = 0.5
 
 // All traces every state without a fault that the filter lets through: by point, then plug polarity,
 // then switches. The figures are the worst over the rectifiers, each in turn taken as conducting.
@@ -172,15 +172,15 @@ func (t *Trace) compare() Disagreement {
 	if t.Side != FromHot || t.Cleared {
 		return Agree
 	}
-	felt := t.Reading.Class() != analysis.UnderLimit
+	startles := t.Reading.Class() != analysis.UnderLimit
 	switch {
-	case len(t.Paths) == 0 && felt:
+	case len(t.Paths) == 0 && startles:
 		return NoPath
 	case len(t.Paths) == 0:
 		return Agree
-	case len(t.Paths[0].Barriers()) == 0 && t.Reading.Milliamps < FeltMilliamps:
+	case len(t.Paths[0].Barriers()) == 0 && t.Reading.Milliamps < ES1Milliamps:
 		return CannotCarry
-	case t.Paths[0].Cost() > 0 && felt:
+	case t.Paths[0].Cost() > 0 && startles:
 		return CarriesYet
 	}
 	return Agree

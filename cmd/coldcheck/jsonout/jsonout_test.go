@@ -157,7 +157,7 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 			t.Errorf("proposals %+v, want one with searched %d", proposals.Proposals, faults)
 		}
 		for _, from := range []int{0, 3} {
-			change.Unlooked = from
+			change.Unexamined = from
 			var b bytes.Buffer
 			if err := Write(&b, OfRework(change)); err != nil {
 				t.Fatal(err)
