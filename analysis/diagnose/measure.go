@@ -59,12 +59,12 @@ type Measurement struct {
 // MeasurementOf turns a reading of the file into what was asked of the meter.
 func MeasurementOf(c *analysis.Circuit, r netlist.Reading) Measurement {
 	m := Measurement{A: r.At[0], B: r.At[1], Quantity: Quantity(r.Quantity), Pulled: r.Pulled, MeterOhms: r.Meter}
-	way := analysis.AsMarked
+	polarity := analysis.AsMarked
 	if r.Plug != "out" {
-		way = analysis.Polarity(r.Plug)
-		m.Plug = way
+		polarity = analysis.Polarity(r.Plug)
+		m.Plug = polarity
 	}
-	state := c.StateOf(way, r.Switches)
+	state := c.StateOf(polarity, r.Switches)
 	m.Settings, m.position = state.Settings, state.Position
 	return m
 }
