@@ -51,7 +51,7 @@ func (n *Network) Solve(state circuit.State) *Solution {
 func (n *Network) changed(state circuit.State, m circuit.Mode, ports []int) *Update {
 	u, k := &Update{}, n.keyOf(state.Position, m, state.Plug, state.Without)
 	b := n.equations(k)
-	nothing := &watch{rows: make([][]complex128, len(n.ports))}
+	nothing := n.watchingNothing()
 	if !u.put(b, nothing, ports, 0, true) {
 		u.stand(n.assemble(k, ports), nothing)
 	}
