@@ -3,7 +3,10 @@ package circuit
 import "math"
 
 // What the model takes parts and supplies to be. They are conventions: two implementations that
-// share them agree; none is a measured value of a set.
+// share them agree; none is a measured value of a set. Where a convention leans to one side it is the
+// side of more current: a supply and a short without resistance to speak of, a rectifier that conducts
+// all the time, an earth rod good enough to pass what a hand would not survive and too poor to trip a
+// breaker.
 const (
 	SupplyOhms     = 0.1   // Ω, each side of the supply, and the plug's earth contact
 	BuildingOhms   = 25.0  // Ω, a rod or a pipe to earth: trips no breaker
@@ -20,9 +23,14 @@ const (
 	LowWindingOhms  = 0.5  // Ω, a winding below that
 	HighWinding     = 50.0 // V rms
 
-	SafeguardOhms  = 10e3 // Ω, a resistor from here up is a safeguard, and can short
-	ReservoirFarad = 5e-6 // F, a capacitor from here up holds its voltage while a rectifier conducts
-	ClearedAmps    = 20.0 // A AC in either side of the supply: a breaker opens
+	// SafeguardOhms: 120 V through 10 kΩ is 12 mA. Below it a resistor keeps no one from harm, so that
+	// its breaking down changes nothing; from it up its short is a fault that is looked at.
+	SafeguardOhms = 10e3 // Ω
+	// ReservoirFarad: a capacitor from here up holds its voltage while a rectifier conducts. At 60 Hz
+	// 5 µF is 530 Ω, small against what a set draws.
+	ReservoirFarad = 5e-6 // F
+	// ClearedAmps in either side of the supply, AC: a breaker of 15 or 20 A opens.
+	ClearedAmps = 20.0 // A
 
 	// JoinOhms stands for a conductor that may open or close (a fuse, a pole that sticks, an earth
 	// wire): small against SupplyOhms, large enough that two of them side by side share a current.
