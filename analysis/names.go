@@ -12,6 +12,7 @@ import (
 type (
 	Bench       = circuit.Bench
 	Control     = circuit.Control
+	Switch      = circuit.Switch
 	Fault       = circuit.Fault
 	FaultKind   = circuit.FaultKind
 	Polarity    = circuit.Polarity

@@ -161,7 +161,7 @@ func feedsOf(w *analysis.Wiring, l *leg, without func(part string) bool, feeding
 
 // findSwitches compares the combinations that differ in one control alone.
 func (l *leg) findSwitches(k *Case) {
-	for _, control := range k.Circuit.Controls {
+	for _, control := range k.Circuit.Switches {
 		full, partly, stops := false, false, false
 		k.eachTurn(control.Name, func(on, off int) {
 			stops = stops || len(l.leads[off]) == 0 && len(l.leads[on]) > 0
@@ -208,7 +208,7 @@ func (k *Case) eachTurn(control string, visit func(on, off int)) {
 func settingsBut(s analysis.State, control string) string {
 	key := ""
 	for _, x := range s.Settings {
-		if x.Control != control {
+		if x.Name != control {
 			key += x.At + "\x00"
 		}
 	}
@@ -302,7 +302,7 @@ func (k *Case) ends(other string) []string {
 // the other, in the order of the file.
 func (s *lineSide) switches() []string {
 	var names []string
-	for _, control := range s.k.Circuit.Controls {
+	for _, control := range s.k.Circuit.Switches {
 		for _, list := range [][]string{s.hot.partly, s.neutral.partly, s.hot.stops, s.neutral.stops} {
 			if slices.Contains(list, control.Name) {
 				names = append(names, control.Name)

@@ -257,7 +257,7 @@ func worstBlocking(rows []analysis.Row, index int) *analysis.Worst {
 // way: "while S1 is off", "with S1 on or off" is left unsaid.
 func switchWords(rows []analysis.Row, c *analysis.Circuit) string {
 	var words []string
-	for _, control := range c.Controls {
+	for _, control := range c.Switches {
 		at := map[string]bool{}
 		for _, r := range rows {
 			at[r.State.At(control.Name)] = true
@@ -300,7 +300,7 @@ func whenLive(rows []analysis.Row, c *analysis.Circuit) string {
 	for _, way := range []analysis.Polarity{analysis.AsMarked, analysis.Reversed} {
 		if of := ofWay(rows, way); len(of) > 0 {
 			where := switchWords(of, c)
-			if where == "" && len(c.Controls) > 0 {
+			if where == "" && len(c.Switches) > 0 {
 				where = ", whatever the switches"
 			}
 			parts = append(parts, wayWords(way)+where)

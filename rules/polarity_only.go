@@ -128,7 +128,7 @@ func (k *Case) undoes(m *Metal, good analysis.Polarity, f Finding) []string {
 func (k *Case) switchHelps(m *Metal, bad analysis.Polarity) string {
 	var useless []string
 	rows := ofWay(k.liveness(m).all(), bad)
-	for _, control := range k.Mains.Controls {
+	for _, control := range k.Mains.Switches {
 		part := k.Set.Part(control.Name)
 		if part == nil || part.Kind != netlist.KindSwitch {
 			continue

@@ -95,9 +95,9 @@ func SettingsWords(settings []analysis.Setting) []string {
 	var words []string
 	for _, x := range settings {
 		if x.At == "on" || x.At == "off" {
-			words = append(words, x.Control+" "+x.At)
+			words = append(words, x.Name+" "+x.At)
 		} else {
-			words = append(words, x.Control+" at "+netlist.Visible(x.At))
+			words = append(words, x.Name+" at "+netlist.Visible(x.At))
 		}
 	}
 	return words

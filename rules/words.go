@@ -106,9 +106,9 @@ func StateWords(s analysis.State) string {
 	words := []string{wayWords(s.Plug)}
 	for _, x := range s.Settings {
 		if x.At == "on" || x.At == "off" {
-			words = append(words, x.Control+" "+x.At)
+			words = append(words, x.Name+" "+x.At)
 		} else {
-			words = append(words, x.Control+" at "+netlist.Visible(x.At))
+			words = append(words, x.Name+" at "+netlist.Visible(x.At))
 		}
 	}
 	if s.Rectifier != "" {

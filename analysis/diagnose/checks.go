@@ -76,7 +76,7 @@ func Checks(c *analysis.Circuit) *Checklist {
 	l.Cold = l.fold(coldList(c, l.Metals))
 	l.Joined = l.checksOf(joinedList(c, l.Metals))
 	for k := range l.Joined {
-		l.Joined[k].When = c.Positions // conductors join them in every position
+		l.Joined[k].When = c.AllSettings() // conductors join them in every position
 	}
 	l.hot()
 	l.heaters()
@@ -114,7 +114,7 @@ func coldList(c *analysis.Circuit, metals [][]string) []Measurement {
 		if a == b {
 			return
 		}
-		for position := range c.Positions {
+		for _, position := range c.Rest() {
 			ms = append(ms, atPosition(c, Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: analysis.MeterOhms, Tied: tied}, position))
 		}
 	}

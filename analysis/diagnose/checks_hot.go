@@ -33,7 +33,7 @@ func (l *Checklist) hotChecks() []HotCheck {
 	var ms []Measurement
 	for _, metal := range l.Metals {
 		for _, plug := range circuit.Polarities {
-			for position := range c.Positions {
+			for _, position := range c.Rest() {
 				m := atPosition(c, Measurement{A: metal[0], B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: plug, MeterOhms: analysis.MeterOhms}, position)
 				ms = append(ms, m)
 				m.MeterOhms = analysis.HotCheckOhms
@@ -157,7 +157,7 @@ func (l *Checklist) heaters() {
 		return
 	}
 	best, most := 0, -1.0
-	for position := range c.Positions {
+	for _, position := range c.Rest() {
 		s := c.Solve(c.StateAt(analysis.AsMarked, position))
 		sum := 0.0
 		for _, t := range tubes {

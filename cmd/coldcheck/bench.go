@@ -65,10 +65,10 @@ func (c *call) filter(circuit *analysis.Circuit) (analysis.Filter, error) {
 		if err := fits(circuit, s); err != nil {
 			return f, err
 		}
-		if at, given := f.Settings[s.Control]; given && at != s.At {
-			return f, fmt.Errorf("--switch: %s cannot stand at %s and at %s", s.Control, netlist.Visible(at), netlist.Visible(s.At))
+		if at, given := f.Settings[s.Name]; given && at != s.At {
+			return f, fmt.Errorf("--switch: %s cannot stand at %s and at %s", s.Name, netlist.Visible(at), netlist.Visible(s.At))
 		}
-		f.Settings[s.Control] = s.At
+		f.Settings[s.Name] = s.At
 	}
 	return f, nil
 }
@@ -76,21 +76,21 @@ func (c *call) filter(circuit *analysis.Circuit) (analysis.Filter, error) {
 // fits tells what is wrong with a switch position, if it is none of the set's.
 func fits(circuit *analysis.Circuit, s flags.Setting) error {
 	var names []string
-	for _, control := range circuit.Controls {
-		if control.Name == s.Control {
+	for _, control := range circuit.Switches {
+		if control.Name == s.Name {
 			for _, at := range control.Positions {
 				if at == s.At {
 					return nil
 				}
 			}
-			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.Control, text.Or(text.VisibleAll(control.Positions)), netlist.Visible(s.At))
+			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.Name, text.Or(text.VisibleAll(control.Positions)), netlist.Visible(s.At))
 		}
 		names = append(names, control.Name)
 	}
 	if len(names) == 0 {
 		return fmt.Errorf("--switch: the set has no switch")
 	}
-	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.Control), text.List(names))
+	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.Name), text.List(names))
 }
 
 // pointIndexes finds the touch points of --point, all where none is given.

@@ -103,8 +103,8 @@ func TestChecklistForbidsLive(t *testing.T) {
 		for _, h := range list.Hot {
 			for _, switches := range h.Meter.Switches {
 				var settings []analysis.Setting
-				for _, control := range c.Controls {
-					settings = append(settings, analysis.Setting{Control: control.Name, At: switches[control.Name]})
+				for _, control := range c.Switches {
+					settings = append(settings, analysis.Setting{Name: control.Name, At: switches[control.Name]})
 				}
 				if live[key(h.Node, h.Meter.Plug, settings)] {
 					forbidden++

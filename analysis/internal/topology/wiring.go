@@ -49,15 +49,16 @@ type shared struct {
 type wiringKey struct {
 	position int
 	without  bool
+	diodes   bool // the small ones conduct
 }
 
 // Of lays out the channels of a state.
 func (ws *Wirings) Of(state circuit.State) *Wiring {
 	c := ws.c
-	if len(state.Faults) > 0 {
+	if len(state.Faults) > 0 || len(state.Blown) > 0 {
 		return newWiring(c, state, newShared(c, state))
 	}
-	key := wiringKey{state.Position, state.Without && c.HasFailed}
+	key := wiringKey{state.Position, state.Without && c.HasFailed, state.Rectifier == circuit.SmallDiodes}
 	ws.lock.Lock()
 	l := ws.kept[key]
 	ws.lock.Unlock()

@@ -210,7 +210,7 @@ func readingAt(m diagnose.Measurement) ReadingAt {
 func switchesOf(settings []analysis.Setting) map[string]string {
 	out := map[string]string{}
 	for _, x := range settings {
-		out[x.Control] = x.At
+		out[x.Name] = x.At
 	}
 	return out
 }

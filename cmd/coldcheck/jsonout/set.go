@@ -42,7 +42,7 @@ func stateOf(s analysis.State) *State {
 	out := &State{Plug: string(s.Plug), Switches: map[string]string{}, Rectifier: s.Rectifier,
 		Faults: faultsOf(s.Faults), WithoutFailedShorts: s.Without}
 	for _, x := range s.Settings {
-		out.Switches[x.Control] = x.At
+		out.Switches[x.Name] = x.At
 	}
 	return out
 }

@@ -59,7 +59,7 @@ func (s *States) Row(row analysis.Row) error {
 	b = append(b, `, "switches": {`...)
 	for i, x := range row.State.Settings {
 		b = comma(b, i)
-		b = append(b, s.word(x.Control)...)
+		b = append(b, s.word(x.Name)...)
 		b = append(b, ": "...)
 		b = append(b, s.word(x.At)...)
 	}

@@ -101,7 +101,7 @@ func (t *table) bench(lead int) benchView {
 		}
 		b.Plug = append(b.Plug, o)
 	}
-	for i, c := range t.k.Circuit.Controls {
+	for i, c := range t.k.Circuit.Switches {
 		v := controlView{Index: i, Name: c.Name}
 		for n, p := range c.Positions {
 			v.Options = append(v.Options, optionView{Value: n, Label: netlist.Visible(p), Chosen: state.Settings[i].At == p})
@@ -207,7 +207,7 @@ func (t *table) data() *dataView {
 	for state, words := range routeWords {
 		d.Routes[string(state)] = words
 	}
-	for _, c := range t.k.Circuit.Controls {
+	for _, c := range t.k.Circuit.Switches {
 		d.Sizes = append(d.Sizes, len(c.Positions))
 	}
 	for i, c := range t.cases {

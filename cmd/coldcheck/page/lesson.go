@@ -118,7 +118,7 @@ func (l *lesson) plug() {
 	n := l.t.combos()
 	marked, turned := place{0, 0}, place{0, n}
 	on := ""
-	if len(l.t.k.Circuit.Controls) > 0 {
+	if len(l.t.k.Circuit.Switches) > 0 {
 		on = ", " + l.settings(0)
 	}
 	hot, other := l.t.k.Circuit.Blades(analysis.AsMarked)
@@ -136,9 +136,9 @@ func (l *lesson) settings(combo int) string {
 	var words []string
 	for _, x := range l.t.states[combo].Settings {
 		if x.At == "on" || x.At == "off" {
-			words = append(words, x.Control+" "+x.At)
+			words = append(words, x.Name+" "+x.At)
 		} else {
-			words = append(words, x.Control+" at "+netlist.Visible(x.At))
+			words = append(words, x.Name+" at "+netlist.Visible(x.At))
 		}
 	}
 	return strings.Join(words, ", ")
@@ -163,7 +163,7 @@ func (l *lesson) state(i int) string {
 // controls moves each switch from where all stand first, in the plug way in which that does most.
 func (l *lesson) controls() {
 	n := l.t.combos()
-	for i, c := range l.t.k.Circuit.Controls {
+	for i, c := range l.t.k.Circuit.Switches {
 		best, from, found := place{}, place{}, false
 		for combo := range n {
 			if !l.alone(combo, i) {
@@ -185,7 +185,7 @@ func (l *lesson) controls() {
 			verb = "Switch " + c.Name + " off"
 		}
 		words := fmt.Sprintf("%s, %s. %s", verb, wayName(l.t.states[best.state].Plug), change(l.at(from), l.at(best)))
-		if at == "off" && l.at(best).Class() == analysis.Live && (l.at(from).Class() < analysis.Live || len(l.t.k.Circuit.Controls) == 1) {
+		if at == "off" && l.at(best).Class() == analysis.Live && (l.at(from).Class() < analysis.Live || len(l.t.k.Circuit.Switches) == 1) {
 			words += " Off is not dead."
 		}
 		l.step(best, words)
@@ -195,7 +195,7 @@ func (l *lesson) controls() {
 // alone tells whether in a combination only one control has left its first position.
 func (l *lesson) alone(combo, control int) bool {
 	for i, x := range l.t.states[combo].Settings {
-		first := l.t.k.Circuit.Controls[i].Positions[0]
+		first := l.t.k.Circuit.Switches[i].Positions[0]
 		if (x.At != first) != (i == control) {
 			return false
 		}

@@ -172,7 +172,7 @@ func pointIndex(c *analysis.Circuit, node string) int {
 
 func comboOf(c *analysis.Circuit, s analysis.State) int {
 	n := 0
-	for i, control := range c.Controls {
+	for i, control := range c.Switches {
 		for k, at := range control.Positions {
 			if s.Settings[i].At == at {
 				n = n*len(control.Positions) + k

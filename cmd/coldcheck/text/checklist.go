@@ -83,11 +83,11 @@ func coldWhere(c diagnose.Check) string {
 
 // whenWords tells the switch positions of a check, "any" where there are no others.
 func whenWords(c *analysis.Circuit, when [][]analysis.Setting) string {
-	if len(c.Controls) == 0 {
+	if len(c.Switches) == 0 {
 		return ""
 	}
 	total := 1
-	for _, control := range c.Controls {
+	for _, control := range c.Switches {
 		total *= len(control.Positions)
 	}
 	if len(when) == total {
@@ -100,7 +100,7 @@ func whenWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 func settingsWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 	var words []string
 	product := 1
-	for i, control := range c.Controls {
+	for i, control := range c.Switches {
 		var at []string
 		for _, position := range control.Positions {
 			for _, settings := range when {

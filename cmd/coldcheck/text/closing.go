@@ -107,7 +107,7 @@ func blindSpots(k *rules.Case) []string {
 // benchChecks are what no file can answer.
 func benchChecks(c *analysis.Circuit) string {
 	on, each := "", ""
-	if len(c.Controls) > 0 {
+	if len(c.Switches) > 0 {
 		on, each = ", switches on", ", every switch in each position"
 	}
 	return fmt.Sprintf("cold first, with the plug out, the reservoirs discharged and measured: ohms from both blades tied together to all metal that a hand can reach%s; hot only once that is clean, the meter clipped on before the plug goes in, hands off: volts across %s parallel %s from the metal to earth, the plug both ways%s; %s V is 0.5 mA. Behind an isolating transformer the hot check shows nothing. Test the outlet itself",

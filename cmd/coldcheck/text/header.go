@@ -36,10 +36,10 @@ func mains(set *netlist.Set) string {
 func inventory(c *analysis.Circuit) string {
 	plug, detail := c.Set.Plug()
 	words := []string{fmt.Sprintf("%s plug %s", detail.Style, plug.Name)}
-	for _, control := range c.Controls {
+	for _, control := range c.Switches {
 		words = append(words, fmt.Sprintf("%s %s", c.Set.Part(control.Name).Kind, control.Name))
 	}
-	if len(c.Controls) == 0 {
+	if len(c.Switches) == 0 {
 		words = append(words, "no switch")
 	}
 	var points []string

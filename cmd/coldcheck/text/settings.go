@@ -36,7 +36,7 @@ func (f *Fold) space() *space {
 func newSpace(c *analysis.Circuit, settings []analysis.State) *space {
 	s := &space{settings: settings}
 	s.add(func(x analysis.State) string { return string(x.Plug) }, func(at []string) string { return "plug " + plugWay(at[0]) })
-	for i, control := range c.Controls {
+	for i, control := range c.Switches {
 		s.add(func(x analysis.State) string { return x.Settings[i].At }, func(at []string) string { return positionWords(control, at) })
 	}
 	s.add(func(x analysis.State) string { return x.Rectifier }, rectifierWords)
@@ -66,7 +66,7 @@ func plugWay(way string) string {
 	return "as marked"
 }
 
-func positionWords(control analysis.Control, at []string) string {
+func positionWords(control analysis.Switch, at []string) string {
 	if slices.Contains(control.Positions, "on") && slices.Contains(control.Positions, "off") {
 		return control.Name + " " + at[0]
 	}
@@ -206,7 +206,7 @@ func rectifierGone(label string, faults []*analysis.Fault) bool {
 func (f *Fold) spaceWords() string {
 	s := f.space()
 	words := []string{counted(len(s.axes[0].all), "plug way")}
-	for i, control := range f.circuit.Controls {
+	for i, control := range f.circuit.Switches {
 		words = append(words, fmt.Sprintf("%s %s", netlist.Visible(control.Name), Or(VisibleAll(s.axes[i+1].all))))
 	}
 	if last := s.axes[len(s.axes)-1].all; len(last) > 1 {

@@ -130,7 +130,7 @@ func lets(f analysis.Filter, s analysis.State) bool {
 		return false
 	}
 	return !slices.ContainsFunc(s.Settings, func(x analysis.Setting) bool {
-		want, fixed := f.Settings[x.Control]
+		want, fixed := f.Settings[x.Name]
 		return fixed && want != x.At
 	})
 }
