@@ -1,31 +1,20 @@
 package analysis
 
 import (
+	"fmt"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"coldcheck/netlist"
-	"coldcheck/netlist/examples"
+	"coldcheck/netlist/settest"
 )
-
-// largestExample is the example with the most parts.
-func largestExample(b *testing.B) *netlist.Set {
-	b.Helper()
-	var largest *netlist.Set
-	for _, e := range examples.Sets() {
-		if set := loadText(b, e.Text); largest == nil || len(set.Parts) > len(largest.Parts) {
-			largest = set
-		}
-	}
-	return largest
-}
 
 // sixtyParts is a random set of sixty parts besides its plug, always the same one.
 func sixtyParts(b *testing.B) *netlist.Set {
 	b.Helper()
-	return loadText(b, rapid.Custom(func(t *rapid.T) string {
-		return drawSet(t, limits{[2]int{60, 60}, 1, 2, false}).text()
+	return settest.Load(b, rapid.Custom(func(t *rapid.T) string {
+		return settest.Draw(t, settest.Limits{Parts: [2]int{60, 60}, Controls: 1, Sections: 2}).Text()
 	}).Example(1))
 }
 
@@ -36,36 +25,14 @@ func benchmarkExamine(b *testing.B, set *netlist.Set, faults int) {
 	}
 }
 
-func BenchmarkExamineLargestExample2(b *testing.B) { benchmarkExamine(b, largestExample(b), 2) }
+func BenchmarkExamineLargestExample2(b *testing.B) { benchmarkExamine(b, settest.LargestExample(b), 2) }
 
-func BenchmarkExamineLargestExample3(b *testing.B) { benchmarkExamine(b, largestExample(b), 3) }
+func BenchmarkExamineLargestExample3(b *testing.B) { benchmarkExamine(b, settest.LargestExample(b), 3) }
 
 func BenchmarkExamineSixtyParts2(b *testing.B) { benchmarkExamine(b, sixtyParts(b), 2) }
 
-// BenchmarkFactorAndColumns: the equations of one switch combination, written, factored, and solved
-// once for every port.
-func BenchmarkFactorAndColumns(b *testing.B) {
-	c := newCircuit(b, largestExample(b), Bench{})
-	for b.Loop() {
-		base := c.assemble(c.key(0, acBlocking, AsMarked, false), nil)
-		for p := range c.ports {
-			base.column(p)
-		}
-	}
-}
-
-// BenchmarkOneFaultSet: one set of faults on a base whose columns are there.
-func BenchmarkOneFaultSet(b *testing.B) {
-	c := newCircuit(b, largestExample(b), Bench{})
-	s, probes := newSolver(c), c.touchProbes()
-	faults := []*Fault{c.Faults[len(c.Faults)/3], c.Faults[len(c.Faults)/2]}
-	for b.Loop() {
-		s.run(AsMarked, 0, faults, false, nil, probes, everything, func(string, bool, []thevenin) bool { return true })
-	}
-}
-
 func BenchmarkEachState2(b *testing.B) {
-	set := largestExample(b)
+	set := settest.LargestExample(b)
 	rows := 0
 	for b.Loop() {
 		rows = 0
@@ -78,14 +45,43 @@ func BenchmarkEachState2(b *testing.B) {
 }
 
 func BenchmarkPaths(b *testing.B) {
-	c := newCircuit(b, largestExample(b), Bench{})
+	c := newCircuit(b, settest.LargestExample(b), Bench{})
 	state := c.Normal()[0]
 	for b.Loop() {
 		w := c.Wiring(state)
 		for _, p := range c.Points {
-			for _, blade := range []string{c.plug.Hot, c.plug.Neutral} {
+			for _, blade := range []string{c.Plug.Hot, c.Plug.Neutral} {
 				w.Paths(blade, p.Name, 3, Query{})
 			}
+		}
+	}
+}
+
+func largeCircuit(b *testing.B, parts int) *Circuit {
+	b.Helper()
+	return newCircuit(b, settest.Load(b, settest.Large(parts, 1)), Bench{})
+}
+
+// BenchmarkLarge: sets of doubling size, every single fault.
+func BenchmarkLarge(b *testing.B) {
+	for _, parts := range []int{500, 1000, 2000, 4000, 8000} {
+		b.Run(fmt.Sprintf("parts=%d", parts), func(b *testing.B) {
+			for b.Loop() {
+				largeCircuit(b, parts).Examine(Options{Faults: 1})
+			}
+		})
+	}
+}
+
+// BenchmarkLargePaths: 20,000 parts, the paths from the hot side to every touch point.
+func BenchmarkLargePaths(b *testing.B) {
+	c := largeCircuit(b, 19980)
+	state := c.Normal()[0]
+	hot, _ := c.Blades(state.Plug)
+	for b.Loop() {
+		w := c.Wiring(state)
+		for _, p := range c.Points {
+			w.Paths(hot, p.Name, 3, Query{})
 		}
 	}
 }

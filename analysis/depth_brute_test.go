@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/netlist"
+	"coldcheck/netlist/settest"
 )
 
 // The brute-force search: every set of faults, every state, by the definition of depth, with no
@@ -13,7 +14,7 @@ import (
 
 // bruteState is a state with what was read at each point, then at each pair of points.
 type bruteState struct {
-	way       Way
+	plug      Polarity
 	at        map[string]string
 	rectifier string
 	faults    []int // by place in the list
@@ -22,7 +23,7 @@ type bruteState struct {
 }
 
 type bruteSearch struct {
-	t      fataler
+	t      settest.TB
 	w      *twin
 	list   []twinFault
 	names  []string
@@ -41,7 +42,7 @@ func exceeds(r Reading, acVolts, dcVolts, acAmps, dcAmps float64) bool {
 
 func isLive(r Reading) bool { return exceeds(r, 50, 120, 5, 25) }
 
-func bandOf(r Reading) int {
+func classOf(r Reading) int {
 	switch {
 	case isLive(r):
 		return 2
@@ -53,7 +54,7 @@ func bandOf(r Reading) int {
 
 func severityOf(r Reading) float64 { return r.Milliamps/5 + r.MilliampsDC/25 }
 
-func newBruteSearch(t fataler, c *Circuit, limit int) *bruteSearch {
+func newBruteSearch(t settest.TB, c *Circuit, limit int) *bruteSearch {
 	b := &bruteSearch{t: t, w: newTwin(c.Set, c.Bench), limit: limit, most: limit + 1, live: map[string][][]int{}}
 	b.list = b.w.faults()
 	for _, p := range c.Set.Nodes {
@@ -71,7 +72,7 @@ func newBruteSearch(t fataler, c *Circuit, limit int) *bruteSearch {
 	return b
 }
 
-// within tells whether a set is among those that are searched: at most K + 1 faults, or as many as
+// within reports whether a set is among those that are searched: at most K + 1 faults, or as many as
 // were asked for, or four where they cost nothing.
 func (b *bruteSearch) within(size, cost int) bool {
 	return cost <= b.limit && (size <= b.most || size <= 4 && cost == 0)
@@ -113,7 +114,7 @@ func (b *bruteSearch) state(x condition, members []int, cost int) {
 		return
 	}
 	for _, label := range append([]string{""}, b.w.labels(x)...) {
-		s := bruteState{way: x.way, at: x.at, rectifier: label, faults: members, cost: cost}
+		s := bruteState{plug: x.plug, at: x.at, rectifier: label, faults: members, cost: cost}
 		for i, name := range b.names {
 			r := found[label].reading(i, -1)
 			s.readings = append(s.readings, r)
@@ -121,7 +122,7 @@ func (b *bruteSearch) state(x condition, members []int, cost int) {
 				continue
 			}
 			b.live[name] = append(b.live[name], members)
-			if x.way == AsMarked && (b.marked[i] == None || cost < b.marked[i]) {
+			if x.plug == AsMarked && (b.marked[i] == None || cost < b.marked[i]) {
 				b.marked[i] = cost
 			}
 		}
@@ -155,14 +156,14 @@ func (b *bruteSearch) minimal(name string) [][]int {
 // worst is the worst state at a point or a pair; ok is false where there is none.
 func (b *bruteSearch) worst(k int, only func(bruteState) bool) (bruteState, bool) {
 	var kept []bruteState
-	band, most := -1, 0.0
+	class, most := -1, 0.0
 	for _, s := range b.states {
 		if only(s) {
-			band = max(band, bandOf(s.readings[k]))
+			class = max(class, classOf(s.readings[k]))
 		}
 	}
 	for _, s := range b.states {
-		if only(s) && bandOf(s.readings[k]) == band {
+		if only(s) && classOf(s.readings[k]) == class {
 			most = max(most, severityOf(s.readings[k]))
 			kept = append(kept, s)
 		}
@@ -173,7 +174,7 @@ func (b *bruteSearch) worst(k int, only func(bruteState) bool) (bruteState, bool
 	}
 	return slices.MinFunc(kept, func(x, y bruteState) int {
 		return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(len(x.faults), len(y.faults)),
-			cmp.Compare(flag(x.rectifier != ""), flag(y.rectifier != "")), cmp.Compare(flag(x.way != AsMarked), flag(y.way != AsMarked)))
+			cmp.Compare(flag(x.rectifier != ""), flag(y.rectifier != "")), cmp.Compare(flag(x.plug != AsMarked), flag(y.plug != AsMarked)))
 	}), true
 }
 

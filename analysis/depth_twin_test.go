@@ -6,9 +6,11 @@ import (
 	"slices"
 	"testing"
 
-	"coldcheck/netlist"
-
 	"pgregory.net/rapid"
+
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/netlist"
+	"coldcheck/netlist/settest"
 )
 
 // TestDepthAgainstBruteForce: depth, depth as marked, minimal fault sets, worst states at points and
@@ -17,9 +19,9 @@ func TestDepthAgainstBruteForce(t *testing.T) {
 	for _, c := range []struct{ limit, most, times int }{{1, 2, 100}, {1, 3, 100}, {2, 3, 60}, {3, 4, 30}} {
 		limit, most := c.limit, c.most
 		t.Run("K="+itoa(limit)+"/together="+itoa(most), func(t *testing.T) {
-			checkTimes(t, c.times, func(t *rapid.T) {
-				text := drawSet(t, limits{[2]int{2, 10 - limit}, 1, 1, true}).text()
-				set := loadText(t, text)
+			settest.Check(t, c.times, func(t *rapid.T) {
+				text := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10 - limit}, Controls: 1, Sections: 1, Failed: true}).Text()
+				set := settest.Load(t, text)
 				c := newCircuit(t, set, drawBench(t, set))
 				if count := len(c.Faults); count > 42/limit {
 					t.Skip("too many faults to try all of their sets")
@@ -30,7 +32,7 @@ func TestDepthAgainstBruteForce(t *testing.T) {
 	}
 }
 
-func compareDepth(t fataler, c *Circuit, limit, most int, text string) {
+func compareDepth(t settest.TB, c *Circuit, limit, most int, text string) {
 	t.Helper()
 	b := newBruteSearch(t, c, limit)
 	b.most = most
@@ -61,7 +63,7 @@ func (b *bruteSearch) compareSets(r *Result, text string) {
 			for _, f := range s.Faults {
 				cost += f.Cost
 				if f.Kind != GuardOff {
-					members = append(members, f.index)
+					members = append(members, f.Index)
 				}
 			}
 			if cost != s.Cost || p.GuardFault != nil && s.Faults[0] != p.GuardFault {
@@ -131,7 +133,7 @@ func (b *bruteSearch) compareWorst(what string, got *Worst, k int, only func(bru
 	if math.Abs(severityOf(w)) < 1e-4 && got.Severity() < 1e-4 {
 		return // nothing but rounding sets the states apart
 	}
-	if got.State.Rectifier != want.rectifier || got.State.Plug != want.way || got.State.Cost() != want.cost || len(got.State.Faults) != len(want.faults) ||
+	if got.State.Rectifier != want.rectifier || got.State.Plug != want.plug || got.State.Cost() != want.cost || len(got.State.Faults) != len(want.faults) ||
 		!agree(got.Reading, w, got.State.Rectifier != "") {
 		b.t.Fatalf("%s: got %+v, want %+v %v %v\n%s", what, got, w, want, b.list, text)
 	}
@@ -140,9 +142,9 @@ func (b *bruteSearch) compareWorst(what string, got *Worst, k int, only func(bru
 // TestTogetherAgainstTwin: all bare points joined as by one hand, in the worst normal state; a state
 // is cleared as it stands without the hand.
 func TestTogetherAgainstTwin(t *testing.T) {
-	checkTimes(t, 60, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{2, 12}, 1, 1, true}).text()
-		set := loadText(t, text)
+	settest.Check(t, 60, func(t *rapid.T) {
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{2, 12}, Controls: 1, Sections: 1, Failed: true}).Text()
+		set := settest.Load(t, text)
 		c := newCircuit(t, set, drawBench(t, set))
 		b := newBruteSearch(t, c, 0)
 		var bare []string
@@ -166,24 +168,24 @@ func TestTogetherAgainstTwin(t *testing.T) {
 					return
 				}
 			}
-			x.hand = bare
+			x.joined = bare
 			found := b.w.all(t, x, bare[:1])
 			for _, label := range append([]string{""}, b.w.labels(x)...) {
-				b.states = append(b.states, bruteState{way: x.way, at: x.at, rectifier: label, readings: []Reading{found[label].reading(0, -1)}})
+				b.states = append(b.states, bruteState{plug: x.plug, at: x.at, rectifier: label, readings: []Reading{found[label].reading(0, -1)}})
 			}
 		})
 		want, ok := b.worst(0, anyState)
 		if ok != (got != nil) {
 			t.Fatalf("together: got %v, want one: %v\n%s", got, ok, text)
 		}
-		// The hand is a conductor from point to point and makes no node of them: each keeps its earth
-		// leak, so the whole current is compared, not what stands on the leaks alone.
+		// The hand is a conductor from point to point and makes no node of them: each keeps its
+		// minimum conductance, so the whole current is compared, not what stands on those alone.
 		if !ok || severityOf(want.readings[0]) < 1e-4 && got.Severity() < 1e-4 {
 			return
 		}
 		w := want.readings[0]
 		if math.Abs(got.Milliamps-w.Milliamps) > 1e-3*w.Milliamps+1e-3 || math.Abs(got.Severity()-severityOf(w)) > 1e-3*severityOf(w)+1e-2 ||
-			got.State.Plug != want.way || got.State.Rectifier != want.rectifier {
+			got.State.Plug != want.plug || got.State.Rectifier != want.rectifier {
 			t.Fatalf("together: got %+v, want %+v %v\n%s", got, w, want, text)
 		}
 	})
@@ -193,9 +195,9 @@ func TestTogetherAgainstTwin(t *testing.T) {
 // up to K + 1 faults read one state at a time.
 func TestDepthOnLargerSets(t *testing.T) {
 	const limit = 2
-	checkTimes(t, 50, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{7, 18}, 1, 2, true}).text()
-		set := loadText(t, text)
+	settest.Check(t, 50, func(t *rapid.T) {
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{7, 18}, Controls: 1, Sections: 2, Failed: true}).Text()
+		set := settest.Load(t, text)
 		c := newCircuit(t, set, drawBench(t, set))
 		if len(c.Faults) > 40 {
 			t.Skip("too many faults to try all of their sets")
@@ -207,7 +209,7 @@ func TestDepthOnLargerSets(t *testing.T) {
 		choose = func(n, from, cost int) {
 			if n > 0 {
 				for k := from; k < len(c.Faults); k++ {
-					if f := c.Faults[k]; compatible(members, f) && b.within(size, cost+f.Cost) {
+					if f := c.Faults[k]; circuit.Compatible(members, f) && b.within(size, cost+f.Cost) {
 						members = append(members, f)
 						choose(n-1, k+1, cost+f.Cost)
 						members = members[:len(members)-1]
@@ -220,7 +222,7 @@ func TestDepthOnLargerSets(t *testing.T) {
 			}
 			var places []int
 			for _, f := range members {
-				places = append(places, f.index)
+				places = append(places, f.Index)
 			}
 			for _, row := range c.Judged(members...) {
 				for i, name := range b.names {
@@ -261,7 +263,7 @@ R1 = { kind = "resistor", ends = ["L", "N"], value = 22, frame = "chassis", fram
 // TestBatteriesOnAFloatingSet: on an isolated supply with a side of it open, what floats stands at
 // volts by its batteries, and drives nothing.
 func TestBatteriesOnAFloatingSet(t *testing.T) {
-	text := inSet(`S1 = { kind = "selector", common = "L", throws = ["building earth", "B-", ""], positions = ["first", "second", "third"] }
+	text := settest.With(`S1 = { kind = "selector", common = "L", throws = ["building earth", "B-", ""], positions = ["first", "second", "third"] }
 L2 = { kind = "lamp", ends = ["L", "chassis"], volts = 6.3, amps = 0.15 }
 T3 = { kind = "tube", type = "50C5", pins = { 3 = "N" } }
 R4 = { kind = "resistor", ends = ["shaft", "N"], value = "1k" }
@@ -269,7 +271,7 @@ B5 = { kind = "battery", positive = "N", negative = "shaft", volts = 9 }
 B6 = { kind = "battery", positive = "N", negative = "L", volts = 67.5 }
 R7 = { kind = "resistor", ends = ["shaft", "chassis"], value = "1k" }
 R8 = { kind = "resistor", ends = ["B-", "building earth"], value = "150" }`, "chassis", "shaft")
-	c := newCircuit(t, loadText(t, text), Bench{Isolated: true})
+	c := newCircuit(t, settest.Load(t, text), Bench{Isolated: true})
 	compareDepth(t, c, 2, 3, text)
 	if p := c.Examine(Options{Faults: 2}).Point("shaft"); p.Depth != None {
 		t.Errorf("shaft: depth %d by %v; nothing drives it", p.Depth, p.FaultSets)

@@ -8,9 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"coldcheck/netlist"
-
 	"pgregory.net/rapid"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/settest"
 )
 
 // Laws that hold for every set, whatever its figures.
@@ -41,7 +42,7 @@ func stateName(s State, unname func(string) string) string {
 		if part != SupplyName {
 			part = unname(part)
 		}
-		words = append(words, fmt.Sprintf("%s %s %v %d", part, f.Kind, nodes, f.pole))
+		words = append(words, fmt.Sprintf("%s %s %v %d", part, f.Kind, nodes, f.Pole))
 	}
 	slices.Sort(words)
 	rectifier, pin, _ := strings.Cut(s.Rectifier, ":")
@@ -52,7 +53,7 @@ func stateName(s State, unname func(string) string) string {
 }
 
 // compareTables holds two tables of the same points, in any order, to be one.
-func compareTables(t fataler, got, want map[string]Row, gotPoint map[string]int, points []string, text string) {
+func compareTables(t settest.TB, got, want map[string]Row, gotPoint map[string]int, points []string, text string) {
 	t.Helper()
 	if len(got) != len(want) {
 		t.Fatalf("%d states, want %d\n%s", len(got), len(want), text)
@@ -83,22 +84,22 @@ func places(names []string) map[string]int {
 	return at
 }
 
-var lawful = limits{parts: [2]int{3, 16}, controls: 1, sections: 2, failed: true}
+var lawful = settest.Limits{Parts: [2]int{3, 16}, Controls: 1, Sections: 2, Failed: true}
 
 // TestNamesAndOrderChangeNoFigure: nodes and parts called otherwise, and the parts in another order.
 func TestNamesAndOrderChangeNoFigure(t *testing.T) {
-	checkTimes(t, 40, func(t *rapid.T) {
-		r := drawSet(t, lawful)
-		c := newCircuit(t, loadText(t, r.text()), Bench{})
+	settest.Check(t, 40, func(t *rapid.T) {
+		r := settest.Draw(t, lawful)
+		c := newCircuit(t, settest.Load(t, r.Text()), Bench{})
 		points := pointNames(c)
 		other := *r
-		other.parts = rapid.Permutation(r.parts).Draw(t, "order")
-		for i := range other.parts {
-			other.parts[i].name = "Z-" + other.parts[i].name
+		other.Parts = rapid.Permutation(r.Parts).Draw(t, "order")
+		for i := range other.Parts {
+			other.Parts[i].Name = "Z-" + other.Parts[i].Name
 		}
-		text := other.textWith(func(name string) string { return "Z-" + name })
+		text := other.TextWith(func(name string) string { return "Z-" + name })
 		unname := func(name string) string { return strings.TrimPrefix(name, "Z-") }
-		d := newCircuit(t, loadText(t, text), Bench{})
+		d := newCircuit(t, settest.Load(t, text), Bench{})
 		var called []string
 		for _, p := range pointNames(d) {
 			called = append(called, unname(p))
@@ -116,22 +117,22 @@ func TestNamesAndOrderChangeNoFigure(t *testing.T) {
 
 // TestWireInTwoPieces: a wire with a node in its middle is the same wire.
 func TestWireInTwoPieces(t *testing.T) {
-	checkTimes(t, 40, func(t *rapid.T) {
-		r := drawSet(t, lawful)
-		d := &drawer{t: t, pool: slices.DeleteFunc(slices.Clone(nodesOf(t, r)), func(n string) bool { return n == netlist.BuildingEarth })}
-		ends := d.nodes(2)
+	settest.Check(t, 40, func(t *rapid.T) {
+		r := settest.Draw(t, lawful)
+		d := settest.NewDrawer(t, slices.DeleteFunc(slices.Clone(nodesOf(t, r)), func(n string) bool { return n == netlist.BuildingEarth })...)
+		ends := d.Nodes(2)
 		whole, halves := *r, *r
-		whole.parts = append(slices.Clone(r.parts), randomPart{"W99", "wire", "ends = " + list(ends...)})
-		halves.parts = append(slices.Clone(r.parts), randomPart{"W98", "wire", "ends = " + list(ends[0], "middle")},
-			randomPart{"W99", "wire", "ends = " + list("middle", ends[1])})
-		c, e := newCircuit(t, loadText(t, whole.text()), Bench{}), newCircuit(t, loadText(t, halves.text()), Bench{})
-		compareTables(t, table(e, same), table(c, same), places(pointNames(e)), pointNames(c), halves.text())
+		whole.Parts = append(slices.Clone(r.Parts), settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes(ends...)})
+		halves.Parts = append(slices.Clone(r.Parts), settest.Part{Name: "W98", Kind: "wire", Keys: "ends = " + settest.Nodes(ends[0], "middle")},
+			settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes("middle", ends[1])})
+		c, e := newCircuit(t, settest.Load(t, whole.Text()), Bench{}), newCircuit(t, settest.Load(t, halves.Text()), Bench{})
+		compareTables(t, table(e, same), table(c, same), places(pointNames(e)), pointNames(c), halves.Text())
 	})
 }
 
-func nodesOf(t fataler, r *randomSet) []string {
+func nodesOf(t settest.TB, r *settest.Drawn) []string {
 	var names []string
-	for _, n := range loadText(t, r.text()).Nodes {
+	for _, n := range settest.Load(t, r.Text()).Nodes {
 		names = append(names, n.Name)
 	}
 	return names
@@ -140,13 +141,13 @@ func nodesOf(t fataler, r *randomSet) []string {
 // TestScalingTheMainsScalesTheFigures: every AC figure, and DC where no battery drives, is in
 // proportion to the mains, so long as nothing is cleared.
 func TestScalingTheMainsScalesTheFigures(t *testing.T) {
-	checkTimes(t, 40, func(t *rapid.T) {
-		r := drawSet(t, lawful)
-		r.mains = "100 V 60 Hz"
-		c := newCircuit(t, loadText(t, r.text()), Bench{})
-		r.mains = "130 V 60 Hz"
-		text := r.text()
-		d := newCircuit(t, loadText(t, text), Bench{})
+	settest.Check(t, 40, func(t *rapid.T) {
+		r := settest.Draw(t, lawful)
+		r.Mains = "100 V 60 Hz"
+		c := newCircuit(t, settest.Load(t, r.Text()), Bench{})
+		r.Mains = "130 V 60 Hz"
+		text := r.Text()
+		d := newCircuit(t, settest.Load(t, text), Bench{})
 		battery := slices.ContainsFunc(c.Set.Parts, func(p *netlist.Part) bool { return p.Kind == netlist.KindBattery })
 		want := table(c, same)
 		for name, row := range table(d, same) {
@@ -155,7 +156,8 @@ func TestScalingTheMainsScalesTheFigures(t *testing.T) {
 				continue
 			}
 			for k, r := range small.Readings {
-				scaled := Reading{1.3 * r.VoltsOpen, 1.3 * r.VoltsMeter, 1.3 * r.Milliamps, 1.3 * r.VoltsDC, 1.3 * r.MilliampsDC}
+				scaled := Reading{VoltsOpen: 1.3 * r.VoltsOpen, VoltsMeter: 1.3 * r.VoltsMeter, Milliamps: 1.3 * r.Milliamps,
+					VoltsDC: 1.3 * r.VoltsDC, MilliampsDC: 1.3 * r.MilliampsDC}
 				got := row.Readings[k]
 				if battery {
 					got.VoltsDC, got.MilliampsDC, scaled.VoltsDC, scaled.MilliampsDC = 0, 0, 0, 0
@@ -168,14 +170,14 @@ func TestScalingTheMainsScalesTheFigures(t *testing.T) {
 	})
 }
 
-// TestPlugTurnedRound: the blades of a plug exchanged exchange its two ways, and leave the depth.
+// TestPlugTurnedRound: the blades of a plug exchanged exchange its two polarities, and leave the depth.
 func TestPlugTurnedRound(t *testing.T) {
-	checkTimes(t, 40, func(t *rapid.T) {
-		r := drawSet(t, lawful)
-		c := newCircuit(t, loadText(t, r.text()), Bench{})
-		r.parts[0].keys = strings.NewReplacer("‹line 1›", "‹line 2›", "‹line 2›", "‹line 1›").Replace(r.parts[0].keys)
-		text := r.text()
-		d := newCircuit(t, loadText(t, text), Bench{})
+	settest.Check(t, 40, func(t *rapid.T) {
+		r := settest.Draw(t, lawful)
+		c := newCircuit(t, settest.Load(t, r.Text()), Bench{})
+		r.Parts[0].Keys = strings.NewReplacer("‹line 1›", "‹line 2›", "‹line 2›", "‹line 1›").Replace(r.Parts[0].Keys)
+		text := r.Text()
+		d := newCircuit(t, settest.Load(t, text), Bench{})
 		turned := map[string]Row{}
 		d.EachState(1, Filter{}, func(row Row) bool {
 			row.Readings = slices.Clone(row.Readings)
@@ -194,46 +196,23 @@ func TestPlugTurnedRound(t *testing.T) {
 	})
 }
 
-// TestReciprocity: an ampere into one node lifts another as much as an ampere into the other lifts
-// the one, in every base, ideal transformers among the parts.
-func TestReciprocity(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{4, 25}, 2, 3, true}).text()
-		set := loadText(t, text)
-		c := newCircuit(t, set, drawBench(t, set))
-		d := &drawer{t: t}
-		b := c.base(d.n(len(c.combos)), oneOf(d, acBlocking, acHeld, dc), oneOf(d, ways[:]...), false)
-		i, j := b.row[d.n(len(set.Nodes))], b.row[d.n(len(set.Nodes))]
-		lift := func(into, at int) complex128 {
-			x := make([]complex128, b.n)
-			x[into] = 1
-			b.lu.solve(x)
-			return x[at]
-		}
-		x, y := lift(i, j), lift(j, i)
-		// an island on its leaks stands at some 10 GΩ, where four digits are left
-		if cabs(x-y) > 1e-3*max(cabs(x), cabs(y))+1e-6 {
-			t.Fatalf("from %d to %d %v Ω, back %v Ω\n%s", i, j, x, y, text)
-		}
-	})
-}
-
-// TestCurrentsAtANodeAddUp: what flows into a node by its parts flows out again, but for its earth
-// leak (Kirchhoff), AC and DC.
+// TestCurrentsAtANodeAddUp: what flows into a node by its parts flows out again, but for its
+// minimum conductance (Kirchhoff), AC and DC.
 func TestCurrentsAtANodeAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		d := &drawer{t: t, pool: []string{"line 1", "line 2", "a", "b", "c", "chassis"}}
-		r := &randomSet{mains: "120 V 60 Hz", points: []randomPoint{{"chassis", `touch = "chassis"`}}}
-		r.parts = []randomPart{{"PL1", "plug", "hot = ‹line 1›, neutral = ‹line 2›"},
-			{"RC", "resistor", `ends = [‹chassis›, ‹a›], value = "1k"`}, {"B1", "battery", "positive = ‹line 1›, negative = ‹line 2›, volts = 9"}}
-		for k := range 3 + d.n(10) {
-			kind := oneOf(d, "resistor", "coil", "lamp", "motor", "potentiometer", "fuse")
-			r.parts = append(r.parts, randomPart{fmt.Sprintf("X%d", k), kind, d.keys(kind)})
+		d := settest.NewDrawer(t, "line 1", "line 2", "a", "b", "c", "chassis")
+		r := &settest.Drawn{Mains: "120 V 60 Hz", Points: []settest.Point{{Name: "chassis", Keys: `touch = "chassis"`}}}
+		r.Parts = []settest.Part{{Name: "PL1", Kind: "plug", Keys: "hot = ‹line 1›, neutral = ‹line 2›"},
+			{Name: "RC", Kind: "resistor", Keys: `ends = [‹chassis›, ‹a›], value = "1k"`},
+			{Name: "B1", Kind: "battery", Keys: "positive = ‹line 1›, negative = ‹line 2›, volts = 9"}}
+		for k := range 3 + d.N(10) {
+			kind := settest.OneOf(d, "resistor", "coil", "lamp", "motor", "potentiometer", "fuse")
+			r.Parts = append(r.Parts, settest.Part{Name: fmt.Sprintf("X%d", k), Kind: kind, Keys: d.Keys(kind)})
 		}
-		text := r.text()
-		c := newCircuit(t, loadText(t, text), Bench{})
-		state := oneOf(d, c.Normal()...)
-		if f := oneOf(d, c.Faults...); d.percent(50) && f.Kind == Open {
+		text := r.Text()
+		c := newCircuit(t, settest.Load(t, text), Bench{})
+		state := settest.OneOf(d, c.Normal()...)
+		if f := settest.OneOf(d, c.Faults...); d.Percent(50) && f.Kind == Open {
 			state = state.WithFaults(f)
 		}
 		s := c.Solve(state)
@@ -255,7 +234,7 @@ func TestCurrentsAtANodeAddUp(t *testing.T) {
 					}
 				}
 			}
-			// leaks: 1e-10 S a node, shared among those that fuses join
+			// minimum conductance: 1e-10 S a node, shared among those that fuses join
 			if cabs(sum) > 1e-7 || math.Abs(direct) > 1e-7 {
 				t.Fatalf("%v: at %s %v A and %v A DC are left over\n%s", state, node, sum, direct, text)
 			}
@@ -266,13 +245,13 @@ func TestCurrentsAtANodeAddUp(t *testing.T) {
 // TestWireFromTheLineIsDepthZero: a wire from a line conductor to a touch point makes it live
 // without a failure, behind a sound guard with one, unless that shorts the line.
 func TestWireFromTheLineIsDepthZero(t *testing.T) {
-	checkTimes(t, 100, func(t *rapid.T) {
-		r := drawSet(t, limits{[2]int{2, 12}, 1, 1, false})
-		d := &drawer{t: t}
-		blade, point := oneOf(d, "line 1", "line 2"), oneOf(d, r.points...)
-		r.parts = append(r.parts, randomPart{"W99", "wire", "ends = " + list(blade, point.name)})
-		text := r.text()
-		c := newCircuit(t, loadText(t, text), Bench{})
+	settest.Check(t, 100, func(t *rapid.T) {
+		r := settest.Draw(t, settest.Limits{Parts: [2]int{2, 12}, Controls: 1, Sections: 1})
+		d := settest.NewDrawer(t)
+		blade, point := settest.OneOf(d, "line 1", "line 2"), settest.OneOf(d, r.Points...)
+		r.Parts = append(r.Parts, settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes(blade, point.Name)})
+		text := r.Text()
+		c := newCircuit(t, settest.Load(t, text), Bench{})
 		hot := AsMarked
 		if blade == "line 2" {
 			hot = Reversed
@@ -286,12 +265,12 @@ func TestWireFromTheLineIsDepthZero(t *testing.T) {
 			t.Skip("the line is shorted in every state")
 		}
 		want := 0
-		if strings.Contains(point.keys, "guard =") && !strings.Contains(point.keys, "suspect") {
+		if strings.Contains(point.Keys, "guard =") && !strings.Contains(point.Keys, "suspect") {
 			want = 1
 		}
-		p := c.Examine(Options{Faults: 1}).Point(point.name)
-		if p.Depth != want || p.Normal == nil || p.Normal.Band() != Live {
-			t.Fatalf("%s on %s: depth %d, want %d, normal %+v\n%s", point.name, blade, p.Depth, want, p.Normal, text)
+		p := c.Examine(Options{Faults: 1}).Point(point.Name)
+		if p.Depth != want || p.Normal == nil || p.Normal.Class() != Live {
+			t.Fatalf("%s on %s: depth %d, want %d, normal %+v\n%s", point.Name, blade, p.Depth, want, p.Normal, text)
 		}
 	})
 }

@@ -5,10 +5,11 @@ import (
 	"strconv"
 	"testing"
 
-	"coldcheck/netlist"
-
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/settest"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -113,7 +114,7 @@ func weakSpots(p *netlist.Part) []weakSpot {
 	return slices.DeleteFunc(all, func(x weakSpot) bool { return x.ends[0] == x.ends[1] })
 }
 
-// wound tells whether two windings are joined by nodes that they name, directly or through others.
+// wound reports whether two windings are joined by nodes that they name, directly or through others.
 func wound(windings []netlist.Winding, i, j int) bool {
 	reached := map[string]bool{windings[i].Start: true, windings[i].End: true}
 	for range windings {
@@ -196,7 +197,7 @@ func (w *twin) faults() []twinFault {
 	return all
 }
 
-// clash tells whether a set of faults contradicts itself.
+// clash reports whether a set of faults contradicts itself.
 func clash(faults []twinFault) bool {
 	for i, f := range faults {
 		for _, g := range faults[i+1:] {
@@ -215,8 +216,8 @@ func clash(faults []twinFault) bool {
 // TestFaultList: the faults of a random set, their order, costs and nodes, as the twin lists them.
 func TestFaultList(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{4, 20}, 2, 3, true}).text()
-		set := loadText(t, text)
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{4, 20}, Controls: 2, Sections: 3, Failed: true}).Text()
+		set := settest.Load(t, text)
 		type line struct {
 			Part    string
 			Kind    FaultKind

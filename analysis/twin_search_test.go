@@ -8,6 +8,13 @@ import (
 
 func cabs(v complex128) float64 { return cmplx.Abs(v) }
 
+func flag(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
 // twinControl is a switch or a selector as the twin lists it.
 type twinControl struct {
 	name string
@@ -31,7 +38,7 @@ func (w *twin) positions() []twinControl {
 	return all
 }
 
-// eachSetting visits both plug ways with every position of every control, the last control changing
+// eachSetting visits both plug polarities with every position of every control, the last control changing
 // fastest.
 func (w *twin) eachSetting(visit func(condition)) {
 	controls := w.positions()
@@ -42,15 +49,15 @@ func (w *twin) eachSetting(visit func(condition)) {
 			return
 		}
 		for _, at := range controls[k].at {
-			next := condition{way: x.way, at: map[string]string{controls[k].name: at}}
+			next := condition{plug: x.plug, at: map[string]string{controls[k].name: at}}
 			for name, other := range x.at {
 				next.at[name] = other
 			}
 			turn(k+1, next)
 		}
 	}
-	for _, way := range []Way{AsMarked, Reversed} {
-		turn(0, condition{way: way})
+	for _, plug := range []Polarity{AsMarked, Reversed} {
+		turn(0, condition{plug: plug})
 	}
 }
 

@@ -6,9 +6,10 @@ import (
 	"slices"
 	"testing"
 
-	"coldcheck/netlist"
-
 	"gonum.org/v1/gonum/mat"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/settest"
 )
 
 // twin is the straightforward solver, the judge of the fast one. It knows the set as it was read,
@@ -67,7 +68,7 @@ func (n *twinNetwork) branch(a, b int, y complex128, emf float64) {
 }
 
 // solve gives the volts of every node, and what an ampere into each of the points does to each.
-func (n *twinNetwork) solve(t fataler, points []int) (volts []complex128, z [][]complex128) {
+func (n *twinNetwork) solve(t settest.TB, points []int) (volts []complex128, z [][]complex128) {
 	row := make([]int, len(n.parent))
 	size := 0
 	for i := range row {
@@ -173,11 +174,11 @@ func (n *twinNetwork) solve(t fataler, points []int) (volts []complex128, z [][]
 
 // condition is one state for the twin.
 type condition struct {
-	way     Way
+	plug    Polarity
 	at      map[string]string // every control's position
 	faults  []twinFault
 	without bool     // the shorts of failed parts left out
-	hand    []string // points that a hand joins
+	joined  []string // points that one hand joins
 }
 
 func (x condition) has(kind FaultKind, part string) bool {
@@ -196,7 +197,7 @@ func (w *twin) build(x condition, rectifier string, direct bool, ac []complex128
 		n.join(w.iso, w.earth)
 	}
 	hot, neutral := w.nodes[w.plug.Hot], w.nodes[w.plug.Neutral]
-	if x.way == Reversed {
+	if x.plug == Reversed {
 		hot, neutral = neutral, hot
 	}
 	mains := w.set.Volts
@@ -231,8 +232,8 @@ func (w *twin) build(x condition, rectifier string, direct bool, ac []complex128
 			}
 		}
 	}
-	for _, name := range x.hand {
-		n.join(w.nodes[name], w.nodes[x.hand[0]])
+	for _, name := range x.joined {
+		n.join(w.nodes[name], w.nodes[x.joined[0]])
 	}
 	for _, f := range x.faults {
 		if f.short[0] != "" && f.kind != Stuck {
@@ -256,7 +257,7 @@ type solved struct {
 
 // all solves a state with all blocking, then with each rectifier that can conduct, in the order of
 // the file.
-func (w *twin) all(t fataler, x condition, points []string) map[string]solved {
+func (w *twin) all(t settest.TB, x condition, points []string) map[string]solved {
 	var at []int
 	for _, p := range points {
 		at = append(at, w.nodes[p])
@@ -265,7 +266,7 @@ func (w *twin) all(t fataler, x condition, points []string) map[string]solved {
 	s.ac, s.z = w.build(x, "", false, nil).solve(t, at)
 	s.dc, s.dcZ = w.build(x, "", true, s.ac).solve(t, at)
 	hot, neutral := w.nodes[w.plug.Hot], w.nodes[w.plug.Neutral]
-	if x.way == Reversed {
+	if x.plug == Reversed {
 		hot, neutral = neutral, hot
 	}
 	s.amps = cmplx.Abs(complex(w.set.Volts, 0)+s.ac[w.iso]-s.ac[hot]) / 0.1
@@ -328,12 +329,12 @@ func (s solved) reading(i, j int) Reading {
 
 // TestTwinByHand holds the judge itself to two sums: a divider, and a capacitor into a body.
 func TestTwinByHand(t *testing.T) {
-	set := loadText(t, inSet(`
+	set := settest.Load(t, settest.With(`
 R1 = { kind = "resistor", ends = ["L", "chassis"], value = 9000 }
 R2 = { kind = "resistor", ends = ["chassis", "N"], value = 1000 }
 C1 = { kind = "capacitor", ends = ["L", "shaft"], value = "0.1 uF" }`, "chassis", "shaft"))
-	got := newTwin(set, Bench{}).all(t, condition{way: AsMarked}, []string{"chassis", "shaft"})[""]
-	near(t, "divider", got.reading(0, -1).VoltsOpen, 120*1000.1/10000.2, 1e-6)
+	got := newTwin(set, Bench{}).all(t, condition{plug: AsMarked}, []string{"chassis", "shaft"})[""]
+	settest.Near(t, "divider", got.reading(0, -1).VoltsOpen, 120*1000.1/10000.2, 1e-6)
 	// 120 / |1977.1 − j183.8 − j26525.8|
-	near(t, "capacitor", got.reading(1, -1).Milliamps, 120e3/cmplx.Abs(complex(1977.1, -183.8-26525.8)), 1e-4)
+	settest.Near(t, "capacitor", got.reading(1, -1).Milliamps, 120e3/cmplx.Abs(complex(1977.1, -183.8-26525.8)), 1e-4)
 }

@@ -5,9 +5,12 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/netlist/settest"
 )
 
-// agree tells whether two readings are one but for rounding. A conductor that may open has 1 µΩ in
+// agree reports whether two readings are one but for rounding. A conductor that may open has 1 µΩ in
 // the fast solution and none in the twin: beside a short of 10 mΩ that is one part in ten thousand,
 // and the hundreds of amperes of a heavy state (one that a breaker clears, or a rectifier on the line
 // into a held reservoir) drop a millivolt in it.
@@ -25,7 +28,7 @@ func agree(got, want Reading, heavy bool) bool {
 		close(got.MilliampsDC, want.MilliampsDC, 5e-4, least/2)
 }
 
-// What hangs on the earth leaks of 10 GΩ alone can drive next to nothing, and its open volts are
+// What hangs on the minimum conductances of 10 GΩ alone can drive next to nothing, and its open volts are
 // known to some three digits in either solution: 1e-10 S beside the 100 S of a short.
 const adrift = 1e-4 // mA
 
@@ -46,12 +49,12 @@ func voltsLeast(milliamps, least float64) float64 {
 // conditionOf says a state to the twin. Faults are matched by place: both lists are in the order of
 // the file, which TestFaultList holds.
 func conditionOf(s State, faults []twinFault) condition {
-	x := condition{way: s.Plug, at: map[string]string{}, without: s.Without}
+	x := condition{plug: s.Plug, at: map[string]string{}, without: s.Without}
 	for _, setting := range s.Settings {
 		x.at[setting.Control] = setting.At
 	}
 	for _, f := range s.Faults {
-		x.faults = append(x.faults, faults[f.index])
+		x.faults = append(x.faults, faults[f.Index])
 	}
 	return x
 }
@@ -67,9 +70,9 @@ func pointNames(c *Circuit) []string {
 // TestTableOfStatesAgainstTwin: every row of the table of states, with every set of up to two
 // faults, against the whole matrix of that state built afresh.
 func TestTableOfStatesAgainstTwin(t *testing.T) {
-	checkTimes(t, 10, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{3, 9}, 1, 2, true}).text()
-		set := loadText(t, text)
+	settest.Check(t, 10, func(t *rapid.T) {
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{3, 9}, Controls: 1, Sections: 2, Failed: true}).Text()
+		set := settest.Load(t, text)
 		bench := drawBench(t, set)
 		compareTable(t, newCircuit(t, set, bench), newTwin(set, bench), 2, text)
 	})
@@ -77,15 +80,15 @@ func TestTableOfStatesAgainstTwin(t *testing.T) {
 
 // TestLargerTablesAgainstTwin: the same with one fault on sets of up to 25 parts.
 func TestLargerTablesAgainstTwin(t *testing.T) {
-	checkTimes(t, 12, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{10, 25}, 2, 3, true}).text()
-		set := loadText(t, text)
+	settest.Check(t, 12, func(t *rapid.T) {
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{10, 25}, Controls: 2, Sections: 3, Failed: true}).Text()
+		set := settest.Load(t, text)
 		bench := drawBench(t, set)
 		compareTable(t, newCircuit(t, set, bench), newTwin(set, bench), 1, text)
 	})
 }
 
-func compareTable(t fataler, c *Circuit, w *twin, faults int, text string) {
+func compareTable(t settest.TB, c *Circuit, w *twin, faults int, text string) {
 	t.Helper()
 	list := w.faults()
 	names := pointNames(c)
@@ -135,26 +138,26 @@ func (w *twin) countRows(limit int) int {
 // TestSolveAgainstTwin: every node's AC and DC volts and the supply's current of single states with
 // any faults, and what is read from node to node.
 func TestSolveAgainstTwin(t *testing.T) {
-	checkTimes(t, 150, func(t *rapid.T) {
-		text := drawSet(t, limits{[2]int{4, 20}, 2, 3, true}).text()
-		set := loadText(t, text)
+	settest.Check(t, 150, func(t *rapid.T) {
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{4, 20}, Controls: 2, Sections: 3, Failed: true}).Text()
+		set := settest.Load(t, text)
 		bench := drawBench(t, set)
 		c, w := newCircuit(t, set, bench), newTwin(set, bench)
-		d := &drawer{t: t}
-		state := oneOf(d, c.Normal()...)
+		d := settest.NewDrawer(t)
+		state := settest.OneOf(d, c.Normal()...)
 		list := w.faults()
-		for range d.n(4) {
-			f := oneOf(d, c.Faults...)
-			if compatible(state.Faults, f) && !hasFault(state.Faults, f) {
+		for range d.N(4) {
+			f := settest.OneOf(d, c.Faults...)
+			if circuit.Compatible(state.Faults, f) && !hasFault(state.Faults, f) {
 				state.Faults = append(state.Faults, f)
 			}
 		}
-		state.Without = d.percent(20)
+		state.Without = d.Percent(20)
 		x := conditionOf(state, list)
-		if labels := w.labels(x); len(labels) > 0 && d.percent(50) {
-			state.Rectifier = oneOf(d, labels...)
+		if labels := w.labels(x); len(labels) > 0 && d.Percent(50) {
+			state.Rectifier = settest.OneOf(d, labels...)
 		}
-		points := []string{oneOf(d, set.Nodes...).Name, oneOf(d, set.Nodes...).Name}
+		points := []string{settest.OneOf(d, set.Nodes...).Name, settest.OneOf(d, set.Nodes...).Name}
 		want := w.all(t, x, points)[state.Rectifier]
 		got := c.Solve(state)
 		heavy, least := want.cleared || state.Rectifier != "", 0.02
@@ -194,4 +197,43 @@ func hasFault(set []*Fault, f *Fault) bool {
 		}
 	}
 	return false
+}
+
+// TestShortsFromFloatingMetal: metal on its minimum conductance alone, shorted to both ends of 22 Ω. Of
+// the second short next to nothing is left beside the 10 GΩ that the metal shows, and the body's
+// current hangs on it.
+func TestShortsFromFloatingMetal(t *testing.T) {
+	text := settest.With(`R1 = { kind = "resistor", ends = ["chassis", "L"], value = "22", frame = "shaft", frame_insulation = "basic" }`, "chassis", "shaft")
+	set := settest.Load(t, text)
+	compareTable(t, newCircuit(t, set, Bench{}), newTwin(set, Bench{}), 2, text)
+}
+
+// TestFloatingSetKeepsItsDigits: a set that floats whole on an isolated supply, with shorts of
+// 0.01 Ω beside minimum conductances of 10 GΩ. Where a small entry is taken as pivot, those are lost.
+func TestFloatingSetKeepsItsDigits(t *testing.T) {
+	set := settest.Load(t, settest.WithMains("220 V 50 Hz", `PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
+B1 = { kind = "battery", positive = "B-", negative = "B+", volts = 180 }
+C2 = { kind = "capacitor", ends = ["B-", "chassis"], value = "1 nF" }
+S3 = { kind = "switch", ends = ["line 1", "line 2"] }
+C4 = { kind = "capacitor", ends = ["line 1", "shaft"], value = "100 pF" }
+C5 = { kind = "capacitor", ends = ["shaft", "line 2"], value = "100 pF" }
+C6 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "100 pF" }
+F7 = { kind = "fuse", ends = ["X", "B-"] }
+B8 = { kind = "battery", positive = "shaft", negative = "line 1", volts = 9 }
+T9 = { kind = "tube", type = "35W4", pins = { 3 = "chassis", 6 = "line 1", 5 = "mid", 7 = "aerial" }, condition = "failed" }
+S10 = { kind = "selector", common = "mid", throws = ["line 2", "B+", "line 1"], positions = ["first", "second", "third"] }
+R12 = { kind = "rectifier", anode = "aerial", cathode = "line 2" }
+R13 = { kind = "resistor", ends = ["h1", "mid"], value = "1k" }
+C14 = { kind = "capacitor", ends = ["X", "line 2"], value = "0.25 uF" }
+C15 = { kind = "capacitor", ends = ["aerial", "X"], value = "0.1 uF" }`, "chassis", "shaft", "aerial"))
+	bench := Bench{Isolated: true}
+	c := newCircuit(t, set, bench)
+	state := on(c, AsMarked, "S3", "off", "S10", "second")
+	s := c.Solve(state)
+	want := newTwin(set, bench).all(t, conditionOf(state, nil), nil)[""]
+	for i, n := range set.Nodes {
+		if got := s.VoltsDC(n.Name); math.Abs(got-real(want.dc[i])) > 0.02 {
+			t.Errorf("%s stands at %.4f V DC, want %.4f", n.Name, got, real(want.dc[i]))
+		}
+	}
 }

@@ -21,15 +21,12 @@ var Autotransformer = &Rule{
 		"(IEC 61558-2-4) of enough VA ahead of it, and join nothing of its secondary to the primary.",
 	Caution: "A variable autotransformer on the bench does not isolate either: it goes ahead of an isolation transformer, never instead of one. " +
 		"Check with an ohmmeter, unplugged, from the blades to the load.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			t, ok := p.Detail.(*netlist.Transformer)
-			if !ok {
-				continue
-			}
+		for p, t := range details[*netlist.Transformer](k.Set) {
 			message := ""
-			for _, w := range k.oneWay() {
+			for _, w := range k.sound {
 				if message = k.sharesLine(w, p.Name, t); message != "" {
 					break
 				}
@@ -44,7 +41,7 @@ var Autotransformer = &Rule{
 
 // sharesLine tells what a transformer's line winding shares with the rest in one position of the
 // switches, "" where nothing.
-func (k *Case) sharesLine(w *analysis.Wiring, name string, t *netlist.Transformer) string {
+func (k *Facts) sharesLine(w *analysis.Wiring, name string, t *netlist.Transformer) string {
 	online := k.lineWindings(w, name, t)
 	for i, a := range t.Windings {
 		for j, b := range t.Windings {
@@ -69,10 +66,10 @@ func (k *Case) sharesLine(w *analysis.Wiring, name string, t *netlist.Transforme
 
 // lineWindings tells which windings carry the line: those that by conductors and by this
 // transformer's own windings lie between the two blades.
-func (k *Case) lineWindings(w *analysis.Wiring, name string, t *netlist.Transformer) []bool {
+func (k *Facts) lineWindings(w *analysis.Wiring, name string, t *netlist.Transformer) []bool {
 	online := make([]bool, len(t.Windings))
-	_, plug := k.Set.Plug()
-	if w.Joined(plug.Hot, plug.Neutral) {
+	hot, neutral := k.line.hot.blade, k.line.neutral.blade
+	if w.Joined(hot, neutral) {
 		return online
 	}
 	for i, x := range t.Windings {
@@ -80,14 +77,14 @@ func (k *Case) lineWindings(w *analysis.Wiring, name string, t *netlist.Transfor
 		pass := func(ch analysis.Channel) bool {
 			return ch.Sort == analysis.Conductor || ch.Part == name && ch.Sort == analysis.Load && ch.Piece != x.Name && ch.Piece != ""
 		}
-		for _, way := range [][2]string{{plug.Hot, plug.Neutral}, {plug.Neutral, plug.Hot}} {
-			if w.Joined(x.Start, way[0]) && w.Joined(x.End, way[1]) {
+		for _, blades := range [][2]string{{hot, neutral}, {neutral, hot}} {
+			if w.Joined(x.Start, blades[0]) && w.Joined(x.End, blades[1]) {
 				online[i] = true
 				continue
 			}
-			start := setOf(w.Reached(x.Start, w.Group(way[1]), pass))
-			end := setOf(w.Reached(x.End, w.Group(way[0]), pass))
-			if start[way[0]] && end[way[1]] && !start[x.End] && !end[x.Start] {
+			start := setOf(w.Reached(x.Start, w.Group(blades[1]), pass))
+			end := setOf(w.Reached(x.End, w.Group(blades[0]), pass))
+			if start[blades[0]] && end[blades[1]] && !start[x.End] && !end[x.Start] {
 				online[i] = true
 			}
 		}
@@ -97,14 +94,13 @@ func (k *Case) lineWindings(w *analysis.Wiring, name string, t *netlist.Transfor
 
 // tapOf is a point between two windings on the line, off both blades, from which something else
 // draws current; "" where there is none, as in two primaries in series.
-func (k *Case) tapOf(w *analysis.Wiring, name string, t *netlist.Transformer, online []bool) string {
-	_, plug := k.Set.Plug()
+func (k *Facts) tapOf(w *analysis.Wiring, name string, t *netlist.Transformer, online []bool) string {
 	for i, x := range t.Windings {
 		if !online[i] {
 			continue
 		}
 		for _, node := range []string{x.Start, x.End} {
-			if w.Joined(node, plug.Hot) || w.Joined(node, plug.Neutral) {
+			if k.line.onBlade(w, node) {
 				continue
 			}
 			group := setOf(w.Group(node))

@@ -1,6 +1,10 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/rules/phrase"
+)
 
 // BehindGuard finds live metal that only a guard keeps fingers off.
 var BehindGuard = &Rule{
@@ -16,14 +20,16 @@ var BehindGuard = &Rule{
 		"transformer; until then fix the guard so that it comes off only with a tool, and cover its screws",
 	Caution: "Never work on it plugged in with the guard off. Pull the plug, discharge the reservoirs, measure first. " +
 		"Re-check cold and hot after the change; follow local electrical codes and qualified advice.",
-	Run: runBehindGuard,
+	Subject: OfMetal,
+	Live:    true,
+	Run:     runBehindGuard,
 }
 
-func runBehindGuard(k *Case) []Finding {
+func runBehindGuard(k *Facts) []Finding {
 	var all []Finding
 	for _, m := range k.Metals {
-		l := k.liveness(m)
-		if !m.Guarded() || len(l.all()) == 0 {
+		l := k.live(m)
+		if !m.Guarded() || !l.ever() {
 			continue
 		}
 		rows := l.joined
@@ -38,7 +44,7 @@ func runBehindGuard(k *Case) []Finding {
 		guard := m.guardWords()
 		f.Signal = Warning
 		f.Between = guard + ", and nothing else"
-		f.Message = fmt.Sprintf("%s %s %s behind %s alone: %s", metalName(m), be(things(m.Nodes())), how, guard, whenLive(l.all(), k.Mains))
+		f.Message = fmt.Sprintf("%s %s %s behind %s alone: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), how, guard, whenLive(l.all(), k.Mains))
 		all = append(all, f)
 	}
 	return all

@@ -1,6 +1,10 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/rules/phrase"
+)
 
 // BenchSupply tells that what the bench does is not the set's doing.
 var BenchSupply = &Rule{
@@ -15,7 +19,8 @@ var BenchSupply = &Rule{
 	Source:  "bench practice with isolation transformers; 1 nF to earth on each side stands for the capacitance between the windings",
 	Remedy:  "Isolate the set, never the instrument, and only one set at a time; look also at what the set does on the mains (leave out --supply and --earthed)",
 	Caution: "Two hands on two points still shock, and a GFCI ahead of the transformer does not trip. Make the hot check without it.",
-	Run: func(k *Case) []Finding {
+	Subject: OfSet,
+	Run: func(k *Facts) []Finding {
 		bench := k.Circuit.Bench
 		var findings []Finding
 		if bench.Isolated {
@@ -27,7 +32,7 @@ var BenchSupply = &Rule{
 		}
 		if n := len(bench.Earthed); n > 0 {
 			f := Finding{Signal: Notice, Nodes: bench.Earthed}
-			f.Message = fmt.Sprintf("%s %s earthed by a lead of the bench: no figure there is the set's own", list(visible(bench.Earthed)), be(n))
+			f.Message = fmt.Sprintf("%s %s earthed by a lead of the bench: no figure there is the set's own", phrase.List(phrase.Visible(bench.Earthed)), phrase.Be(n))
 			if bench.Isolated {
 				f.Notes = []string{"the clip ends the isolation: every other point stands at its full volts to earth"}
 			} else {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // y4Volts is the most line volts that class Y4 is made for (IEC 60384-14: under 150 V).
@@ -25,19 +26,16 @@ var CapacitorClass = &Rule{
 		"serve, as for a tuning gang, put a class Y capacitor in series with it.",
 	Caution: "The class says nothing of the current that the capacitor passes while good: keep it small. Unplug and discharge before " +
 		"soldering; check again cold and hot.",
-	Run: func(k *Case) []Finding {
-		g := k.everyGap()
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
+		g := k.gaps
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			c, ok := p.Detail.(*netlist.Capacitor)
-			if !ok {
-				continue
-			}
+		for p, c := range details[*netlist.Capacitor](k.Set) {
 			if metals := g.around(p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
 				if why := notY(c, k.Set.Volts); why != "" {
 					f := Finding{
 						Signal: Caution, Nodes: nodesOf(metals), Parts: []string{p.Name},
-						Message: fmt.Sprintf("%s stands between the line and %s and is %s", capacitorWords(p, c), metalNames(metals), why),
+						Message: fmt.Sprintf("%s stands between the line and %s and is %s", phrase.Capacitor(p.Name, c), metalNames(metals), why),
 					}
 					if of := WindingCapacitance(k.Set, p); of != "" {
 						f.Remedy = strayRemedy(p.Name, of)
@@ -46,10 +44,10 @@ var CapacitorClass = &Rule{
 				}
 				continue
 			}
-			if !strings.ContainsAny(c.Class, "XY") && k.acrossLine(c.Ends[0], c.Ends[1]) {
+			if !strings.ContainsAny(c.Class, "XY") && k.line.everAcross(c.Ends[0], c.Ends[1]) {
 				findings = append(findings, Finding{
 					Signal: Caution, Parts: []string{p.Name},
-					Message: fmt.Sprintf("%s lies across the line and is not class X", capacitorWords(p, c)),
+					Message: fmt.Sprintf("%s lies across the line and is not class X", phrase.Capacitor(p.Name, c)),
 				})
 			}
 		}
@@ -66,20 +64,6 @@ func notY(c *netlist.Capacitor, lineVolts float64) string {
 		return "class Y4, made for lines under 150 V"
 	}
 	return ""
-}
-
-// acrossLine tells whether conductors join two nodes to the two blades in some position.
-func (k *Case) acrossLine(a, b string) bool {
-	_, plug := k.Set.Plug()
-	for _, w := range k.oneWay() {
-		if w.Joined(plug.Hot, plug.Neutral) {
-			continue
-		}
-		if w.Joined(a, plug.Hot) && w.Joined(b, plug.Neutral) || w.Joined(a, plug.Neutral) && w.Joined(b, plug.Hot) {
-			return true
-		}
-	}
-	return false
 }
 
 // mostClasses is how many capacitors are told one by one.
@@ -109,7 +93,7 @@ func foldClasses(findings []Finding) []Finding {
 	for i := range folded {
 		f := &folded[i]
 		f.Message = fmt.Sprintf("%d capacitors stand between the line and %s without a class Y mark that serves there: %s",
-			len(f.Parts), few(visible(f.Nodes), 3), few(f.Parts, 8))
+			len(f.Parts), phrase.Few(phrase.Visible(f.Nodes), 3), phrase.Few(f.Parts, 8))
 	}
 	return append(folded, rest...)
 }

@@ -1,156 +1,153 @@
 package rules
 
 import (
-	"fmt"
-	"strings"
-	"sync"
+	"iter"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
 
-// Case is one set with all that was worked out of it, as the rules look at it.
+// Case is one set on its bench, with what the search found and the metal that it has: what a report
+// keeps.
 type Case struct {
 	Set     *netlist.Set
 	Circuit *analysis.Circuit
-	Result  *analysis.Result
-	// Metals are the touch points, those that conductors join in every state told as one.
-	Metals []*Metal
-	// Normal are the normal states with all rectifiers blocking, solved whole, the cleared ones
-	// among them.
-	Normal []*analysis.Solution
-
 	// Mains is the circuit on the bare mains: Circuit itself, unless a bench stands between.
-	Mains *analysis.Circuit
+	Mains  *analysis.Circuit
+	Result *analysis.Result
+	// Metals are the pieces of accessible metal, those with a bare point first.
+	Metals []*Metal
 
-	wirings   []*analysis.Wiring // of Normal
-	solutions map[*analysis.Fault][]*analysis.Solution
-	findings  []Finding
-	lives     map[*Metal]*liveness
-	rows      []analysis.Row
-	single    map[*analysis.Fault]map[*Metal]*analysis.Worst
-	kinds     []*sole
-	openTold  map[openFault]bool
-	sound     []*analysis.Wiring
-	lineSide  func() *lineSide // the two legs of the line
-	everyGap  func() *gaps     // with no part left out
-	pairs     []livePair
+	fed bool // something draws current from one blade of the plug to the other
 }
 
-// Metal is one piece of metal that a hand can reach: one touch point or several that conductors
-// join in every state.
-type Metal struct {
-	Points []*analysis.PointResult
-	index  int // of its foremost point in Circuit.Points
+// Facts are what the rules ask of a case. They are worked out before the first rule runs, and no rule
+// changes them.
+type Facts struct {
+	*Case
+
+	// normal are the normal states with all rectifiers blocking, solved whole, the cleared ones among
+	// them; wirings are theirs, and judged are those that are not cleared.
+	normal  []*analysis.Solution
+	wirings []*analysis.Wiring
+	judged  []*analysis.Solution
+	// sound are the wirings of one plug polarity, for turning the plug changes no wiring, with the
+	// shorts of failed parts left out, which hide what the wiring is.
+	sound []*analysis.Wiring
+
+	line  *lineSide
+	gaps  *gaps                         // with no part left out
+	lives map[*Metal]*liveness          // of whole metals
+	ones  map[*analysis.Fault]worstEach // of every fault that is judged alone
+	soles []*sole
+	pairs []livePair
 }
 
-// Node is the metal's foremost node.
-func (m *Metal) Node() string { return m.Points[0].Name }
-
-// Nodes are all its touch points.
-func (m *Metal) Nodes() []string {
-	var names []string
-	for _, p := range m.Points {
-		names = append(names, p.Name)
-	}
-	return names
-}
-
-// Guarded tells whether a guard that someone vouches for keeps fingers off all of it.
-func (m *Metal) Guarded() bool {
-	return m.Points[0].GuardFault != nil && m.Points[0].GuardFault.Cost > 0
-}
-
-// guardWords tells what keeps fingers off it: "the cabinet", or where its points have guards of their
-// own "a guard on each (chassis: cabinet, volume shaft: knob)".
-func (m *Metal) guardWords() string {
-	guard, shared := m.Points[0].Guard, true
-	var each []string
-	for _, p := range m.Points {
-		shared = shared && p.Guard == guard
-		each = append(each, fmt.Sprintf("%s: %s", netlist.Visible(p.Name), p.Guard))
-	}
-	if shared {
-		return "the " + guard
-	}
-	return "a guard on each (" + strings.Join(each, ", ") + ")"
-}
-
-func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
-	k := &Case{Set: c.Set, Circuit: c, Result: result, solutions: map[*analysis.Fault][]*analysis.Solution{},
-		lives: map[*Metal]*liveness{}, openTold: map[openFault]bool{}, single: map[*analysis.Fault]map[*Metal]*analysis.Worst{}}
-	k.Mains = c
+func newCase(c *analysis.Circuit, result *analysis.Result, sound []*analysis.Wiring) *Case {
+	k := &Case{Set: c.Set, Circuit: c, Mains: c, Result: result, Metals: metalsOf(result, sound)}
 	if c.Bench.Isolated || len(c.Bench.Earthed) > 0 {
 		k.Mains, _ = analysis.New(c.Set, analysis.Bench{}) // no bench, so no node to miss
 	}
-	for _, state := range c.Normal() {
-		k.Normal = append(k.Normal, c.Solve(state))
-		k.wirings = append(k.wirings, c.Wiring(state))
-	}
-	k.findMetals()
-	k.oneWay()
-	side, gap := sync.OnceValue(k.findLineSide), sync.OnceValue(func() *gaps { return k.gaps("") })
-	k.lineSide, k.everyGap = side, gap
-	go func() { // while the first rules look at other things
-		side()
-		gap()
-	}()
 	return k
 }
 
-// findMetals gathers the points that conductors join in every state. A bare point comes foremost:
-// it is the one that a hand finds.
-func (k *Case) findMetals() {
-	for _, bare := range []bool{true, false} {
-		for i, p := range k.Result.Points {
-			if bare != (p.GuardFault == nil || p.GuardFault.Cost == 0) {
-				continue
+// newFacts examines a circuit and works out what the rules ask.
+func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
+	k := &Facts{sound: soundWirings(c)}
+	k.Case = newCase(c, c.Examine(options), k.sound)
+	for _, state := range c.Normal() {
+		k.normal = append(k.normal, c.Solve(state))
+		k.wirings = append(k.wirings, c.Wiring(state))
+	}
+	k.judged = notCleared(k.normal)
+	// The graph is searched while the equations are solved: neither waits for the other.
+	analysis.SideBySide(2, func(i int) {
+		if i == 0 {
+			k.line = k.findLineSide()
+			k.gaps = k.gapsWithout("")
+			return
+		}
+		k.findLives()
+		k.judgeOnes()
+	})
+	k.fed = k.line.feeds()
+	k.pairs = k.livePairs()
+	k.soles = k.findSoles()
+	return k
+}
+
+func soundWirings(c *analysis.Circuit) []*analysis.Wiring {
+	var sound []*analysis.Wiring
+	for _, state := range c.Normal() {
+		if state.Plug == analysis.AsMarked {
+			state.Without = true
+			sound = append(sound, c.Wiring(state))
+		}
+	}
+	return sound
+}
+
+func notCleared(solutions []*analysis.Solution) []*analysis.Solution {
+	return slices.DeleteFunc(slices.Clone(solutions), func(s *analysis.Solution) bool { return s.Cleared })
+}
+
+// How many times the most so far a figure must be to take its place, so that of states that differ by
+// rounding the first is told. Currents in an earth or a leakage are compared more closely.
+const (
+	clearly = 1.001
+	barely  = 1.0001
+)
+
+// mostOf is the most of a figure over some states, and where.
+func mostOf(solutions []*analysis.Solution, slack float64, figure func(*analysis.Solution) float64) (most float64, at analysis.State) {
+	for _, s := range solutions {
+		if x := figure(s); x > most*slack {
+			most, at = x, s.State
+		}
+	}
+	return most, at
+}
+
+// inOrder gives names of parts in the order of the file.
+func inOrder(set *netlist.Set, names map[string]bool) []string {
+	var parts []string
+	for _, p := range set.Parts {
+		if names[p.Name] {
+			parts = append(parts, p.Name)
+		}
+	}
+	return parts
+}
+
+// details gives the parts of one kind with what is theirs alone, in the order of the file.
+func details[Kind any](set *netlist.Set) iter.Seq2[*netlist.Part, Kind] {
+	return func(yield func(*netlist.Part, Kind) bool) {
+		for _, p := range set.Parts {
+			if d, ok := p.Detail.(Kind); ok && !yield(p, d) {
+				return
 			}
-			var home *Metal
-			for _, m := range k.Metals {
-				if k.alwaysJoined(m.Node(), p.Name) {
-					home = m
-					break
-				}
-			}
-			if home == nil {
-				home = &Metal{index: i}
-				k.Metals = append(k.Metals, home)
-			}
-			home.Points = append(home.Points, p)
 		}
 	}
 }
 
-// alwaysJoined tells whether conductors that cannot come open join two nodes in every normal state:
-// not a fuse, nor a wire to an earth, nor the short of a failed part, without which a state may be
-// judged.
-func (k *Case) alwaysJoined(a, b string) bool {
-	firm := analysis.Query{Pass: func(ch analysis.Channel) bool {
-		p := k.Set.Part(ch.Part)
-		return ch.Sort == analysis.Conductor && p.Kind != netlist.KindFuse && p.Condition != netlist.Failed &&
-			ch.A != netlist.BuildingEarth && ch.B != netlist.BuildingEarth
-	}}
-	for _, w := range k.wirings {
-		if !w.Joined(a, b) {
-			return false
-		}
-		if _, ok := w.Shortest(a, b, firm); !ok {
-			return false
-		}
+func setOf(names []string) map[string]bool {
+	set := map[string]bool{}
+	for _, n := range names {
+		set[n] = true
 	}
-	return true
+	return set
 }
 
-// withFault solves every normal state with one fault. The answers are kept.
-func (k *Case) withFault(f *analysis.Fault) []*analysis.Solution {
-	if k.solutions[f] == nil {
-		for _, state := range k.Circuit.Normal() {
-			k.solutions[f] = append(k.solutions[f], k.Circuit.Solve(state.WithFaults(f)))
+// union joins two lists, each name once.
+func union(a, b []string) []string {
+	seen := setOf(a)
+	all := append([]string{}, a...)
+	for _, x := range b {
+		if !seen[x] {
+			seen[x] = true
+			all = append(all, x)
 		}
 	}
-	return k.solutions[f]
+	return all
 }
-
-// told remembers a finding for the rules that come after.
-func (k *Case) told(f Finding) { k.findings = append(k.findings, f) }

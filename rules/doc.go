@@ -1,11 +1,17 @@
 // Package rules says what the wiring means for a person: which findings a set gives, why each
 // matters, what to do and what to take care of.
 //
-// A rule is a value: its name, its signal word, its words for a person, and a function that looks
-// at a Case. One rule, one file; All is the one list of them, in the order in which they take
-// precedence: where two rules would tell one thing about one point, the stronger takes it, among
-// equals the earlier.
+// A rule is a value: its name, its signal word, its words for a person, what it is (Subject, Live,
+// Failure, Current, Stress), and a function from Facts to findings. One rule, one file; All is the one
+// list of them, in the order in which they take precedence.
 //
-// Check makes a Case of a set and an examination, runs every rule on it, and gives the findings
-// strongest first, then by node, then by rule.
+// Facts are what the rules ask of a case: its pieces of accessible metal (case_metal.go), how each is
+// live (case_live.go) and by which paths (case_path.go), the two line conductors (case_line_side.go),
+// what stands between the line and a hand (case_gaps.go), which one failure makes metal live
+// (case_one_failure.go), how the heaters are fed (case_heaters.go). They are worked out once, before
+// the first rule runs, and no rule changes them or sees what another has found. What several rules
+// share stands in files that begin with case_.
+//
+// Check examines a set, works out the facts, runs every rule on them, and gives the findings strongest
+// first, then by node, then by rule. The words that reports and pages use too are those of phrase.
 package rules

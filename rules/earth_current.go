@@ -3,9 +3,11 @@ package rules
 import (
 	"fmt"
 	"math/cmplx"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // The limits of current in an earth conductor, in mA.
@@ -28,9 +30,11 @@ var EarthCurrent = &Rule{
 	Remedy: "Take line capacitors to the earthed metal down to 4.7 nF class Y, or out; undo any tie between a line conductor and the earth.",
 	Caution: "Do not cure a tripping GFCI by lifting the earth. Test the outlet's earth, and measure the current again with a " +
 		"clamp or in the lead after the change.",
-	Run: func(k *Case) []Finding {
+	Subject: OfEarth,
+	Current: true,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		if ma, at := k.mostEarth(func(s *analysis.Solution) float64 { return s.ContactAmps() }); ma >= earthNote {
+		if ma, at := mostOf(k.judged, barely, func(s *analysis.Solution) float64 { return 1e3 * s.ContactAmps() }); ma >= earthNote {
 			plug, _ := k.Set.Plug()
 			findings = append(findings, earthFinding(ma, at, "the plug's earth contact", plug.Name))
 		}
@@ -40,15 +44,15 @@ var EarthCurrent = &Rule{
 
 // buildingCurrent tells each wire to the building's earth, and all that is on that earth together
 // where it comes to more than any wire tells: when a pipe clamp opens, metal on it carries the sum.
-func (k *Case) buildingCurrent() []Finding {
+func (k *Facts) buildingCurrent() []Finding {
 	var findings []Finding
-	told := Signal(-1)
-	for _, p := range k.Set.Parts {
-		if w, ok := p.Detail.(*netlist.Wire); ok && (w.Ends[0] == netlist.BuildingEarth || w.Ends[1] == netlist.BuildingEarth) {
-			ma, at := k.mostEarth(func(s *analysis.Solution) float64 { return wireAmps(s, p.Name) })
+	strongest := Signal(-1)
+	for p, w := range details[*netlist.Wire](k.Set) {
+		if slices.Contains(w.Ends[:], netlist.BuildingEarth) {
+			ma, at := mostOf(k.judged, barely, func(s *analysis.Solution) float64 { return wireMilliamps(s, p.Name) })
 			if ma >= earthNote {
 				f := earthFinding(ma, at, p.Name+", the wire to "+netlist.BuildingEarth, p.Name)
-				findings, told = append(findings, f), max(told, f.Signal)
+				findings, strongest = append(findings, f), max(strongest, f.Signal)
 			}
 		}
 	}
@@ -56,45 +60,31 @@ func (k *Case) buildingCurrent() []Finding {
 		return findings
 	}
 	into := func(s *analysis.Solution) float64 {
-		return cmplx.Abs(s.Volts(netlist.BuildingEarth)) / analysis.BuildingOhms
+		return 1e3 * cmplx.Abs(s.Volts(netlist.BuildingEarth)) / analysis.BuildingOhms
 	}
-	if ma, at := k.mostEarth(into); ma >= earthNote {
-		if f := earthFinding(ma, at, "all that is on "+netlist.BuildingEarth+" together"); f.Signal > told {
+	if ma, at := mostOf(k.judged, barely, into); ma >= earthNote {
+		if f := earthFinding(ma, at, "all that is on "+netlist.BuildingEarth+" together"); f.Signal > strongest {
 			findings = append(findings, f)
 		}
 	}
 	return findings
 }
 
-// mostEarth is the most mA over the normal states, and where.
-func (k *Case) mostEarth(amps func(*analysis.Solution) float64) (float64, analysis.State) {
-	most, at := 0.0, analysis.State{}
-	for _, s := range k.Normal {
-		if s.Cleared {
-			continue
-		}
-		if ma := 1e3 * amps(s); ma > most*1.0001 {
-			most, at = ma, s.State
-		}
-	}
-	return most, at
-}
-
-func wireAmps(s *analysis.Solution, wire string) float64 {
+func wireMilliamps(s *analysis.Solution, wire string) float64 {
 	most := 0.0
 	for _, f := range s.Flows(wire) {
-		most = max(most, cmplx.Abs(f.Amps))
+		most = max(most, 1e3*cmplx.Abs(f.Amps))
 	}
 	return most
 }
 
 func earthFinding(ma float64, at analysis.State, where string, parts ...string) Finding {
 	f := Finding{Signal: Notice, Parts: parts, Worst: inState(at), Notes: []string{"a class A GFCI trips between 4 and 6 mA (UL 943)"}}
-	f.Message = fmt.Sprintf("%s in %s with nothing wrong: a GFCI may trip on it", milliamps(ma), where)
+	f.Message = fmt.Sprintf("%s in %s with nothing wrong: a GFCI may trip on it", phrase.Milliamps(ma), where)
 	if ma > earthLimit {
 		f.Signal = Warning
 		f.Message = fmt.Sprintf("%s in %s with nothing wrong; the limit is 5 mA, past which a person who becomes the earth may not let go",
-			milliamps(ma), where)
+			phrase.Milliamps(ma), where)
 	}
 	return f
 }

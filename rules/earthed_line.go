@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // EarthedLine finds earths that are tied to a line conductor.
@@ -22,10 +23,12 @@ var EarthedLine = &Rule{
 		"and earth a chassis only after it is off the line on both sides",
 	Caution: "Disconnect the earth wire before the plug goes in. Work unplugged, and measure from the terminal to each blade afterwards. " +
 		"The grounding of a set is a matter for local electrical codes and a qualified person.",
-	Run: runEarthedLine,
+	Subject: OfEarth,
+	Live:    true,
+	Run:     runEarthedLine,
 }
 
-func runEarthedLine(k *Case) []Finding {
+func runEarthedLine(k *Facts) []Finding {
 	_, plug := k.Set.Plug()
 	type earth struct{ node, what string }
 	var earths []earth
@@ -59,31 +62,30 @@ func runEarthedLine(k *Case) []Finding {
 	return all
 }
 
-func (k *Case) tiedToLine(node, what string) (Finding, bool) {
-	_, plug := k.Set.Plug()
-	for _, state := range k.Circuit.Normal() {
-		w := k.Circuit.Wiring(state)
-		for _, blade := range []string{plug.Hot, plug.Neutral} {
-			if !w.Joined(blade, node) {
+// tiedToLine tells the first state in which conductors tie an earth to a line conductor.
+func (k *Facts) tiedToLine(node, what string) (Finding, bool) {
+	for _, w := range k.wirings {
+		for _, l := range []*lineConductor{k.line.hot, k.line.neutral} {
+			if !w.Joined(l.blade, node) {
 				continue
 			}
-			p, ok := w.Shortest(blade, node, analysis.Query{Pass: func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor }})
+			p, ok := w.Shortest(l.blade, node, analysis.Query{Pass: conducts})
 			if !ok {
 				continue
 			}
 			side := "line conductor"
-			if plug.Style != "plain" {
-				side = map[string]string{plug.Hot: "hot line conductor", plug.Neutral: "neutral line conductor"}[blade]
+			if !k.line.plain {
+				side = l.name + " " + side
 			}
-			turned := state
-			turned.Plug = analysis.AsMarked
-			if blade == plug.Neutral {
-				turned.Plug = analysis.Reversed
+			state := w.State
+			state.Plug = analysis.AsMarked // in which this conductor is the hot one
+			if l == k.line.neutral {
+				state.Plug = analysis.Reversed
 			}
-			return Finding{Signal: Danger, Nodes: []string{node}, Parts: partsOf(&p), Path: &p,
-				Worst:   &analysis.Worst{State: turned},
-				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s it shorts the line through the earth", what, side, wayWords(turned.Plug)),
-				Between: "nothing"}, true
+			return Finding{
+				Signal: Danger, Nodes: []string{node}, Parts: partsOf(&p), Path: &p, Worst: inState(state), Between: "nothing",
+				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s it shorts the line through the earth", what, side, phrase.Plug(state.Plug)),
+			}, true
 		}
 	}
 	return Finding{}, false

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // FileNotice passes on what is odd in the file and no error.
@@ -19,7 +20,8 @@ var FileNotice = &Rule{
 	Source:  "the set file, format 1",
 	Remedy:  "Look at the place in the file, and at the chassis, and write down what is there.",
 	Caution: "A finding of nothing rests on the file: what it leaves out was not looked at.",
-	Run: func(k *Case) []Finding {
+	Subject: OfSet,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		for _, n := range k.Set.Notices {
 			f := Finding{Signal: Notice, Message: fmt.Sprintf("%s: %s", n.Pos, n.Text)}
@@ -31,17 +33,17 @@ var FileNotice = &Rule{
 			}
 			findings = append(findings, f)
 		}
-		if side := k.lineSide(); side.leadsNowhere() {
+		if side := k.line; side.leadsNowhere() {
 			findings = append(findings, Finding{Signal: Notice, Nodes: []string{side.hot.blade, side.neutral.blade},
 				Message: fmt.Sprintf("nothing leads from one blade of the plug (%s) to the other (%s): a lead of the cord is off, or a name is misspelt; "+
 					"little can be found on a set that is off the line, and what is not told here is not cured",
-					netlist.Visible(side.hot.blade), netlist.Visible(side.neutral.blade))})
+					side.hot.at(), side.neutral.at())})
 		}
 		if parts := k.partsOn(netlist.BuildingEarth); len(parts) > 0 {
 			findings = append(findings, Finding{
 				Signal: Notice, Nodes: []string{netlist.BuildingEarth}, Parts: parts,
 				Message: fmt.Sprintf("%s %s on building earth: a rod or a pipe outside the set, not B-minus and not the chassis",
-					few(parts, 6), be(len(parts))),
+					phrase.Few(parts, 6), phrase.Be(len(parts))),
 			})
 		}
 		return findings
@@ -49,7 +51,7 @@ var FileNotice = &Rule{
 }
 
 // partsOn lists the parts with a terminal or a frame on a node.
-func (k *Case) partsOn(node string) []string {
+func (k *Facts) partsOn(node string) []string {
 	var parts []string
 	for _, p := range k.Set.Parts {
 		on := slices.ContainsFunc(p.Terminals, func(t netlist.Terminal) bool { return t.Node == node })

@@ -2,10 +2,13 @@ package rules
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // Finding is one thing found.
@@ -19,7 +22,7 @@ type Finding struct {
 	Parts []string
 	// Message is the headline: what, and where. Lower case but for names, no full stop.
 	Message string
-	// Path is the way of the current, nil where there is none to tell.
+	// Path is the path of the current, nil where there is none to tell.
 	Path *analysis.Path
 	// Worst is the worst state and what is read in it, nil where no state is told.
 	Worst *analysis.Worst
@@ -34,6 +37,32 @@ type Finding struct {
 	Notes   []string
 	Remedy  string // the rule's own where the finding has none closer
 	Caution string
+}
+
+// tellFigures fills in what a reading is, in full and in short. atLeast marks a path through heaters
+// or lamps that do not glow.
+func (f *Finding) tellFigures(r analysis.Reading, atLeast bool) {
+	least := ""
+	if atLeast {
+		least = "at least "
+	}
+	f.Meaning = phrase.Meaning(r)
+	f.Figures = fmt.Sprintf("%s to earth, %s%s through a body (%s): %s", phrase.Open(r), least, phrase.Current(r), phrase.BodySource, f.Meaning)
+	f.FiguresAgain = fmt.Sprintf("%s to earth, %s%s through a body: %s", phrase.Open(r), least, phrase.Current(r), phrase.BandOver(r.Class()))
+	if atLeast {
+		f.Figures += "; cold heaters and lamps pass more, having up to six times less resistance"
+	}
+	if r.AtLimit() {
+		f.FiguresAgain += ", at the limit"
+	}
+}
+
+// inState tells a state that a finding rests on, without a reading at a touch point.
+func inState(s analysis.State) *analysis.Worst { return &analysis.Worst{State: s} }
+
+// TellsLive reports whether it is of metal, or an earth, that is live with nothing failed.
+func (f *Finding) TellsLive() bool {
+	return f.Rule.Live || f.Rule.Current && f.Rule.Subject == OfMetal && f.Signal == Danger
 }
 
 // Node is the foremost node, or "".
@@ -52,42 +81,81 @@ type Report struct {
 
 // Check examines a set and runs every rule on it.
 func Check(c *analysis.Circuit, options analysis.Options) *Report {
-	k := newCase(c, c.Examine(options))
+	k := newFacts(c, options)
 	var all []Finding
 	for _, r := range All {
 		for _, f := range r.Run(k) {
-			f.Rule = r
-			if f.Remedy == "" {
-				f.Remedy = r.Remedy
-			}
-			if f.Caution == "" {
-				f.Caution = r.Caution
-			}
-			k.told(f)
-			all = append(all, f)
+			all = append(all, f.by(r))
 		}
 	}
-	order := func(name string) int {
-		return slices.IndexFunc(All, func(r *Rule) bool { return r.Name == name })
+	for _, f := range k.untold(all) {
+		all = append(all, f.by(OneFault))
+	}
+	place := map[*Rule]int{}
+	for i, r := range All {
+		place[r] = i
 	}
 	slices.SortStableFunc(all, func(f, g Finding) int {
-		return cmp.Or(cmp.Compare(g.Signal, f.Signal), strings.Compare(f.Node(), g.Node()), cmp.Compare(order(f.Rule.Name), order(g.Rule.Name)))
+		return cmp.Or(cmp.Compare(g.Signal, f.Signal), strings.Compare(f.Node(), g.Node()), cmp.Compare(place[f.Rule], place[g.Rule]))
 	})
-	return &Report{Case: k, Findings: all}
+	return &Report{Case: k.Case, Findings: all}
 }
 
-// Slim lets go of the solved states, which are large. What is left are the findings, the result of the
-// search and the legs of the line; no rule can be run on the case any more.
+// by is a finding of a rule, with the rule's own words where it has none closer.
+func (f Finding) by(r *Rule) Finding {
+	f.Rule = r
+	f.Remedy = cmp.Or(f.Remedy, r.Remedy)
+	f.Caution = cmp.Or(f.Caution, r.Caution)
+	return f
+}
+
+// untold keeps the law that no point of depth 0 or 1 goes without a finding: what no rule has a name
+// for is told as one fault.
+func (k *Facts) untold(told []Finding) []Finding {
+	var all []Finding
+	for _, m := range k.Metals {
+		for _, p := range m.Points {
+			if p.Depth == analysis.None || p.Depth > 1 || slices.ContainsFunc(told, func(f Finding) bool { return f.tellsTouch(p.Name) }) {
+				continue
+			}
+			all = append(all, k.tellUnnamed(p))
+		}
+	}
+	return all
+}
+
+// tellsTouch reports whether a finding says how live a touch point is to earth.
+func (f *Finding) tellsTouch(node string) bool {
+	return f.Rule.Subject == OfMetal && f.Rule.Touch() && (f.Signal >= Caution || f.Rule == OneFault) && slices.Contains(f.Nodes, node)
+}
+
+// tellUnnamed tells a point of depth 0 or 1 by the first of its fault sets.
+func (k *Facts) tellUnnamed(p *analysis.PointResult) Finding {
+	w := p.Normal
+	if p.Depth > 0 || w == nil {
+		w = p.OneFault
+	}
+	f := Finding{Signal: Warning, Nodes: []string{p.Name}, Worst: w}
+	subject := fmt.Sprintf("%s %s", netlist.Visible(p.Name), phrase.Be(phrase.Things(f.Nodes)))
+	if faults := p.FaultSets[0].Faults; len(faults) == 0 {
+		f.Signal = Danger
+		f.Message = subject + " live with nothing failed"
+	} else {
+		f.Message = fmt.Sprintf("%s one failure from live: %s", subject, phrase.Faults(faults))
+	}
+	if w != nil {
+		f.Path = pathTo(k.Circuit, w.State, p.Name)
+		f.Parts = partsOf(f.Path)
+		f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
+	}
+	return f
+}
+
+// Slim lets go of the solved states, which are large. What is left are the findings and the result of
+// the search.
 func (r *Report) Slim() {
-	k := r.Case
-	k.lineSide() // what Fed asks for
-	k.everyGap() // no one is at work on it any more
-	k.everyGap = nil
-	k.Normal, k.rows, k.wirings, k.sound = nil, nil, nil, nil
-	clear(k.solutions)
-	clear(k.lives)
-	clear(k.single)
-	k.Circuit.Forget()
+	r.Case.Circuit.Forget()
+	r.Case.Mains.Forget()
 }
 
 // Worst is the strongest signal of the report, and whether there is any finding.

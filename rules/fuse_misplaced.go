@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // FuseMisplaced finds a fuse where it does not protect what it should.
@@ -20,14 +21,15 @@ var FuseMisplaced = &Rule{
 	Source:  "the order plug, fuse, switch, load in the hot leg: trade practice",
 	Remedy:  "Put the fuse first in the hot leg: narrow blade of a polarized plug, fuse, switch, load. Leave the neutral without a fuse; a pole of a two-pole switch may stay in it.",
 	Caution: "A set with a blown fuse is not a dead set: unplug it and measure before touching. Check again cold and hot after the change.",
-	Run: func(k *Case) []Finding {
-		side := k.lineSide()
+	Subject: OfLine,
+	Run: func(k *Facts) []Finding {
+		side := k.line
 		var findings []Finding
-		told := map[string]bool{} // parts of which it is said that no fuse covers them
+		uncovered := map[string]bool{} // parts that are said to stand before the fuse
 		for _, name := range union(side.hot.fuses, side.neutral.fuses) {
 			where := ""
 			if slices.Contains(side.hot.fuses, name) {
-				where = side.hot.comesBefore(k, name, told)
+				where = side.hot.comesBefore(k, name, uncovered)
 			} else {
 				where = side.inNeutral()
 			}
@@ -35,12 +37,12 @@ var FuseMisplaced = &Rule{
 				findings = append(findings, Finding{Signal: Caution, Parts: []string{name}, Message: fmt.Sprintf("fuse %s stands %s", name, where)})
 			}
 		}
-		bare := slices.DeleteFunc(slices.Clone(side.hot.unfused), func(part string) bool { return told[part] })
+		bare := slices.DeleteFunc(slices.Clone(side.hot.unfused), func(part string) bool { return uncovered[part] })
 		if fuses := side.hot.fuses; len(fuses) > 0 && len(bare) > 0 {
 			findings = append(findings, Finding{
 				Signal: Caution, Parts: slices.Clone(fuses),
 				Message: fmt.Sprintf("%s %s a branch alone: %s %s on the hot leg (%s) with no fuse ahead",
-					fuseNames(fuses), does(len(fuses), "cover"), few(bare, 4), does(len(bare), "hang"), netlist.Visible(side.hot.blade)),
+					fuseNames(fuses), phrase.Verb(len(fuses), "cover"), phrase.Few(bare, 4), phrase.Verb(len(bare), "hang"), side.hot.at()),
 			})
 		}
 		return findings
@@ -51,12 +53,12 @@ func fuseNames(fuses []string) string {
 	if len(fuses) == 1 {
 		return "fuse " + fuses[0]
 	}
-	return "fuses " + list(fuses)
+	return "fuses " + phrase.List(fuses)
 }
 
 // inNeutral tells what a fuse in the neutral leg does.
 func (s *lineSide) inNeutral() string {
-	blade := netlist.Visible(s.neutral.blade)
+	blade := s.neutral.at()
 	switch {
 	case !s.plain:
 		return fmt.Sprintf("in the neutral leg (%s): blown, it leaves the set on the hot one", blade)
@@ -69,22 +71,22 @@ func (s *lineSide) inNeutral() string {
 }
 
 // comesBefore tells what stands between the blade and a fuse of its leg, "" where nothing does, or
-// another fuse. What hangs there is put down as told.
-func (l *leg) comesBefore(k *Case, fuse string, told map[string]bool) string {
+// another fuse. What hangs there is put down as uncovered.
+func (l *lineConductor) comesBefore(k *Facts, fuse string, uncovered map[string]bool) string {
 	f := k.Set.Part(fuse).Detail.(*netlist.Fuse)
-	before := setOf(k.oneWay()[0].Reached(l.blade, nil, func(ch analysis.Channel) bool { return k.beforeSwitch(ch) && !k.isFuse(ch.Part) }))
+	before := setOf(k.sound[0].Reached(l.blade, nil, func(ch analysis.Channel) bool { return k.line.beforeSwitch(ch) && !k.line.isFuse(ch.Part) }))
 	if before[f.Ends[0]] || before[f.Ends[1]] {
-		parts := k.hanging(before, l.other)
+		parts := k.line.hanging(l, before)
 		if len(parts) == 0 {
 			return ""
 		}
 		for _, part := range parts {
-			told[part] = true
+			uncovered[part] = true
 		}
-		return fmt.Sprintf("behind %s, which %s straight on the line: a short there is not covered", few(parts, 3), does(len(parts), "hang"))
+		return fmt.Sprintf("behind %s, which %s straight on the line: a short there is not covered", phrase.Few(parts, 3), phrase.Verb(len(parts), "hang"))
 	}
-	for _, w := range k.oneWay() {
-		unfused := setOf(w.Reached(l.blade, nil, func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor && !k.isFuse(ch.Part) }))
+	for _, w := range k.sound {
+		unfused := setOf(w.Reached(l.blade, nil, func(ch analysis.Channel) bool { return conducts(ch) && !k.line.isFuse(ch.Part) }))
 		if unfused[f.Ends[0]] || unfused[f.Ends[1]] {
 			return "behind a switch: a short in the switch or its leads is not covered"
 		}

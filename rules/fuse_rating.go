@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // fuseTimes is how many times the set's normal current a fuse may be rated.
@@ -25,23 +26,20 @@ var FuseRating = &Rule{
 	Source:  "trade practice: a slow fuse of some two to four times the working current",
 	Remedy:  "Fit a slow fuse of two to four times the working current, and write its rating beside the holder and in the file.",
 	Caution: "Never go up in rating because a fuse blows: find out what draws the current. Unplug before opening the holder.",
-	Run: func(k *Case) []Finding {
-		side := k.lineSide()
+	Subject: OfLine,
+	Run: func(k *Facts) []Finding {
+		side := k.line
 		line := setOf(union(side.hot.fuses, side.neutral.fuses))
 		normal := k.normalAmps()
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			f, ok := p.Detail.(*netlist.Fuse)
-			if !ok {
-				continue
-			}
+		for p, f := range details[*netlist.Fuse](k.Set) {
 			message := ""
 			switch {
 			case f.Amps == 0:
 				message = fmt.Sprintf("fuse %s has no rating: no one can tell what it protects", p.Name)
 			case line[p.Name] && normal > idleAmps && f.Amps > fuseTimes*normal:
-				message = fmt.Sprintf("fuse %s is rated %s, %.1f times the %s that the set draws, what tubes take from B-plus not counted", p.Name, amount(f.Amps, 3, netlist.Ampere),
-					f.Amps/normal, amount(normal, 3, netlist.Ampere))
+				message = fmt.Sprintf("fuse %s is rated %s, %.1f times the %s that the set draws, what tubes take from B-plus not counted", p.Name, phrase.Value(f.Amps, netlist.Ampere),
+					f.Amps/normal, phrase.Value(normal, netlist.Ampere))
 			default:
 				continue
 			}
@@ -53,12 +51,10 @@ var FuseRating = &Rule{
 
 // normalAmps is the largest working current of the set, AC and DC added, in A; 0 where every state
 // is cleared.
-func (k *Case) normalAmps() float64 {
+func (k *Facts) normalAmps() float64 {
 	most := 0.0
-	for _, s := range k.Normal {
-		if !s.Cleared {
-			most = max(most, s.SupplyAmps()+s.SupplyAmpsDC())
-		}
+	for _, s := range k.judged {
+		most = max(most, s.SupplyAmps()+s.SupplyAmpsDC())
 	}
 	return most
 }

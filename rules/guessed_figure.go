@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // GuessedFigure finds figures that rest on a guess.
@@ -19,19 +20,19 @@ var GuessedFigure = &Rule{
 	Source:  "how windings are reckoned here: coupled where volts are given, else 10 Ω each",
 	Remedy:  "Put down volts for every winding of that transformer: from the schematic, or measured on a bench supply of a few volts.",
 	Caution: "Do not lean on the figures near it until then; what paths tell, and what no figure tells, still holds.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			t, ok := p.Detail.(*netlist.Transformer)
-			if !ok || t.Coupled {
+		for p, t := range details[*netlist.Transformer](k.Set) {
+			if t.Coupled {
 				continue
 			}
 			for _, w := range t.Windings {
-				if k.acrossLine(w.Start, w.End) {
+				if k.line.everAcross(w.Start, w.End) {
 					findings = append(findings, Finding{
 						Signal: Caution, Parts: []string{p.Name},
 						Message: fmt.Sprintf("the %s winding of %s lies across the line and has no volts: it is taken as %s, a guess, and the figures beside it are not to be trusted",
-							netlist.Visible(w.Name), p.Name, amount(analysis.WindingOhms, 3, netlist.Ohm)),
+							netlist.Visible(w.Name), p.Name, phrase.Value(analysis.WindingOhms, netlist.Ohm)),
 					})
 				}
 			}

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // How far a heater may be off its rating: tube manuals allow 10 % either way, and half of that is
@@ -32,12 +33,13 @@ var HeaterString = &Rule{
 	Source:  "the tube's rated heater volts and amps; 10 % either way is what tube manuals allow",
 	Remedy:  "Look for the wrong tube type first, then at the dropper, the ballast or the cord; put back what makes the sum of rated volts and dropper the mains.",
 	Caution: "A resistance cord is part of the string: never cut it short or replace it by an ordinary one. Droppers are hot and on the line.",
-	Run: func(k *Case) []Finding {
-		busiest := k.busiest()
-		if busiest == nil {
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
+		playing := k.drawsMost()
+		if playing == nil {
 			return nil
 		}
-		group := k.Circuit.Wiring(busiest.State).Groups()
+		group := k.Circuit.Wiring(playing.State).Groups()
 		var findings []Finding
 		for _, run := range k.heaterRuns(group) {
 			f, tell := k.tellRun(run, group)
@@ -49,11 +51,11 @@ var HeaterString = &Rule{
 	},
 }
 
-// busiest is the normal state that draws the most from the line.
-func (k *Case) busiest() *analysis.Solution {
+// drawsMost is the normal state that draws the most from the line.
+func (k *Facts) drawsMost() *analysis.Solution {
 	var best *analysis.Solution
-	for _, s := range k.Normal {
-		if !s.Cleared && (best == nil || s.SupplyAmps() > best.SupplyAmps()*ratingSlack) {
+	for _, s := range k.judged {
+		if best == nil || s.SupplyAmps() > best.SupplyAmps()*clearly {
 			best = s
 		}
 	}
@@ -62,7 +64,7 @@ func (k *Case) busiest() *analysis.Solution {
 
 // tellRun tells a run in the state that feeds it most. A string is told even where nothing is off:
 // its sum is worth knowing. Heaters side by side are told only where they are off.
-func (k *Case) tellRun(run *heaterRun, group map[string]int) (Finding, bool) {
+func (k *Facts) tellRun(run *heaterRun, group map[string]int) (Finding, bool) {
 	loads, at := k.fedMost(run, group)
 	if loads == nil {
 		return Finding{}, false
@@ -94,12 +96,9 @@ func (k *Case) tellRun(run *heaterRun, group map[string]int) (Finding, bool) {
 }
 
 // fedMost is the normal state in which a run gets the most volts, nil where none feeds it.
-func (k *Case) fedMost(run *heaterRun, group map[string]int) (loads []heaterLoad, at *analysis.Solution) {
+func (k *Facts) fedMost(run *heaterRun, group map[string]int) (loads []heaterLoad, at *analysis.Solution) {
 	most := 0.0
-	for _, s := range k.Normal {
-		if s.Cleared {
-			continue
-		}
+	for _, s := range k.judged {
 		scale, ok := 1.0, true
 		if !run.inner {
 			if scale, ok = k.windingScale(run, s, group); !ok {
@@ -114,7 +113,7 @@ func (k *Case) fedMost(run *heaterRun, group map[string]int) (loads []heaterLoad
 			here = append(here, x)
 			sum += x.volts
 		}
-		if sum > max(most*ratingSlack, fedShare*run.rated()) {
+		if sum > max(most*clearly, fedShare*run.rated()) {
 			most, loads, at = sum, here, s
 		}
 	}
@@ -125,11 +124,11 @@ func (k *Case) fedMost(run *heaterRun, group map[string]int) (loads []heaterLoad
 }
 
 // fedByRectifier is the first state in which a string gets its current from a rectifier alone.
-func (k *Case) fedByRectifier(run *heaterRun, group map[string]int) ([]heaterLoad, *analysis.Solution) {
-	for _, s := range k.Normal {
-		if s.Cleared || !run.inner {
-			continue
-		}
+func (k *Facts) fedByRectifier(run *heaterRun, group map[string]int) ([]heaterLoad, *analysis.Solution) {
+	if !run.inner {
+		return nil, nil
+	}
+	for _, s := range k.judged {
 		var here []heaterLoad
 		fed := false
 		for _, p := range run.tubes {
@@ -148,18 +147,16 @@ func (k *Case) fedByRectifier(run *heaterRun, group map[string]int) ([]heaterLoa
 // they are a convention and no property of this transformer. It is what the winding gives with no
 // load against what the solution has on the rails; 1 for heaters on the line; not ok where a
 // winding feeds them in a way that is not understood.
-func (k *Case) windingScale(run *heaterRun, s *analysis.Solution, group map[string]int) (float64, bool) {
+func (k *Facts) windingScale(run *heaterRun, s *analysis.Solution, group map[string]int) (float64, bool) {
 	touches := false
-	for _, p := range k.Set.Parts {
-		t, ok := p.Detail.(*netlist.Transformer)
-		if !ok || !t.Coupled {
+	for _, t := range details[*netlist.Transformer](k.Set) {
+		if !t.Coupled {
 			continue
 		}
 		for _, w := range t.Windings {
 			a, b := group[w.Start], group[w.End]
 			if [2]int{min(a, b), max(a, b)} != run.rails {
-				touches = touches || !k.onBlade(a, group) && (a == run.rails[0] || a == run.rails[1]) ||
-					!k.onBlade(b, group) && (b == run.rails[0] || b == run.rails[1])
+				touches = touches || k.feedsRail(run, w.Start, group) || k.feedsRail(run, w.End, group)
 				continue
 			}
 			primary, ok := k.primary(t, s)
@@ -177,17 +174,17 @@ func (k *Case) windingScale(run *heaterRun, s *analysis.Solution, group map[stri
 	return 1, !touches
 }
 
-func (k *Case) onBlade(g int, group map[string]int) bool {
-	_, plug := k.Set.Plug()
-	return g == group[plug.Hot] || g == group[plug.Neutral]
+// feedsRail reports whether an end of a winding is on a rail of the heaters and off both blades.
+func (k *Facts) feedsRail(run *heaterRun, end string, group map[string]int) bool {
+	g := group[end]
+	return (g == run.rails[0] || g == run.rails[1]) && g != group[k.line.hot.blade] && g != group[k.line.neutral.blade]
 }
 
 // primary is the winding that conductors put across the line in a state.
-func (k *Case) primary(t *netlist.Transformer, s *analysis.Solution) (netlist.Winding, bool) {
-	hot, neutral := k.Circuit.Blades(s.State.Plug)
+func (k *Facts) primary(t *netlist.Transformer, s *analysis.Solution) (netlist.Winding, bool) {
 	w := k.Circuit.Wiring(s.State)
 	for _, x := range t.Windings {
-		if w.Joined(x.Start, hot) && w.Joined(x.End, neutral) || w.Joined(x.Start, neutral) && w.Joined(x.End, hot) {
+		if k.line.across(w, x.Start, x.End) {
 			return x, true
 		}
 	}
@@ -195,16 +192,16 @@ func (k *Case) primary(t *netlist.Transformer, s *analysis.Solution) (netlist.Wi
 }
 
 // stringWords tells a string: its sum, what else takes volts, and how the heaters fare.
-func (k *Case) stringWords(run *heaterRun, loads []heaterLoad, worst heaterLoad, judged bool) string {
+func (k *Facts) stringWords(run *heaterRun, loads []heaterLoad, worst heaterLoad, judged bool) string {
 	var names []string
 	got := 0.0
 	for _, x := range loads {
 		names = append(names, x.tube.Name)
 		got += x.volts
 	}
-	text := fmt.Sprintf("heaters of %s in series add up to %s rated", few(names, 5), volts(run.rated()))
+	text := fmt.Sprintf("heaters of %s in series add up to %s rated", phrase.Few(names, 5), phrase.Volts(run.rated()))
 	if len(names) == 1 {
-		text = fmt.Sprintf("the heater of %s is rated %s", names[0], volts(run.rated()))
+		text = fmt.Sprintf("the heater of %s is rated %s", names[0], phrase.Volts(run.rated()))
 	}
 	if !judged {
 		return text + "; they are fed from a rectifier, whose loaded DC is not worked out here: told, not judged"
@@ -214,20 +211,20 @@ func (k *Case) stringWords(run *heaterRun, loads []heaterLoad, worst heaterLoad,
 	case worst.fromBattery:
 		text += ", fed from the batteries"
 	case rest > heaterNote*k.Set.Volts:
-		text += fmt.Sprintf(", what else is in series takes %s of the %s", volts(rest), volts(k.Set.Volts))
+		text += fmt.Sprintf(", what else is in series takes %s of the %s", phrase.Volts(rest), phrase.Volts(k.Set.Volts))
 	default:
-		text += fmt.Sprintf(" on a %s line", volts(k.Set.Volts))
+		text += fmt.Sprintf(" on a %s line", phrase.Volts(k.Set.Volts))
 	}
 	rated := worst.tube.Detail.(*netlist.Tube).Type.Heater.Amps
 	if math.Abs(worst.share-1) > heaterNote {
 		return text + fmt.Sprintf("; %s, furthest off, gets %s of its %s, %.0f %%", worst.tube.Name,
-			amount(worst.amps, 3, netlist.Ampere), amount(rated, 3, netlist.Ampere), 100*worst.share)
+			phrase.Value(worst.amps, netlist.Ampere), phrase.Value(rated, netlist.Ampere), 100*worst.share)
 	}
-	return text + fmt.Sprintf(": %s of %s, %.0f %%", amount(worst.amps, 3, netlist.Ampere), amount(rated, 3, netlist.Ampere), 100*worst.share)
+	return text + fmt.Sprintf(": %s of %s, %.0f %%", phrase.Value(worst.amps, netlist.Ampere), phrase.Value(rated, netlist.Ampere), 100*worst.share)
 }
 
 // offWords tells heaters side by side of which one at least is off.
-func (k *Case) offWords(loads []heaterLoad, worst heaterLoad) string {
+func (k *Facts) offWords(loads []heaterLoad, worst heaterLoad) string {
 	var off []string
 	for _, x := range loads {
 		if !x.fromRectifier && math.Abs(x.share-1) > heaterNote {
@@ -235,12 +232,12 @@ func (k *Case) offWords(loads []heaterLoad, worst heaterLoad) string {
 		}
 	}
 	h := worst.tube.Detail.(*netlist.Tube).Type.Heater
-	subject := "the heater of " + list(off) + " is"
+	subject := "the heater of " + phrase.List(off) + " is"
 	if len(off) > 1 {
-		subject = "the heaters of " + few(off, 4) + " are"
+		subject = "the heaters of " + phrase.Few(off, 4) + " are"
 	}
 	return fmt.Sprintf("%s off rating: %s gets %s of its %s, %.0f %%", subject, worst.tube.Name,
-		volts(worst.volts), volts(h.Volts), 100*worst.share)
+		phrase.Volts(worst.volts), phrase.Volts(h.Volts), 100*worst.share)
 }
 
 func lampNotes(loads []heaterLoad) []string {
@@ -248,7 +245,7 @@ func lampNotes(loads []heaterLoad) []string {
 	for _, x := range loads {
 		if x.lamp != "" {
 			notes = append(notes, fmt.Sprintf("heaters alone, %s's tapped section carries %s and lamp %s across it %s; plate current adds to both: told, not judged",
-				x.tube.Name, amount(x.tapAmps, 3, netlist.Ampere), x.lamp, amount(x.lampAmps, 3, netlist.Ampere)))
+				x.tube.Name, phrase.Value(x.tapAmps, netlist.Ampere), x.lamp, phrase.Value(x.lampAmps, netlist.Ampere)))
 		}
 	}
 	return notes

@@ -74,8 +74,8 @@ func TestHeatersOnAWinding(t *testing.T) {
 	// A lamp beside whole heaters shunts no tapped section.
 	lamp := `LP1 = { kind = "lamp", ends = ["a", "b"], volts = 6.3, amps = 0.15 }`
 	silent(t, with(6.3, lamp), "heater-string")
-	one(t, with(5, lamp), "heater-string", Caution, "5.00 V of its 6.30 V")
-	one(t, with(6.8), "heater-string", Notice, "V1 and V2", "6.80 V of its 6.30 V", "108 %")
+	one(t, with(5, lamp), "heater-string", Caution, "gets 5 V of its 6.3 V")
+	one(t, with(6.8), "heater-string", Notice, "V1 and V2", "gets 6.8 V of its 6.3 V", "108 %")
 	one(t, with(5), "heater-string", Caution, "79 %")
 }
 

@@ -1,6 +1,10 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/rules/phrase"
+)
 
 // HotChassis finds metal that conductors alone join to the line.
 var HotChassis = &Rule{
@@ -15,24 +19,26 @@ var HotChassis = &Rule{
 	Remedy: liftOff + "; then fuse first and the switch next, both in the hot leg",
 	Caution: "Do not plug it in as it is. Work with the plug out and the reservoirs discharged. An isolation transformer on the bench helps " +
 		"only until one earthed clip or test lead touches the set. Re-check cold and hot after the change; follow local electrical codes and qualified advice.",
-	Run: runHotChassis,
+	Subject: OfMetal,
+	Live:    true,
+	Run:     runHotChassis,
 }
 
-func runHotChassis(k *Case) []Finding {
-	return k.unguarded(func(l *liveness) bool { return !l.oneWayOnly() && len(l.joined) > 0 }, k.tellHotChassis)
+func runHotChassis(k *Facts) []Finding {
+	return k.tellBare(func(l *liveness) bool { return !l.onePolarity() && len(l.joined) > 0 }, k.tellHotChassis)
 }
 
-func (k *Case) tellHotChassis(m *Metal, l *liveness) Finding {
+func (k *Facts) tellHotChassis(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.joined)
-	f.Message = fmt.Sprintf("%s %s on the line itself: %s", metalName(m), be(things(m.Nodes())), whenLive(l.joined, k.Mains))
+	f.Message = fmt.Sprintf("%s %s on the line itself: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), whenLive(l.joined, k.Mains))
 	if len(l.loaded) > 0 {
-		w := worstBlocking(l.loaded, m.index)
-		p := k.freePath(k.Mains, w.State, m.Node())
+		w := worstBlocking(l.loaded, m)
+		p := freePath(k.Mains, w.State, m.Node())
 		least := ""
 		if k.atLeast(p, w.State) {
 			least = "at least "
 		}
-		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.throughAll(w.State, p), whenLive(l.loaded, k.Mains), least, current(w.Reading)))
+		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.throughAll(w.State, p), whenLive(l.loaded, k.Mains), least, phrase.Current(w.Reading)))
 	}
 	return f
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"coldcheck/netlist/settest"
 	"fmt"
 	"regexp"
 	"slices"
@@ -17,25 +18,39 @@ import (
 // Laws that hold for the findings of every set.
 
 // lawful bounds the sets that the laws are held on.
-var lawful = limits{[2]int{2, 14}, 2, 2, true}
+var lawful = settest.Limits{Parts: [2]int{2, 14}, Controls: 2, Sections: 2, Failed: true}
 
-// touchRules are the rules whose findings say that metal is live, or one failure from it.
-var touchRules = []string{"polarity-only", "hot-chassis", "live-through-load", "earthed-line", "touch-current", "behind-guard",
-	"one-capacitor", "one-insulation", "one-resistor", "one-fault"}
+// ofTouch reports whether a rule's findings say that metal is live, or one failure from it.
+func ofTouch(r *Rule) bool {
+	return r.Touch() && (r.Subject == OfMetal || r.Subject == OfEarth && r.Live)
+}
+
+// ofLive reports whether they say that metal, and not an earth, is live with nothing failed.
+func ofLive(r *Rule) bool { return r.Live && r.Subject == OfMetal }
 
 // loudest is the strongest signal that one of some rules gives a node, -1 for none.
-func loudest(r *Report, node string, names ...string) Signal {
+func loudest(r *Report, node string, of func(*Rule) bool) Signal {
 	best := Signal(-1)
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if slices.Contains(f.Nodes, node) && slices.Contains(names, f.Rule.Name) {
+		if slices.Contains(f.Nodes, node) && of(f.Rule) {
 			best = max(best, f.Signal)
 		}
 	}
 	return best
 }
 
-// onlyGuard tells whether a fault set is empty but for a guard on which no one can count.
+// often demands that what a law is about was met often enough to prove something: least times in so
+// many sets, and in proportion where fewer were drawn, as for -short. Of a few sets nothing is demanded.
+func often(t *testing.T, what string, met, least, drawn, of int) {
+	t.Helper()
+	const few = 40
+	if drawn >= few && met*of < least*min(drawn, of) {
+		t.Errorf("%d %s in %d sets prove little", met, what, drawn)
+	}
+}
+
+// onlyGuard reports whether a fault set is empty but for a guard on which no one can count.
 func onlyGuard(set analysis.FaultSet) bool {
 	return set.Cost == 0 && !slices.ContainsFunc(set.Faults, func(f *analysis.Fault) bool { return f.Kind != analysis.GuardOff })
 }
@@ -66,11 +81,12 @@ func mildest(c *analysis.Circuit, p *analysis.PointResult) Signal {
 // WARNING or more: DANGER where nothing at all has to fail, CAUTION at least where all that stands is
 // good basic insulation of windings or frames.
 func TestNoHazardIsUntold(t *testing.T) {
-	seen := map[Signal]int{}
-	checkTimes(t, 400, func(t *rapid.T) {
-		text := drawSet(t, lawful).text()
-		set := loadText(t, text)
-		c := newCircuit(t, set, drawBench(t, set))
+	seen, sets := map[Signal]int{}, 0
+	settest.Check(t, 400, func(t *rapid.T) {
+		sets++
+		text := settest.Draw(t, lawful).Text()
+		set := settest.Load(t, text)
+		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		r := Check(c, analysis.Options{Faults: rapid.IntRange(1, 2).Draw(t, "K")})
 		for _, p := range r.Case.Result.Points {
 			if p.Depth != 0 && p.Depth != 1 {
@@ -78,15 +94,13 @@ func TestNoHazardIsUntold(t *testing.T) {
 			}
 			want := mildest(c, p)
 			seen[want]++
-			if got := loudest(r, p.Name, touchRules...); got < want {
+			if got := loudest(r, p.Name, ofTouch); got < want {
 				t.Fatalf("%s of depth %d by %v is told by signal %d, want %d at least, on %+v\n%s\n%s", p.Name, p.Depth, p.FaultSets[0], got, want, c.Bench, tellAll(r), text)
 			}
 		}
 	})
 	for _, s := range []Signal{Danger, Warning} {
-		if seen[s] < 10 {
-			t.Errorf("%v: %d points prove little", s, seen[s])
-		}
+		often(t, fmt.Sprintf("points told by %v", s), seen[s], 10, sets, 400)
 	}
 }
 
@@ -112,18 +126,18 @@ func demanded(c *analysis.Circuit, node string) Signal {
 // TestWireFromTheLineIsDanger: a wire from a line conductor to any touch point of any set is DANGER,
 // behind a guard WARNING, also where it shorts the line.
 func TestWireFromTheLineIsDanger(t *testing.T) {
-	checkTimes(t, 400, func(t *rapid.T) {
-		drawn := drawSet(t, lawful)
-		d := &drawer{t: t}
-		blade, point := oneOf(d, "line 1", "line 2"), oneOf(d, drawn.points...)
-		drawn.parts = append(drawn.parts, randomPart{"W99", "wire", "ends = " + nodeList(blade, point.name)})
-		text := drawn.text()
-		set := loadText(t, text)
-		c := newCircuit(t, set, drawBench(t, set))
+	settest.Check(t, 400, func(t *rapid.T) {
+		drawn := settest.Draw(t, lawful)
+		d := settest.NewDrawer(t)
+		blade, point := settest.OneOf(d, "line 1", "line 2"), settest.OneOf(d, drawn.Points...)
+		drawn.Parts = append(drawn.Parts, settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes(blade, point.Name)})
+		text := drawn.Text()
+		set := settest.Load(t, text)
+		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		r := Check(c, analysis.Options{Faults: 1})
-		want := demanded(c, point.name)
-		if got := loudest(r, point.name, "polarity-only", "hot-chassis", "live-through-load", "behind-guard"); got < want {
-			t.Fatalf("a wire from %s to %s is told by signal %d, want %d, on %+v\n%s\n%s", blade, point.name, got, want, c.Bench, tellAll(r), text)
+		want := demanded(c, point.Name)
+		if got := loudest(r, point.Name, ofLive); got < want {
+			t.Fatalf("a wire from %s to %s is told by signal %d, want %d, on %+v\n%s\n%s", blade, point.Name, got, want, c.Bench, tellAll(r), text)
 		}
 	})
 }
@@ -131,10 +145,11 @@ func TestWireFromTheLineIsDanger(t *testing.T) {
 // TestShortedSafeguardIsDanger: where one safeguard is all that stands, a wire across it is DANGER,
 // behind a guard WARNING.
 func TestShortedSafeguardIsDanger(t *testing.T) {
-	shorted := 0
-	checkTimes(t, 400, func(t *rapid.T) {
-		drawn := drawSet(t, limits{[2]int{2, 10}, 1, 1, false})
-		c := newCircuit(t, loadText(t, drawn.text()), analysis.Bench{})
+	shorted, sets := 0, 0
+	settest.Check(t, 400, func(t *rapid.T) {
+		sets++
+		drawn := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10}, Controls: 1, Sections: 1})
+		c := newCircuit(t, settest.Load(t, drawn.Text()), analysis.Bench{})
 		for _, p := range c.Examine(analysis.Options{Faults: 2}).Points {
 			for _, set := range p.FaultSets {
 				faults := unguarded(set)
@@ -143,20 +158,18 @@ func TestShortedSafeguardIsDanger(t *testing.T) {
 				}
 				shorted++
 				with := *drawn
-				with.parts = append(slices.Clone(drawn.parts), randomPart{"W99", "wire", "ends = " + nodeList(faults[0].Nodes[0], faults[0].Nodes[1])})
-				text := with.text()
-				short := newCircuit(t, loadText(t, text), analysis.Bench{})
+				with.Parts = append(slices.Clone(drawn.Parts), settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes(faults[0].Nodes[0], faults[0].Nodes[1])})
+				text := with.Text()
+				short := newCircuit(t, settest.Load(t, text), analysis.Bench{})
 				r := Check(short, analysis.Options{Faults: 1})
-				if got, want := loudest(r, p.Name, touchRules...), demanded(short, p.Name); got < want {
+				if got, want := loudest(r, p.Name, ofTouch), demanded(short, p.Name); got < want {
 					t.Fatalf("%s with a wire across %v is told by signal %d, want %d\n%s\n%s", p.Name, faults[0], got, want, tellAll(r), text)
 				}
 				break
 			}
 		}
 	})
-	if shorted < 50 {
-		t.Errorf("%d safeguards prove little", shorted)
-	}
+	often(t, "safeguards that are all that stands", shorted, 50, sets, 400)
 }
 
 // fewestSafeguards is the least count of safeguards on any way from either blade to a node, over all
@@ -176,21 +189,22 @@ func fewestSafeguards(c *analysis.Circuit, node string) int {
 // TestSafeguardInSeriesLowersNothing: a safeguard put in series with one end of any part never
 // lowers the count of safeguards between the line and any touch point.
 func TestSafeguardInSeriesLowersNothing(t *testing.T) {
-	raised := 0
-	checkTimes(t, 200, func(t *rapid.T) {
-		drawn := drawSet(t, lawful)
-		before := newCircuit(t, loadText(t, drawn.text()), analysis.Bench{})
-		d := &drawer{t: t}
-		k := 1 + d.n(len(drawn.parts)-1)
-		nodes := regexp.MustCompile(`‹[^›]*›`).FindAllStringIndex(drawn.parts[k].keys, -1)
-		at := oneOf(d, nodes...)
-		keys := drawn.parts[k].keys
+	raised, sets := 0, 0
+	settest.Check(t, 200, func(t *rapid.T) {
+		sets++
+		drawn := settest.Draw(t, lawful)
+		before := newCircuit(t, settest.Load(t, drawn.Text()), analysis.Bench{})
+		d := settest.NewDrawer(t)
+		k := 1 + d.N(len(drawn.Parts)-1)
+		nodes := regexp.MustCompile(`‹[^›]*›`).FindAllStringIndex(drawn.Parts[k].Keys, -1)
+		at := settest.OneOf(d, nodes...)
+		keys := drawn.Parts[k].Keys
 		node := strings.Trim(keys[at[0]:at[1]], "‹›")
 		with := *drawn
-		with.parts = slices.Clone(drawn.parts)
-		with.parts[k].keys = keys[:at[0]] + "‹between›" + keys[at[1]:]
-		with.parts = append(with.parts, randomPart{"C99", "capacitor", "ends = " + nodeList("between", node) + `, value = "1 nF", class = "Y2", type = "ceramic"`})
-		set, err := setfile.Load("set.toml", strings.NewReader(with.text()))
+		with.Parts = slices.Clone(drawn.Parts)
+		with.Parts[k].Keys = keys[:at[0]] + "‹between›" + keys[at[1]:]
+		with.Parts = append(with.Parts, settest.Part{Name: "C99", Kind: "capacitor", Keys: "ends = " + settest.Nodes("between", node) + `, value = "1 nF", class = "Y2", type = "ceramic"`})
+		set, err := setfile.Load("set.toml", strings.NewReader(with.Text()))
 		if err != nil {
 			t.Skip("positive of a capacitor stays behind, or a touch point has no part left")
 		}
@@ -198,16 +212,14 @@ func TestSafeguardInSeriesLowersNothing(t *testing.T) {
 		for _, p := range before.Points {
 			was, is := fewestSafeguards(before, p.Name), fewestSafeguards(after, p.Name)
 			if is >= 0 && (was < 0 || is < was) {
-				t.Fatalf("%s had %d safeguards and has %d with C99 in series with %s\n%s", p.Name, was, is, drawn.parts[k].name, with.text())
+				t.Fatalf("%s had %d safeguards and has %d with C99 in series with %s\n%s", p.Name, was, is, drawn.Parts[k].Name, with.Text())
 			}
 			if is > was || is < 0 && was >= 0 {
 				raised++
 			}
 		}
 	})
-	if raised < 5 {
-		t.Errorf("only %d counts rose: the safeguards prove little", raised)
-	}
+	often(t, "counts that rose", raised, 5, sets, 200)
 }
 
 // promise is what no text may say of a set or of anything.
@@ -221,12 +233,12 @@ func (f *Finding) words() string {
 // TestFindingsRepeat: the same file always gives the same findings, each with its texts in full, one
 // for a rule, a part and a point, none that promises.
 func TestFindingsRepeat(t *testing.T) {
-	checkTimes(t, 150, func(t *rapid.T) {
-		text := drawSet(t, lawful).text()
-		set := loadText(t, text)
-		bench := drawBench(t, set)
+	settest.Check(t, 150, func(t *rapid.T) {
+		text := settest.Draw(t, lawful).Text()
+		set := settest.Load(t, text)
+		bench := analysis.Bench(settest.DrawBench(t, set))
 		print := func() string {
-			r := Check(newCircuit(t, loadText(t, text), bench), analysis.Options{Faults: 2})
+			r := Check(newCircuit(t, settest.Load(t, text), bench), analysis.Options{Faults: 2})
 			var b strings.Builder
 			for i := range r.Findings {
 				f := &r.Findings[i]
@@ -270,7 +282,7 @@ func TestFailedPartJoinsNoMetal(t *testing.T) {
 	r := check(t, `PL1 = { kind = "plug", style = "grounding", hot = "line 1", neutral = "line 2", earth = "chassis" }`,
 		`R1 = { kind = "resistor", ends = ["line 1", "shaft"], value = "5" }`,
 		`C1 = { kind = "capacitor", ends = ["chassis", "shaft"], value = "100 pF", condition = "failed" }`, "[nodes.shaft]", `touch = "control"`)
-	if got := loudest(r, "shaft", touchRules...); got != Danger {
+	if got := loudest(r, "shaft", ofTouch); got != Danger {
 		t.Errorf("the shaft behind 5 Ω is told by signal %d:\n%s", got, tellAll(r))
 	}
 	for _, m := range r.Case.Metals {

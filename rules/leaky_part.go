@@ -8,6 +8,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 const (
@@ -28,28 +29,29 @@ var LeakyPart = &Rule{
 	Remedy: "Replace it: a film capacitor before a grid, class Y where it stands between line and metal, class X across the line.",
 	Caution: "Measure leakage at working volts with a lead off, from a supply that limits its current. Discharge reservoirs before " +
 		"soldering, and check again cold and hot.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Stress:  true,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			c, ok := p.Detail.(*netlist.Capacitor)
-			if !ok || c.LeakOhms == 0 {
+		for p, c := range details[*netlist.Capacitor](k.Set) {
+			if c.LeakOhms == 0 {
 				continue
 			}
 			f := Finding{Signal: Warning, Parts: []string{p.Name}}
 			var says []string
 			if ma, at := k.mostLeak(c); ma > leakLimit {
-				says = append(says, fmt.Sprintf("lets through %s", milliamps(ma)))
+				says = append(says, fmt.Sprintf("lets through %s", phrase.Milliamps(ma)))
 				f.Worst = inState(at)
 			}
 			if tube, lift, at := k.mostLift(p, c); lift > gridLimit {
-				says = append(says, fmt.Sprintf("lifts a grid of %s by %s", tube, volts(lift)))
+				says = append(says, fmt.Sprintf("lifts a grid of %s by %s", tube, phrase.Volts(lift)))
 				if f.Worst == nil {
 					f.Worst = inState(at)
 				}
 			}
 			if len(says) > 0 {
-				f.Message = fmt.Sprintf("%s, %s, leaks through %s: it %s", capacitorWords(p, c), span(c.Ends[0], c.Ends[1]),
-					amount(c.LeakOhms, 3, netlist.Ohm), list(says))
+				f.Message = fmt.Sprintf("%s, %s, leaks through %s: it %s", phrase.Capacitor(p.Name, c), phrase.Ends(c.Ends[0], c.Ends[1]),
+					phrase.Value(c.LeakOhms, netlist.Ohm), phrase.List(says))
 				findings = append(findings, f)
 			}
 		}
@@ -58,16 +60,16 @@ var LeakyPart = &Rule{
 }
 
 // mostLeak is the most that the leakage carries, AC and DC as one rms, in mA.
-func (k *Case) mostLeak(c *netlist.Capacitor) (float64, analysis.State) {
-	return k.mostEarth(func(s *analysis.Solution) float64 {
+func (k *Facts) mostLeak(c *netlist.Capacitor) (float64, analysis.State) {
+	return mostOf(k.judged, barely, func(s *analysis.Solution) float64 {
 		ac, dc := s.Across(c.Ends[0], c.Ends[1])
-		return math.Hypot(ac, dc) / c.LeakOhms
+		return 1e3 * math.Hypot(ac, dc) / c.LeakOhms
 	})
 }
 
 // mostLift is the most by which the leakage lifts a grid against its tube's cathode: the DC with
 // the leakage less the DC of the same set without it.
-func (k *Case) mostLift(p *netlist.Part, c *netlist.Capacitor) (tube string, most float64, at analysis.State) {
+func (k *Facts) mostLift(p *netlist.Part, c *netlist.Capacitor) (tube string, most float64, at analysis.State) {
 	grids := k.gridsAt(c)
 	if len(grids) == 0 {
 		return "", 0, at
@@ -76,15 +78,12 @@ func (k *Case) mostLift(p *netlist.Part, c *netlist.Capacitor) (tube string, mos
 	if err != nil {
 		return "", 0, at
 	}
-	for _, s := range k.Normal {
-		if s.Cleared {
-			continue
-		}
+	for _, s := range k.judged {
 		clean := sound.Solve(s.State)
 		for _, g := range grids {
 			_, with := s.Across(g.node, g.cathode)
 			_, without := clean.Across(g.node, g.cathode)
-			if lift := with - without; lift > most*ratingSlack {
+			if lift := with - without; lift > most*clearly {
 				tube, most, at = g.tube, lift, s.State
 			}
 		}
@@ -95,13 +94,9 @@ func (k *Case) mostLift(p *netlist.Part, c *netlist.Capacitor) (tube string, mos
 type grid struct{ tube, node, cathode string }
 
 // gridsAt lists the control grids that conductors join to an end of the capacitor.
-func (k *Case) gridsAt(c *netlist.Capacitor) []grid {
+func (k *Facts) gridsAt(c *netlist.Capacitor) []grid {
 	var grids []grid
-	for _, p := range k.Set.Parts {
-		t, ok := p.Detail.(*netlist.Tube)
-		if !ok {
-			continue
-		}
+	for p, t := range details[*netlist.Tube](k.Set) {
 		cathode := ""
 		for _, pin := range t.Pins {
 			text := t.Type.Elements[pin.Number]
@@ -134,8 +129,8 @@ func isControlGrid(element string) bool {
 	return strings.Contains(element, "grid")
 }
 
-func (k *Case) sometimesJoined(a, b string) bool {
-	return slices.ContainsFunc(k.oneWay(), func(w *analysis.Wiring) bool { return w.Joined(a, b) })
+func (k *Facts) sometimesJoined(a, b string) bool {
+	return slices.ContainsFunc(k.sound, func(w *analysis.Wiring) bool { return w.Joined(a, b) })
 }
 
 // withoutLeakage is the same set with one capacitor sound.

@@ -11,7 +11,7 @@ func TestLeakageAcrossTheLine(t *testing.T) {
 		return check(t, polarized, switchHot, wireNeut, loadHB, toChassis,
 			`C1 = { kind = "capacitor", ends = ["H", "B-"], value = "0.05 uF", class = "X2"`+leakage+` }`)
 	}
-	one(t, with(`, leakage = "1 meg"`), "leaky-part", Warning, "C1", "0.120 mA")
+	one(t, with(`, leakage = "1 meg"`), "leaky-part", Warning, "C1", "through 0.12 mA")
 	silent(t, with(`, leakage = "1.3 meg"`), "leaky-part")
 	silent(t, with(""), "leaky-part")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // LineShort finds states that short the line.
@@ -20,13 +21,15 @@ var LineShort = &Rule{
 		"then fit a fuse in the hot leg, sized to the set",
 	Caution: "Do not plug it in to see. Unplugged, measure blade to blade with the switch on and off before and after: " +
 		"a few ohms are heaters or a winding, zero is a short. Follow local electrical codes.",
-	Run: runLineShort,
+	Subject: OfLine,
+	Live:    true,
+	Run:     runLineShort,
 }
 
-func runLineShort(k *Case) []Finding {
+func runLineShort(k *Facts) []Finding {
 	var rows []analysis.Row
 	var path *analysis.Path
-	for i, s := range k.Normal {
+	for i, s := range k.normal {
 		joined := k.joinsBlades(k.wirings[i])
 		if !s.Cleared && joined == nil {
 			continue
@@ -48,20 +51,20 @@ func runLineShort(k *Case) []Finding {
 	f := Finding{Signal: Danger, Nodes: []string{hot, neutral}, Path: path, Parts: partsOf(path), Worst: &analysis.Worst{State: rows[0].State}}
 	f.Message = "the line is shorted: " + whenLive(rows, k.Circuit)
 	if n := k.Result.NotJudged; n.States > 0 {
-		f.Notes = append(f.Notes, fmt.Sprintf("of %d states (no fault or one) %d %s not judged: a breaker opens then", n.Of, n.States, were(n.States)))
+		f.Notes = append(f.Notes, fmt.Sprintf("of %d states (no fault or one) %d %s not judged: a breaker opens then", n.Of, n.States, phrase.Were(n.States)))
 	}
-	for _, s := range k.Normal {
+	for _, s := range k.normal {
 		if s.Cleared {
-			f.Figures = fmt.Sprintf("%s A in the supply; over %s A a breaker is taken to open", digits(s.SupplyAmps(), 3), digits(analysis.ClearedAmps, 2))
+			f.Figures = fmt.Sprintf("%s in the supply; over %s a breaker is taken to open", phrase.Amps(s.SupplyAmps()), phrase.Amps(analysis.ClearedAmps))
 			break
 		}
 	}
 	return []Finding{f}
 }
 
-// joinsBlades is the way by conductors from blade to blade, one rectifier at most counted as one,
+// joinsBlades is the path by conductors from blade to blade, one rectifier at most counted as one,
 // or nil.
-func (k *Case) joinsBlades(w *analysis.Wiring) *analysis.Path {
+func (k *Facts) joinsBlades(w *analysis.Wiring) *analysis.Path {
 	hot, neutral := k.Circuit.Blades(w.State.Plug)
 	for _, r := range append([]string{""}, k.Circuit.Rectifiers...) {
 		p, ok := w.Shortest(hot, neutral, analysis.Query{Pass: func(ch analysis.Channel) bool {

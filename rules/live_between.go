@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // LiveBetween finds pairs of touch points that are live hand to hand.
@@ -21,83 +22,75 @@ var LiveBetween = &Rule{
 		"or put a guard over one of them",
 	Caution: "Keep one hand away while measuring. Work unplugged with the reservoirs discharged; an isolation transformer does not cure it. " +
 		"Re-check between every two metals after the change; follow local electrical codes and qualified advice.",
-	Run: runLiveBetween,
+	Subject: OfPair,
+	Current: true,
+	Run:     runLiveBetween,
 }
 
-// pointRules are the rules that tell a point to earth.
-var pointRules = []string{"polarity-only", "hot-chassis", "live-through-load", "behind-guard",
-	"touch-current", "one-capacitor", "one-insulation", "one-resistor", "one-fault"}
-
-func runLiveBetween(k *Case) []Finding {
+func runLiveBetween(k *Facts) []Finding {
 	var all []Finding
 	for _, pair := range k.Result.Between {
-		a, b := k.metalOf(pair.A.Name), k.metalOf(pair.B.Name)
-		if a == b || a.Node() != pair.A.Name || b.Node() != pair.B.Name || a.Guarded() && b.Guarded() {
-			continue
-		}
-		if f, ok := k.tellPair(pair, a, b); ok {
+		if f, ok := k.tellPair(pair); ok {
 			all = append(all, f)
 		}
 	}
 	return all
 }
 
-func (k *Case) metalOf(node string) *Metal {
-	for _, m := range k.Metals {
-		for _, p := range m.Points {
-			if p.Name == node {
-				return m
-			}
+// tellPair tells two touch points that stand for their metal: hand to hand, with nothing failed or
+// with the one failure that makes the most of it.
+func (k *Facts) tellPair(pair *analysis.PairResult) (Finding, bool) {
+	if a, b, ok := k.standFor(pair, nil); ok {
+		if w := pair.Normal; w != nil && (w.Class() == analysis.Live || w.Class() == analysis.Startles && !a.Guarded() && !b.Guarded()) {
+			return k.tellNormalPair(a, b, w)
 		}
 	}
-	return nil
-}
-
-func (k *Case) tellPair(pair *analysis.PairResult, a, b *Metal) (Finding, bool) {
-	f := Finding{Nodes: []string{a.Node(), b.Node()}, Signal: Warning}
-	guarded := a.Guarded() || b.Guarded()
-	w := pair.Normal
-	switch {
-	case w != nil && w.Class() == analysis.Live:
-		if !guarded {
-			f.Signal = Danger
-		}
-		f.Message = "with nothing failed"
-	case w != nil && w.Class() == analysis.Startles && !guarded:
-		f.Message = "with nothing failed"
-	case pair.OneFault != nil && pair.OneFault.Class() == analysis.Live && !guarded:
-		w = pair.OneFault
-		f.Message = "with " + faultsWords(w.State.Faults)
-	default:
+	w := pair.OneFault
+	if w == nil || w.Class() != analysis.Live {
 		return Finding{}, false
 	}
+	a, b, ok := k.standFor(pair, w.State.Faults)
 	// What makes one of the two live to earth makes it live to the other too: told there.
-	for _, m := range []*Metal{a, b} {
-		if len(k.liveness(m).all()) > 0 && !k.Circuit.Bench.Isolated {
-			return Finding{}, false
-		}
-		if n := m.Points[0].Normal; w == pair.Normal && n != nil && n.Class() >= w.Class() {
-			return Finding{}, false
-		}
-		if w == pair.OneFault && k.liveBy(m, w.State.Faults) {
-			return Finding{}, false
-		}
+	if !ok || a.Guarded() || b.Guarded() || k.liveAnyway(a) || k.liveAnyway(b) || k.liveBy(a, w.State.Faults) || k.liveBy(b, w.State.Faults) {
+		return Finding{}, false
 	}
-	f.Worst = w
-	f.Message = fmt.Sprintf("from %s to %s, hand to hand, %s passes %s", metalName(a), metalName(b), current(w.Reading), f.Message)
-	f.Figures = fmt.Sprintf("%s between them, %s through a body (%s): %s", open(w.Reading), current(w.Reading), bodySource, meaning(w.Reading))
-	return f, true
+	return pairFinding(a, b, w, Warning, "with "+phrase.Faults(w.State.Faults)), true
 }
 
-// liveBy tells whether these very failures make a piece of metal live to earth, guards aside.
-func (k *Case) liveBy(m *Metal, faults []*analysis.Fault) bool {
-	var w *analysis.Worst
-	if len(faults) == 1 {
-		w = k.worstWith(faults[0], m)
-	} else {
-		w = analysis.WorstOf(k.Circuit.Judged(faults...), m.index, nil)
+// standFor gives the pieces of metal that faults leave at the points of a pair, and reports whether
+// these two points stand for them: the foremost of each, and of two.
+func (k *Facts) standFor(pair *analysis.PairResult, faults []*analysis.Fault) (a, b *Metal, ok bool) {
+	a = k.piece(k.metalOf(pair.A.Name), pair.A.Name, faults...)
+	b = k.piece(k.metalOf(pair.B.Name), pair.B.Name, faults...)
+	return a, b, a.Node() == pair.A.Name && b.Node() == pair.B.Name && !a.same(b)
+}
+
+// liveAnyway reports whether a piece of metal is told as live with nothing failed. On an isolated
+// supply that is the mains' doing.
+func (k *Facts) liveAnyway(m *Metal) bool { return k.live(m).ever() && !k.Circuit.Bench.Isolated }
+
+func (k *Facts) tellNormalPair(a, b *Metal, w *analysis.Worst) (Finding, bool) {
+	signal := Warning
+	switch {
+	case a.Guarded() && b.Guarded():
+		return Finding{}, false
+	case w.Class() == analysis.Live && !a.Guarded() && !b.Guarded():
+		signal = Danger
 	}
-	return w != nil && w.Class() == analysis.Live
+	for _, m := range []*Metal{a, b} {
+		if n := m.Points[0].Normal; k.liveAnyway(m) || n != nil && n.Class() >= w.Class() {
+			return Finding{}, false
+		}
+	}
+	return pairFinding(a, b, w, signal, "with nothing failed"), true
+}
+
+func pairFinding(a, b *Metal, w *analysis.Worst, signal Signal, when string) Finding {
+	return Finding{
+		Signal: signal, Nodes: []string{a.Node(), b.Node()}, Worst: w,
+		Message: fmt.Sprintf("from %s to %s, hand to hand, %s passes %s", a.Name(), b.Name(), phrase.Current(w.Reading), when),
+		Figures: fmt.Sprintf("%s between them, %s through a body (%s): %s", phrase.Open(w.Reading), phrase.Current(w.Reading), phrase.BodySource, phrase.Meaning(w.Reading)),
+	}
 }
 
 // livePair is two pieces of metal that one failure makes live hand to hand.
@@ -106,39 +99,38 @@ type livePair struct {
 	worst *analysis.Worst
 }
 
-func (k *Case) livePairs() []livePair {
-	if k.pairs == nil {
-		k.pairs = []livePair{}
-		for _, pair := range k.Result.Between {
-			a, b, w := k.metalOf(pair.A.Name), k.metalOf(pair.B.Name), pair.OneFault
-			if a != b && a.Node() == pair.A.Name && b.Node() == pair.B.Name && w != nil && w.Class() == analysis.Live {
-				k.pairs = append(k.pairs, livePair{a, b, w})
+func (k *Facts) livePairs() []livePair {
+	var pairs []livePair
+	for _, pair := range k.Result.Between {
+		if w := pair.OneFault; w != nil && w.Class() == analysis.Live {
+			if a, b, ok := k.standFor(pair, w.State.Faults); ok {
+				pairs = append(pairs, livePair{a, b, w})
 			}
 		}
 	}
-	return k.pairs
+	return pairs
 }
 
 // handToHand tells from where to where a part's own failure is live hand to hand, the other hand on
 // metal of which the finding does not speak: "" where it is not.
-func (k *Case) handToHand(s *sole) string {
-	if len(k.liveness(s.metal).all()) > 0 {
+func (k *Facts) handToHand(s *sole) string {
+	if k.live(s.metal).ever() {
 		return ""
 	}
 	var most *analysis.Worst
 	var others []string
-	for _, pair := range k.livePairs() {
+	for _, pair := range k.pairs {
 		other, w := pair.a, pair.worst
-		if pair.a == s.metal {
+		if pair.a.same(s.metal) {
 			other = pair.b
-		} else if pair.b != s.metal {
+		} else if !pair.b.same(s.metal) {
 			continue
 		}
 		of := func(set analysis.FaultSet) bool { return slices.Equal(unguarded(set), w.State.Faults) }
-		if slices.Contains(s.also, other) || !slices.ContainsFunc(s.sets, of) {
+		if slices.ContainsFunc(s.also, other.same) || !slices.ContainsFunc(s.sets, of) {
 			continue
 		}
-		others = append(others, metalName(other))
+		others = append(others, other.Name())
 		if most == nil || w.Severity() > most.Severity() {
 			most = w
 		}
@@ -150,23 +142,5 @@ func (k *Case) handToHand(s *sole) string {
 	if len(others) > 1 {
 		upTo = "up to "
 	}
-	return fmt.Sprintf("hand to hand too, from %s to %s: %s%s, %s", metalName(s.metal), few(others, 4), upTo, current(most.Reading), StateWords(most.State))
-}
-
-// strongest is the strongest signal with which these rules speak of a node, or -1.
-func (k *Case) strongest(node string, names ...string) Signal {
-	best := Signal(-1)
-	for _, f := range k.findings {
-		for _, name := range names {
-			if f.Rule.Name != name {
-				continue
-			}
-			for _, n := range f.Nodes {
-				if n == node {
-					best = max(best, f.Signal)
-				}
-			}
-		}
-	}
-	return best
+	return fmt.Sprintf("hand to hand too, from %s to %s: %s%s, %s", s.metal.Name(), phrase.Few(others, 4), upTo, phrase.Current(most.Reading), phrase.State(most.State))
 }

@@ -1,6 +1,10 @@
 package rules
 
-import "fmt"
+import (
+	"fmt"
+
+	"coldcheck/rules/phrase"
+)
 
 // LiveThroughLoad finds metal that is live through heaters, lamps, motors, windings or resistors.
 var LiveThroughLoad = &Rule{
@@ -16,15 +20,17 @@ var LiveThroughLoad = &Rule{
 		"and lift the line side off this metal, joined to it by a class Y capacitor alone",
 	Caution: "A set that is switched off is not dead while it is plugged in. Pull the plug, discharge the reservoirs, and measure before you touch. " +
 		"Re-check both plug ways and both switch positions after the change; follow local electrical codes and qualified advice.",
-	Run: runLiveThroughLoad,
+	Subject: OfMetal,
+	Live:    true,
+	Run:     runLiveThroughLoad,
 }
 
-func runLiveThroughLoad(k *Case) []Finding {
-	return k.unguarded(func(l *liveness) bool { return !l.oneWayOnly() && len(l.joined) == 0 }, k.tellThroughLoad)
+func runLiveThroughLoad(k *Facts) []Finding {
+	return k.tellBare(func(l *liveness) bool { return !l.onePolarity() && len(l.joined) == 0 }, k.tellThroughLoad)
 }
 
-func (k *Case) tellThroughLoad(m *Metal, l *liveness) Finding {
+func (k *Facts) tellThroughLoad(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.loaded)
-	f.Message = fmt.Sprintf("%s %s live through %s: %s", metalName(m), be(things(m.Nodes())), k.throughAll(f.Worst.State, f.Path), whenLive(l.loaded, k.Mains))
+	f.Message = fmt.Sprintf("%s %s live through %s: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), k.throughAll(f.Worst.State, f.Path), whenLive(l.loaded, k.Mains))
 	return f
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // NoSwitch finds a set that nothing switches off.
@@ -19,8 +19,9 @@ var NoSwitch = &Rule{
 	Source:  "trade practice for line-connected sets",
 	Remedy:  "Fit a switch rated for the line in the hot leg, behind the fuse, or put down in the file the one that is there.",
 	Caution: "Until then pull the plug, and do not take a quiet set for a dead one.",
-	Run: func(k *Case) []Finding {
-		side := k.lineSide()
+	Subject: OfLine,
+	Run: func(k *Facts) []Finding {
+		side := k.line
 		switches := side.switches()
 		inNeutral := func(name string) bool {
 			return slices.Contains(side.neutral.partly, name) && !slices.Contains(side.hot.partly, name)
@@ -30,7 +31,7 @@ var NoSwitch = &Rule{
 			return []Finding{{Signal: Notice, Message: "no switch in either leg of the line: the set is on for as long as it is plugged in"}}
 		case !slices.ContainsFunc(switches, func(name string) bool { return !inNeutral(name) }):
 			return []Finding{{Signal: Notice, Parts: switches, Message: fmt.Sprintf("no switch in the hot leg as marked (%s): %s %s the neutral leg (%s) alone",
-				netlist.Visible(side.hot.blade), list(switches), does(len(switches), "open"), netlist.Visible(side.neutral.blade))}}
+				side.hot.at(), phrase.List(switches), phrase.Verb(len(switches), "open"), side.neutral.at())}}
 		}
 		return nil
 	},

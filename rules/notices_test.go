@@ -19,7 +19,7 @@ func TestFileNotices(t *testing.T) {
 		t.Errorf("%d of %d notices told", len(found), len(set.Notices))
 	}
 	for i, f := range found {
-		if f.Signal != Notice || !strings.HasPrefix(f.Message, "trial.toml:") {
+		if f.Signal != Notice || !strings.HasPrefix(f.Message, "set.toml:") {
 			t.Errorf("%d: %s %s", i, f.Signal, f.Message)
 		}
 	}

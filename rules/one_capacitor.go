@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // OneCapacitor finds metal that one capacitor keeps from being live.
@@ -20,27 +21,25 @@ var OneCapacitor = &Rule{
 	Source: "IEC 60384-14 (classes X and Y); IEC 62368-1 annex G.11; restorers' experience with paper capacitors",
 	Caution: "Work unplugged with the reservoirs discharged. A test lamp or a cold ohmmeter does not prove a capacitor; replace it. " +
 		"Re-check cold and hot, both plug ways, after the change; follow local electrical codes.",
-	Remedy: "replace it by a class Y capacitor",
-	Run:    runOneCapacitor,
+	Remedy:  "replace it by a class Y capacitor",
+	Subject: OfMetal,
+	Failure: CapacitorShorts,
+	Run:     runOneCapacitor,
 }
 
-func runOneCapacitor(k *Case) []Finding {
-	all := k.oneFailure("one-capacitor")
-	for i := range all {
-		all[i].Remedy = k.capacitorRemedy(all[i].Parts[0])
-	}
-	return all
+func runOneCapacitor(k *Facts) []Finding {
+	return k.tellSoles(CapacitorShorts, func(s *sole, f *Finding) { f.Remedy = k.capacitorRemedy(s.part) })
 }
 
 // capacitorRemedy names a class and a value that keeps the metal's current under ES1.
-func (k *Case) capacitorRemedy(name string) string {
+func (k *Facts) capacitorRemedy(name string) string {
 	part := k.Set.Part(name)
 	most := largestCapacitor(k.Set.Volts, k.Set.Hertz)
 	d := part.Detail.(*netlist.Capacitor)
 	size := "of its own value"
 	if d.Farads > limitShare*most {
 		size = fmt.Sprintf("of %s or less (%s keeps a hand under 0.5 mA on %s, with room for tolerances)",
-			netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), volts(k.Set.Volts))
+			netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), netlist.FormatValue(preferredBelow(limitShare*most), netlist.Farad), phrase.Volts(k.Set.Volts))
 	}
 	of := WindingCapacitance(k.Set, part)
 	switch {

@@ -20,30 +20,25 @@ var OneInsulation = &Rule{
 	Remedy: "renew it, and add a second layer: a sleeve, a shoulder washer, a plastic knob with its screw covered",
 	Caution: "Work unplugged with the reservoirs discharged. An insulation test at 500 V can break old capacitors that are still in: take them off first. " +
 		"Re-check cold after the change; follow local electrical codes and qualified advice.",
-	Run: runOneInsulation,
+	Subject: OfMetal,
+	Failure: InsulationFails,
+	Run:     runOneInsulation,
 }
 
-func runOneInsulation(k *Case) []Finding {
-	var all []Finding
-	for _, s := range k.soles() {
-		if k.ruleOf(s.fault) != "one-insulation" {
-			continue
-		}
-		f := k.tellSole(s)
+func runOneInsulation(k *Facts) []Finding {
+	return k.tellSoles(InsulationFails, func(s *sole, f *Finding) {
 		if k.goodBasic(s) {
 			f.Signal = Caution
 		}
 		f.Remedy = k.insulationRemedy(s)
-		all = append(all, f)
-	}
-	return all
+	})
 }
 
-// goodBasic tells whether what stands is good basic insulation of a winding or a frame, in every
+// goodBasic reports whether what stands is good basic insulation of a winding or a frame, in every
 // way in which the part does it.
-func (k *Case) goodBasic(s *sole) bool {
+func (k *Facts) goodBasic(s *sole) bool {
 	for _, set := range s.sets {
-		f := k.namesake(s.metal, set)
+		f := k.namesake(s.metal, unguarded(set))
 		if f.Cost == 0 || f.Between == nil || f.Kind != analysis.InsulationOut {
 			return false
 		}
@@ -51,7 +46,7 @@ func (k *Case) goodBasic(s *sole) bool {
 	return k.Set.Part(s.part).Condition == netlist.Good
 }
 
-func (k *Case) insulationRemedy(s *sole) string {
+func (k *Facts) insulationRemedy(s *sole) string {
 	part := k.Set.Part(s.part)
 	switch {
 	case part.Kind == netlist.KindTransformer && !part.Detail.(*netlist.Transformer).Coupled:

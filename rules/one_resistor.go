@@ -14,5 +14,7 @@ var OneResistor = &Rule{
 		"current under 0.5 mA (2 × 470 kΩ at 120 V, 2 × 1 MΩ at 230 V), of a voltage grade fit for the line",
 	Caution: "Work unplugged with the reservoirs discharged. Do not replace it by a smaller one to quiet a phantom reading. " +
 		"Re-check cold and hot after the change; follow local electrical codes.",
-	Run: func(k *Case) []Finding { return k.oneFailure("one-resistor") },
+	Subject: OfMetal,
+	Failure: ResistorShorts,
+	Run:     func(k *Facts) []Finding { return k.tellSoles(ResistorShorts, nil) },
 }

@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // What a rectifier gives into a loaded reservoir, as a multiple of its rms volts: trade figures.
@@ -32,17 +33,15 @@ var OverRating = &Rule{
 	Remedy: "Fit a part rated for the peak with no load and a margin: 160 V or more on B-plus at 120 V with a tube rectifier, 200 V with silicon; " +
 		"across the line a class X part.",
 	Caution: "Discharge the reservoir through a resistor and measure it before touching. A can that has stood over its rating may burst: keep your face away.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Stress:  true,
+	Run: func(k *Facts) []Finding {
 		shares := k.loadedShares()
 		worst := map[string]*stress{}
-		for _, s := range k.Normal {
-			if s.Cleared {
-				continue
-			}
+		for _, s := range k.judged {
 			loaded := s.DCWith(func(part string) float64 { return shares[part] })
-			for _, p := range k.Set.Parts {
-				c, ok := p.Detail.(*netlist.Capacitor)
-				if !ok || c.Rating == 0 {
+			for p, c := range details[*netlist.Capacitor](k.Set) {
+				if c.Rating == 0 {
 					continue
 				}
 				ac, dc := s.Across(c.Ends[0], c.Ends[1])
@@ -65,17 +64,17 @@ func (x *stress) take(loaded, idle float64, at analysis.State) *stress {
 	if x == nil {
 		x = &stress{}
 	}
-	if loaded > x.loaded*ratingSlack {
+	if loaded > x.loaded*clearly {
 		x.loaded, x.atLoaded = loaded, at
 	}
-	if idle > x.idle*ratingSlack {
+	if idle > x.idle*clearly {
 		x.idle, x.atIdle = idle, at
 	}
 	return x
 }
 
 // loadedShares is how far each rectifier charges a loaded reservoir, by part.
-func (k *Case) loadedShares() map[string]float64 {
+func (k *Facts) loadedShares() map[string]float64 {
 	shares := map[string]float64{}
 	for _, p := range k.Set.Parts {
 		switch d := p.Detail.(type) {
@@ -93,10 +92,10 @@ func (k *Case) loadedShares() map[string]float64 {
 
 // overRatings tells each capacitor that is over with a load by itself, and all that are over with
 // no load alone in one finding.
-func overRatings(k *Case, worst map[string]*stress) []Finding {
+func overRatings(k *Facts, worst map[string]*stress) []Finding {
 	var findings []Finding
 	idle := Finding{Signal: Notice, Remedy: "Nothing at once; when they are replaced, choose a rating above the peak with no load"}
-	var told []string
+	var lines []string
 	for _, p := range k.Set.Parts {
 		x := worst[p.Name]
 		if x == nil {
@@ -111,18 +110,18 @@ func overRatings(k *Case, worst map[string]*stress) []Finding {
 		case x.loaded > rating*ratingSlack:
 			findings = append(findings, Finding{
 				Signal: Warning, Parts: []string{p.Name}, Worst: inState(x.atLoaded),
-				Message: fmt.Sprintf("%s stands %s, over its rating%s", capacitorWords(p, c), volts(x.loaded), peakOf(c)),
+				Message: fmt.Sprintf("%s stands %s, over its rating%s", phrase.Capacitor(p.Name, c), phrase.Volts(x.loaded), peakOf(c)),
 			})
 		case x.idle > rating*ratingSlack:
 			idle.Parts = append(idle.Parts, p.Name)
 			if idle.Worst == nil {
 				idle.Worst = inState(x.atIdle)
 			}
-			told = append(told, fmt.Sprintf("%s (%s) %s", p.Name, ratingWords(c), volts(x.idle)))
+			lines = append(lines, fmt.Sprintf("%s (%s) %s", p.Name, phrase.Rating(c), phrase.Volts(x.idle)))
 		}
 	}
-	if len(told) > 0 {
-		idle.Message = "over rating only until the tubes draw current: " + few(told, 4)
+	if len(lines) > 0 {
+		idle.Message = "over rating only until the tubes draw current: " + phrase.Few(lines, 4)
 		findings = append(findings, idle)
 	}
 	return findings
@@ -130,7 +129,7 @@ func overRatings(k *Case, worst map[string]*stress) []Finding {
 
 func peakOf(c *netlist.Capacitor) string {
 	if c.RatingAC {
-		return fmt.Sprintf(" (%s peak)", volts(c.Rating*math.Sqrt2))
+		return fmt.Sprintf(" (%s peak)", phrase.Volts(c.Rating*math.Sqrt2))
 	}
 	return ""
 }

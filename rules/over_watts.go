@@ -2,9 +2,11 @@ package rules
 
 import (
 	"fmt"
+	"sync"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // OverWatts finds resistors that burn more than they are rated for.
@@ -20,57 +22,55 @@ var OverWatts = &Rule{
 	Source:  "the maker's rating; trade practice of twice the watts worked out",
 	Remedy:  "Fit a resistor of twice the watts that it burns, flameproof in the line, with air round it; if a lamp is what failed, fit the lamp.",
 	Caution: "It is hot for minutes after the plug is pulled. Look for charred insulation near by, and check cold before the set is plugged in again.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Stress:  true,
+	Run: func(k *Facts) []Finding {
+		lampsOpen := sync.OnceValue(func() []*analysis.Solution { return k.withEachLampOpen() })
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			r, ok := p.Detail.(*netlist.Resistor)
-			if !ok || r.Watts == 0 {
+		for p, r := range details[*netlist.Resistor](k.Set) {
+			if r.Watts == 0 {
 				continue
 			}
-			watts, at := k.mostWatts(p.Name, r.Watts)
+			// A state with a lamp open is told only where the resistor is within its watts while all lamps
+			// are whole.
+			watts, at := mostWatts(p.Name, k.judged)
+			if watts <= r.Watts*ratingSlack {
+				watts, at = mostWatts(p.Name, lampsOpen())
+			}
 			if watts <= r.Watts*ratingSlack {
 				continue
 			}
 			findings = append(findings, Finding{
 				Signal: Caution, Parts: []string{p.Name}, Worst: inState(at),
-				Message: fmt.Sprintf("%s, %s, burns %s and is rated %s", p.Name, amount(r.InUse(), 3, netlist.Ohm),
-					amount(watts, 3, netlist.Watt), amount(r.Watts, 3, netlist.Watt)),
+				Message: fmt.Sprintf("%s, %s, burns %s and is rated %s", p.Name, phrase.Value(r.InUse(), netlist.Ohm),
+					phrase.Value(watts, netlist.Watt), phrase.Value(r.Watts, netlist.Watt)),
 			})
 		}
 		return findings
 	},
 }
 
-// mostWatts is the most that a resistor burns. A state with a lamp open is told only where the
-// resistor is within its watts while all lamps are whole.
-func (k *Case) mostWatts(part string, rated float64) (float64, analysis.State) {
-	most, at := mostWattsIn(part, k.Normal)
-	if most > rated*ratingSlack {
-		return most, at
-	}
+// withEachLampOpen solves every normal state with each lamp open in turn.
+func (k *Facts) withEachLampOpen() []*analysis.Solution {
+	var solutions []*analysis.Solution
 	for _, f := range k.Circuit.Faults {
 		if f.Kind != analysis.Open || k.Set.Part(f.Part).Kind != netlist.KindLamp {
 			continue
 		}
-		if watts, state := mostWattsIn(part, k.withFault(f)); watts > most*ratingSlack {
-			most, at = watts, state
+		for _, state := range k.Circuit.Normal() {
+			solutions = append(solutions, k.Circuit.Solve(state.WithFaults(f)))
 		}
 	}
-	return most, at
+	return notCleared(solutions)
 }
 
-func mostWattsIn(part string, solutions []*analysis.Solution) (most float64, at analysis.State) {
-	for _, s := range solutions {
-		if s.Cleared {
-			continue
-		}
+// mostWatts is the most that a resistor burns in some states, and in which.
+func mostWatts(part string, solutions []*analysis.Solution) (float64, analysis.State) {
+	return mostOf(solutions, clearly, func(s *analysis.Solution) float64 {
 		watts := 0.0
 		for _, f := range s.Flows(part) {
 			watts += f.Watts()
 		}
-		if watts > most*ratingSlack {
-			most, at = watts, s.State
-		}
-	}
-	return most, at
+		return watts
+	})
 }

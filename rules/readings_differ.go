@@ -3,11 +3,11 @@ package rules
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // ReadingsDiffer holds the file's readings against the model.
@@ -24,7 +24,8 @@ var ReadingsDiffer = &Rule{
 		"and 5 % of the mains, taken as independent; the score is the root mean square of the deviations in such bands",
 	Remedy:  "Check the explanation cold, at the part, before believing it; correct the file, and inspect again",
 	Caution: "Until the file agrees with the meter take every metal part as live. Work unplugged, reservoirs discharged and measured.",
-	Run: func(k *Case) []Finding {
+	Subject: OfSet,
+	Run: func(k *Facts) []Finding {
 		a := diagnose.Explain(k.Mains)
 		switch {
 		case a == nil:
@@ -44,7 +45,7 @@ const (
 	besideTold       = 3
 )
 
-func (k *Case) readingsDiffer(a *diagnose.Account) Finding {
+func (k *Facts) readingsDiffer(a *diagnose.Account) Finding {
 	worst, differ := 0, 0
 	for i, off := range a.Described.Off {
 		if math.Abs(off) > math.Abs(a.Described.Off[worst]) {
@@ -61,12 +62,12 @@ func (k *Case) readingsDiffer(a *diagnose.Account) Finding {
 			f.Nodes = append(f.Nodes, node)
 		}
 	}
-	subject := fmt.Sprintf("%d of %d readings %s", differ, len(a.Shown), be(differ))
+	subject := fmt.Sprintf("%d of %d readings %s", differ, len(a.Shown), phrase.Be(differ))
 	if len(a.Shown) == 1 {
 		subject = "the one reading is"
 	}
 	f.Message = fmt.Sprintf("%s not what the wiring as described gives: %s shows %s, not %s",
-		subject, MeasurementWords(m), FigureWords(m.Quantity, a.Shown[worst]), FigureWords(m.Quantity, a.Described.Predicted[worst]))
+		subject, phrase.Measurement(m), phrase.Meter(m.Quantity, a.Shown[worst]), phrase.Meter(m.Quantity, a.Described.Predicted[worst]))
 	if a.Unranked {
 		f.Notes = []string{"the set is too large to look for what would explain it; describe the line side alone"}
 	}
@@ -80,9 +81,9 @@ func (k *Case) readingsDiffer(a *diagnose.Account) Finding {
 		before, _ := diagnose.WorstTouch(k.Mains, &a.Described)
 		if w, at := diagnose.WorstTouch(k.Mains, best); w != nil && w.Class() == analysis.Live && (before == nil || before.Class() < analysis.Live) {
 			f.Notes = append(f.Notes, fmt.Sprintf("if %s, %s %s live now: %s, %s through a body, %s",
-				ExplanationWords(best), netlist.Visible(at), be(things([]string{at})), open(w.Reading), current(w.Reading), StateWords(w.State)))
+				phrase.Explanation(best), netlist.Visible(at), phrase.Be(phrase.Things([]string{at})), phrase.Open(w.Reading), phrase.Current(w.Reading), phrase.State(w.State)))
 		}
-		if how := InFile(k.Set, best); how != "" && a.Leading == 1 {
+		if how := phrase.InFile(k.Set, best); how != "" && a.Leading == 1 {
 			f.Remedy = "Check it cold, at the part; then " + how + ", and inspect again: the other findings rest on what the file says"
 		}
 	}
@@ -97,9 +98,9 @@ func explanationNotes(a *diagnose.Account) []string {
 	}
 	for i := range a.Explanations[:min(len(a.Explanations), explanationsTold)] {
 		e := &a.Explanations[i]
-		notes = append(notes, fmt.Sprintf("%s (%s): %s", ExplanationWords(e), FitWords(e), besideWords(a, e)))
+		notes = append(notes, fmt.Sprintf("%s (%s): %s", phrase.Explanation(e), phrase.Fit(e), besideWords(a, e)))
 	}
-	if apart := ApartWords(a); apart != "" {
+	if apart := phrase.Apart(a); apart != "" {
 		notes = append(notes, apart)
 	}
 	return notes
@@ -111,43 +112,10 @@ func besideWords(a *diagnose.Account, e *diagnose.Explanation) string {
 	var words []string
 	for i, m := range a.Measurements {
 		if math.Abs(a.Described.Off[i]) > 1 || math.Abs(e.Off[i]) > 1 {
-			words = append(words, fmt.Sprintf("%s for %s", FigureWords(m.Quantity, e.Predicted[i]), FigureWords(m.Quantity, a.Shown[i])))
+			words = append(words, fmt.Sprintf("%s for %s", phrase.Meter(m.Quantity, e.Predicted[i]), phrase.Meter(m.Quantity, a.Shown[i])))
 		}
 	}
-	return "predicts " + few(words, besideTold)
-}
-
-// ApartWords says which explanations the readings cannot tell apart, and which measurement would;
-// "" where there is one alone.
-func ApartWords(a *diagnose.Account) string {
-	if a.Leading < 2 {
-		return ""
-	}
-	var names []string
-	for i := range a.Leading {
-		names = append(names, fmt.Sprintf("(%d) %s", i+1, ExplanationWords(&a.Explanations[i])))
-	}
-	text := "the readings cannot tell apart: " + strings.Join(names, "; ")
-	if a.Further == nil {
-		return text + ". No other measurement would either; look at the parts, or lift an end of each"
-	}
-	var each []string
-	for i, x := range a.Further.Predicted {
-		each = append(each, fmt.Sprintf("%s if (%d)", FigureWords(a.Further.Quantity, x), i+1))
-	}
-	return fmt.Sprintf("%s. To tell, measure %s of %s: %s", text, quantityWords(a.Further.Quantity), MeasurementWords(a.Further.Measurement), strings.Join(each, ", "))
-}
-
-func quantityWords(q diagnose.Quantity) string {
-	switch q {
-	case diagnose.OhmsRead:
-		return "the ohms"
-	case diagnose.VoltsDCRead:
-		return "the DC volts"
-	case diagnose.MilliampsRead:
-		return "the milliamps"
-	}
-	return "the AC volts"
+	return "predicts " + phrase.Few(words, besideTold)
 }
 
 func partsOfExplanation(e *diagnose.Explanation) []string {
@@ -167,15 +135,8 @@ func provedByReadings(a *diagnose.Account) Finding {
 	n := len(a.Proved)
 	return Finding{
 		Signal: Notice, Parts: a.Proved,
-		Message: fmt.Sprintf("%s: the readings bear out what the file states of %s; without it they could not be", list(a.Proved), pick(n, "it", "them")),
+		Message: fmt.Sprintf("%s: the readings bear out what the file states of %s; without it they could not be", phrase.List(a.Proved), phrase.Pick(n, "it", "them")),
 		Notes:   []string{fmt.Sprintf("all %d readings agree with the wiring as described", len(a.Shown))},
-		Remedy:  fmt.Sprintf("Replace %s; then take the same readings again", list(a.Proved)),
+		Remedy:  fmt.Sprintf("Replace %s; then take the same readings again", phrase.List(a.Proved)),
 	}
-}
-
-func pick(n int, one, several string) string {
-	if n == 1 {
-		return one
-	}
-	return several
 }

@@ -7,6 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist/examples"
+	"coldcheck/rules/phrase"
 )
 
 const coldReading = "[[readings]]\nat = [\"line 2\", \"chassis\"]\n"
@@ -98,7 +99,7 @@ func TestFigureWords(t *testing.T) {
 		{diagnose.VoltsRead, 117.6, "118 V"}, {diagnose.VoltsRead, 0.001, "0 V"}, {diagnose.VoltsDCRead, -12.34, "-12.3 V DC"},
 		{diagnose.MilliampsRead, 4.4821, "4.48 mA"},
 	} {
-		if got := FigureWords(c.q, c.x); got != c.want {
+		if got := phrase.Meter(c.q, c.x); got != c.want {
 			t.Errorf("%g %s: %q, want %q", c.x, c.q, got, c.want)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // ResistorDrift finds resistors that measure outside their tolerance.
@@ -22,30 +23,30 @@ var ResistorDrift = &Rule{
 	Remedy: "Replace it by the marked value. Between line and metal: two metal film resistors in series, of a voltage grade fit for the line, at " +
 		"least 470 kΩ each at 120 V and 1 MΩ each at 230 V.",
 	Caution: "Lift one end before trusting the figure. Discharge reservoirs before an ohmmeter goes in.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		plain := Finding{Signal: Notice}
-		var told []string
-		for _, p := range k.Set.Parts {
-			r, ok := p.Detail.(*netlist.Resistor)
-			if !ok || r.Measured == 0 {
+		var lines []string
+		for p, r := range details[*netlist.Resistor](k.Set) {
+			if r.Measured == 0 {
 				continue
 			}
 			off := r.Measured/r.Ohms - 1
 			if 100*math.Abs(off) <= r.Tolerance*ratingSlack {
 				continue
 			}
-			words := fmt.Sprintf("%s measures %s, marked %s: %s %s, tolerance %s", p.Name, amount(r.Measured, 3, netlist.Ohm),
-				amount(r.Ohms, 3, netlist.Ohm), percent(off), highOrLow(off), amountPercent(r.Tolerance))
+			words := fmt.Sprintf("%s measures %s, marked %s: %s %s, tolerance %s", p.Name, phrase.Value(r.Measured, netlist.Ohm),
+				phrase.Value(r.Ohms, netlist.Ohm), phrase.Percent(off), highOrLow(off), phrase.Tolerance(r.Tolerance))
 			if metals := k.resistorBarrier(p.Name, r); len(metals) > 0 {
 				findings = append(findings, Finding{Signal: Caution, Nodes: nodesOf(metals), Parts: []string{p.Name},
 					Message: fmt.Sprintf("%s; it stands between the line and %s", words, metalNames(metals))})
 				continue
 			}
-			plain.Parts, told = append(plain.Parts, p.Name), append(told, words)
+			plain.Parts, lines = append(plain.Parts, p.Name), append(lines, words)
 		}
-		if len(told) > 0 {
-			plain.Message, plain.Notes = told[0], told[1:]
+		if len(lines) > 0 {
+			plain.Message, plain.Notes = lines[0], lines[1:]
 			findings = append(findings, plain)
 		}
 		return findings
@@ -59,12 +60,10 @@ func highOrLow(off float64) string {
 	return "high"
 }
 
-func amountPercent(p float64) string { return fmt.Sprintf("%g %%", rounded(p, 3)) }
-
 // resistorBarrier lists the pieces of metal that a resistor keeps from the line: it stands in the
 // gap, or its short is one of a minimal set of faults. It counts as marked, too: one that came
 // down under the least ohms of a barrier was meant as one, and the gap is looked for without it.
-func (k *Case) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
+func (k *Facts) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
 	if max(r.Ohms, r.Measured) < analysis.SafeguardOhms {
 		return nil
 	}
@@ -72,13 +71,13 @@ func (k *Case) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
 	for _, m := range k.Metals {
 		in := false
 		for _, f := range k.Circuit.FaultsOf(name) {
-			in = in || f.Kind == analysis.Shorted && inSome(m.Points[0].FaultSets, f)
+			in = in || f.Kind == analysis.Shorted && m.inSets(f)
 		}
 		if in {
 			metals = append(metals, m)
 		}
 	}
-	for _, m := range k.gaps(name).around(name, r.Ends[0], r.Ends[1]) {
+	for _, m := range k.gapsWithout(name).around(name, r.Ends[0], r.Ends[1]) {
 		if !slices.Contains(metals, m) {
 			metals = append(metals, m)
 		}

@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // reversedVolts is how much an electrolytic stands the wrong way round: about what its oxide
@@ -24,31 +25,27 @@ var ReversedElectrolytic = &Rule{
 	Remedy: "Turn the capacitor round, or correct the file if the plus is where the wiring says. Replace one that has been run reversed.",
 	Caution: "One that has been run reversed may burst when it is powered: bring it up with the face away, or do not bring it up at all. " +
 		"Discharge and measure before touching.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Stress:  true,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
-		for _, p := range k.Set.Parts {
-			c, ok := p.Detail.(*netlist.Capacitor)
-			if !ok || c.Positive == "" {
+		for p, c := range details[*netlist.Capacitor](k.Set) {
+			if c.Positive == "" {
 				continue
 			}
 			negative := c.Ends[0]
 			if negative == c.Positive {
 				negative = c.Ends[1]
 			}
-			most, at := 0.0, analysis.State{}
-			for _, s := range k.Normal {
-				if s.Cleared {
-					continue
-				}
-				if _, dc := s.Across(negative, c.Positive); dc > most*ratingSlack {
-					most, at = dc, s.State
-				}
-			}
+			most, at := mostOf(k.judged, clearly, func(s *analysis.Solution) float64 {
+				_, dc := s.Across(negative, c.Positive)
+				return dc
+			})
 			if most > reversedVolts {
 				findings = append(findings, Finding{
 					Signal: Warning, Parts: []string{p.Name}, Worst: inState(at),
-					Message: fmt.Sprintf("%s is in the wrong way round: its plus (%s) is %s below %s", capacitorWords(p, c),
-						netlist.Visible(c.Positive), volts(most), netlist.Visible(negative)),
+					Message: fmt.Sprintf("%s is in the wrong way round: its plus (%s) is %s below %s", phrase.Capacitor(p.Name, c),
+						netlist.Visible(c.Positive), phrase.Volts(most), netlist.Visible(negative)),
 				})
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // soonGone is how soon a charge must be below 60 V not to be told: a hand takes longer from the
@@ -30,7 +31,8 @@ var StoredCharge = &Rule{
 	Remedy: "Discharge through a resistor of some 1 to 10 kΩ, 5 W, on insulated clips, and measure. To drain it by itself: a bleeder of 100 to " +
 		"470 kΩ, 1 W, across a reservoir; across the plug, 1 MΩ of a voltage grade fit for the line.",
 	Caution: "Measure after discharging, and again after a minute. Do not short a reservoir with a screwdriver.",
-	Run: func(k *Case) []Finding {
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
 		var findings []Finding
 		var others []analysis.Stored
 		for _, s := range k.Result.Stored {
@@ -51,16 +53,16 @@ func onBlades(s analysis.Stored) Finding {
 	return Finding{
 		Signal: Warning, Parts: []string{s.Part},
 		Message: fmt.Sprintf("%s keeps the plug's own blades over 60 V after unplugging: %s, %s; the limit is 2 s (IEC 62368-1, 5.5.2.2)",
-			s.Part, chargeWords(s), drainWords(s.BladeSeconds)),
+			s.Part, phrase.Charge(s), phrase.Drain(s.BladeSeconds)),
 	}
 }
 
 // foldStored tells one or two capacitors each, and more than two in one finding.
 func foldStored(all []analysis.Stored) []Finding {
 	tell := func(s analysis.Stored) string {
-		words := fmt.Sprintf("%s, %s", chargeWords(s), drainWords(s.Seconds))
+		words := fmt.Sprintf("%s, %s", phrase.Charge(s), phrase.Drain(s.Seconds))
 		if !math.IsInf(s.Drain, 1) {
-			words += " through " + amount(s.Drain, 2, netlist.Ohm)
+			words += " through " + phrase.Estimate(s.Drain, netlist.Ohm)
 		}
 		return words
 	}
@@ -88,30 +90,7 @@ func foldStored(all []analysis.Stored) []Finding {
 		if len(small) > 1 {
 			each = " each"
 		}
-		f.Notes = append(f.Notes, "under 1 mJ"+each+": "+few(small, 12))
+		f.Notes = append(f.Notes, "under 1 mJ"+each+": "+phrase.Few(small, 12))
 	}
 	return []Finding{f}
-}
-
-func chargeWords(s analysis.Stored) string {
-	joules := fmt.Sprintf("%s mJ", digits(1e3*s.Joules, 2))
-	if s.Joules >= 0.1 {
-		joules = digits(s.Joules, 2) + " J"
-	}
-	return fmt.Sprintf("%s, %s", volts(s.Volts), joules)
-}
-
-// drainWords tells how long it takes to come down to 60 V.
-func drainWords(seconds float64) string {
-	switch {
-	case math.IsInf(seconds, 1):
-		return "nothing drains it"
-	case seconds > 2*86400:
-		return fmt.Sprintf("%.0f days to 60 V", seconds/86400)
-	case seconds > 2*3600:
-		return fmt.Sprintf("%.0f h to 60 V", seconds/3600)
-	case seconds > 120:
-		return fmt.Sprintf("%.0f min to 60 V", seconds/60)
-	}
-	return digits(seconds, 2) + " s to 60 V"
 }

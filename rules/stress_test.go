@@ -58,7 +58,7 @@ func TestOverRatingOfABatteryIsNotScaled(t *testing.T) {
 			`B1 = { kind = "battery", positive = "A+", negative = "B-", volts = 90 }`,
 			fmt.Sprintf(`C1 = { kind = "capacitor", ends = ["A+", "B-"], value = "8 uF", rating = "%d V" }`, rating))
 	}
-	one(t, with(85), "over-rating", Warning, "90.0 V")
+	one(t, with(85), "over-rating", Warning, "stands 90 V")
 	silent(t, with(95), "over-rating")
 }
 

@@ -2,9 +2,11 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // SuspectPart finds parts that stand between line and hand and that no one vouches for.
@@ -22,8 +24,9 @@ var SuspectPart = &Rule{
 	Remedy: "Replace it: a class Y capacitor for paper, basic or better insulation for functional or perished. If it has been proven at " +
 		"working volts, write condition = \"good\" in the file.",
 	Caution: "Do not disturb asbestos or brittle rubber more than the work needs. Unplug, discharge, and check cold and hot after the change.",
-	Run: func(k *Case) []Finding {
-		g := k.everyGap()
+	Subject: OfPart,
+	Run: func(k *Facts) []Finding {
+		g := k.gaps
 		var findings []Finding
 		for _, p := range k.Set.Parts {
 			var metals []*Metal
@@ -44,14 +47,14 @@ var SuspectPart = &Rule{
 	},
 }
 
-// suspectAt tells whether breaking down at no cost, a part takes a safeguard from a piece of metal:
+// suspectAt reports whether breaking down at no cost, a part takes a safeguard from a piece of metal:
 // it stands in the gap, or it is one of a minimal set of faults.
-func (k *Case) suspectAt(g *gaps, m *Metal, part string) bool {
+func (k *Facts) suspectAt(g *gaps, m *Metal, part string) bool {
 	for _, f := range k.Circuit.FaultsOf(part) {
 		if f.Cost > 0 || f.Kind != analysis.Shorted && f.Kind != analysis.InsulationOut && f.Kind != analysis.HeaterCathode {
 			continue
 		}
-		if inSome(m.Points[0].FaultSets, f) || g.keeps(m, f) {
+		if m.inSets(f) || g.keeps(m, f) {
 			return true
 		}
 	}
@@ -59,50 +62,18 @@ func (k *Case) suspectAt(g *gaps, m *Metal, part string) bool {
 }
 
 func (g *gaps) keeps(m *Metal, f *analysis.Fault) bool {
-	for _, other := range g.around(f.Part, f.Nodes[0], f.Nodes[1]) {
-		if other == m {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(g.around(f.Part, f.Nodes[0], f.Nodes[1]), m)
 }
 
-// soleAt tells whether the rules for one failure tell of the part at that metal.
-func (k *Case) soleAt(m *Metal, part string) bool {
-	for _, s := range k.soles() {
-		here := s.metal == m
-		for _, also := range s.also {
-			here = here || also == m
-		}
-		if !here {
-			continue
-		}
-		for _, set := range s.sets {
-			for _, f := range set.Faults {
-				if f.Part == part {
-					return true
-				}
-			}
-		}
-	}
-	return false
+// soleAt reports whether the rules of one failure tell of the part at that metal.
+func (k *Facts) soleAt(m *Metal, part string) bool {
+	return slices.ContainsFunc(k.soles, func(s *sole) bool { return s.at(m) && s.has(part) })
 }
 
-func inSome(sets []analysis.FaultSet, f *analysis.Fault) bool {
-	for _, set := range sets {
-		for _, g := range set.Faults {
-			if g == f {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-func (k *Case) suspectWords(p *netlist.Part) string {
+func (k *Facts) suspectWords(p *netlist.Part) string {
 	switch d := p.Detail.(type) {
 	case *netlist.Capacitor:
-		return capacitorWords(p, d)
+		return phrase.Capacitor(p.Name, d)
 	case *netlist.Insulation:
 		words := fmt.Sprintf("%s, %s insulation", p.Name, d.Grade)
 		if p.Condition == netlist.Suspect && d.Grade != netlist.Functional {

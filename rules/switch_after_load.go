@@ -3,7 +3,7 @@ package rules
 import (
 	"fmt"
 
-	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // SwitchAfterLoad finds what stays on the hot conductor because it hangs there ahead of the switch.
@@ -20,12 +20,13 @@ var SwitchAfterLoad = &Rule{
 		"current. Move line filters behind the switch, as a class X part.",
 	Caution: "Unplug the set and let the reservoirs drain before moving a lead. Test the outlet: one wired backwards turns the " +
 		"order round. Check again cold and hot after the change.",
-	Run: func(k *Case) []Finding {
-		side := k.lineSide()
+	Subject: OfLine,
+	Run: func(k *Facts) []Finding {
+		side := k.line
 		if len(side.switches()) == 0 {
 			return nil
 		}
-		hot := k.hanging(side.hot.ahead, side.hot.other)
+		hot := side.hanging(side.hot, side.hot.ahead)
 		if len(hot) == 0 {
 			return nil
 		}
@@ -33,30 +34,17 @@ var SwitchAfterLoad = &Rule{
 			return []Finding{{
 				Signal: Warning, Parts: hot,
 				Message: fmt.Sprintf("%s %s on the hot leg as marked (%s) ahead of any switch: switched off, still on the line",
-					few(hot, 4), does(len(hot), "hang"), netlist.Visible(side.hot.blade)),
+					phrase.Few(hot, 4), phrase.Verb(len(hot), "hang"), side.hot.at()),
 			}}
 		}
-		neutral := k.hanging(side.neutral.ahead, side.neutral.other)
+		neutral := side.hanging(side.neutral, side.neutral.ahead)
 		if len(neutral) == 0 {
 			return nil
 		}
 		return []Finding{{
 			Signal: Warning, Parts: union(hot, neutral),
 			Message: fmt.Sprintf("whichever way the plug stands, something is on the live side ahead of any switch: %s on %s, %s on %s",
-				few(hot, 3), netlist.Visible(side.hot.blade), few(neutral, 3), netlist.Visible(side.neutral.blade)),
+				phrase.Few(hot, 3), side.hot.at(), phrase.Few(neutral, 3), side.neutral.at()),
 		}}
 	},
-}
-
-// union joins two lists, each name once.
-func union(a, b []string) []string {
-	seen := setOf(a)
-	all := append([]string{}, a...)
-	for _, x := range b {
-		if !seen[x] {
-			seen[x] = true
-			all = append(all, x)
-		}
-	}
-	return all
 }

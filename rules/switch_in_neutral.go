@@ -3,7 +3,7 @@ package rules
 import (
 	"fmt"
 
-	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // SwitchInNeutral finds a switch that opens the neutral leg alone.
@@ -21,9 +21,10 @@ var SwitchInNeutral = &Rule{
 		"straight to the set's line side, never to metal that a hand can reach. Or fit a two-pole switch that opens both legs.",
 	Caution: "A switch in the hot leg helps only while the outlet is wired right: test it. With the plug turned round the " +
 		"neutral leg is hot, on or off. Work unplugged, and check again cold and hot after the change.",
-	Run: func(k *Case) []Finding {
-		side := k.lineSide()
-		inHot, inNeutral := side.onlyIn(side.hot, side.neutral), side.onlyIn(side.neutral, side.hot)
+	Subject: OfLine,
+	Run: func(k *Facts) []Finding {
+		side := k.line
+		inHot, inNeutral := side.onlyIn(side.hot), side.onlyIn(side.neutral)
 		switch {
 		case side.plain && len(inHot) > 0 && len(inNeutral) > 0:
 			return []Finding{inEitherLeg(inHot, inNeutral, side)}
@@ -33,13 +34,13 @@ var SwitchInNeutral = &Rule{
 			return nil
 		}
 		unless := ""
-		if others := side.governors(inNeutral, side.neutral, side.hot); len(others) > 0 {
-			unless = fmt.Sprintf(", unless %s in that leg %s off too", list(others), be(len(others)))
+		if others := side.governors(inNeutral, side.neutral); len(others) > 0 {
+			unless = fmt.Sprintf(", unless %s in that leg %s off too", phrase.List(others), phrase.Be(len(others)))
 		}
 		return []Finding{{
 			Signal: Warning, Parts: inNeutral,
 			Message: fmt.Sprintf("%s %s only the neutral leg as marked (%s): off, the set still hangs on the hot leg (%s)%s",
-				list(inNeutral), does(len(inNeutral), "open"), netlist.Visible(side.neutral.blade), netlist.Visible(side.hot.blade), unless),
+				phrase.List(inNeutral), phrase.Verb(len(inNeutral), "open"), side.neutral.at(), side.hot.at(), unless),
 		}}
 	},
 }
@@ -50,12 +51,12 @@ func inEitherLeg(inHot, inNeutral []string, side *lineSide) Finding {
 		Signal: Warning, Parts: union(inHot, inNeutral),
 		Message: fmt.Sprintf("%s %s one leg alone (%s) and %s the other (%s), and with a plain plug no one knows which is hot: with one of them off "+
 			"and the other on, the set hangs on the hot leg in one of the two ways",
-			list(inHot), does(len(inHot), "open"), netlist.Visible(side.hot.blade), list(inNeutral), netlist.Visible(side.neutral.blade)),
+			phrase.List(inHot), phrase.Verb(len(inHot), "open"), side.hot.at(), phrase.List(inNeutral), side.neutral.at()),
 	}
 }
 
 // inOneLeg speaks of a plain plug, whose blades are alike.
-func inOneLeg(switches []string, l *leg) []Finding {
+func inOneLeg(switches []string, l *lineConductor) []Finding {
 	if len(switches) == 0 {
 		return nil
 	}
@@ -63,6 +64,6 @@ func inOneLeg(switches []string, l *leg) []Finding {
 		Signal: Warning, Parts: switches,
 		Message: fmt.Sprintf("%s %s one leg alone (%s), and with a plain plug no one knows which: in one of the two ways the set, "+
 			"switched off, still hangs on the hot leg (%s)",
-			list(switches), does(len(switches), "open"), netlist.Visible(l.blade), netlist.Visible(l.other)),
+			phrase.List(switches), phrase.Verb(len(switches), "open"), l.at(), l.other.at()),
 	}}
 }

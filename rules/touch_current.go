@@ -2,9 +2,10 @@ package rules
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // TouchCurrent finds current through good parts.
@@ -23,13 +24,15 @@ var TouchCurrent = &Rule{
 		"(4.7 nF is 0.21 mA at 120 V 60 Hz, 0.33 mA at 220 V 50 Hz), without a resistor across it, or with two in series",
 	Caution: "Work unplugged with the reservoirs discharged. Measure the current again both plug ways with 1.5 kΩ and 0.15 µF to a tested earth, " +
 		"without an isolation transformer, which hides it. Follow local electrical codes.",
-	Run: runTouchCurrent,
+	Subject: OfMetal,
+	Current: true,
+	Run:     runTouchCurrent,
 }
 
-func runTouchCurrent(k *Case) []Finding {
+func runTouchCurrent(k *Facts) []Finding {
 	var all []Finding
 	for _, m := range k.Metals {
-		if len(k.liveness(m).all()) > 0 {
+		if k.live(m).ever() {
 			continue
 		}
 		f, ok := k.normalCurrent(m)
@@ -43,8 +46,10 @@ func runTouchCurrent(k *Case) []Finding {
 		if ok {
 			beyond = analysis.Startles // that much is told already
 		}
-		if f, ok := k.currentOnceOpen(m, beyond); ok {
-			all = append(all, f)
+		for _, o := range k.openings(m) {
+			if f, ok := k.currentOnceOpen(o, beyond); ok {
+				all = append(all, f)
+			}
 		}
 	}
 	if f, ok := k.joinedCurrent(); ok {
@@ -54,43 +59,95 @@ func runTouchCurrent(k *Case) []Finding {
 }
 
 // normalCurrent tells what a piece of metal passes with nothing failed.
-func (k *Case) normalCurrent(m *Metal) (Finding, bool) {
+func (k *Facts) normalCurrent(m *Metal) (Finding, bool) {
 	w := m.Points[0].Normal
 	if w == nil || w.Class() == analysis.UnderLimit || m.Guarded() && w.Class() != analysis.Live {
 		return Finding{}, false
 	}
 	f := k.tellCurrent(m, w)
-	f.Signal = Warning
-	n := things(m.Nodes())
-	what := does(n, "startle")
+	what := startleOrLive(m, w)
 	switch {
 	case w.Class() == analysis.Live && m.Guarded():
-		what = be(n) + " live behind " + m.guardWords()
+		what += " behind " + m.guardWords()
 	case w.Class() == analysis.Live:
-		f.Signal, what = Danger, be(n)+" live"
+		f.Signal = Danger
 	}
-	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", metalName(m), what, current(w.Reading), k.couplers(f.Path))
+	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", m.Name(), what, phrase.Current(w.Reading), k.couplers(f.Path))
 	return f, true
+}
+
+func startleOrLive(m *Metal, w *analysis.Worst) string {
+	n := phrase.Things(m.Nodes())
+	if w.Class() == analysis.Live {
+		return phrase.Be(n) + " live"
+	}
+	return phrase.Verb(n, "startle")
+}
+
+// opening is what a piece of metal is asked for: the faults that open something that is no safeguard
+// and leave the piece as it is.
+type opening struct {
+	metal  *Metal
+	faults []*analysis.Fault
+}
+
+// openings are those of a metal: first the faults that leave it whole, then of those that part it each
+// piece that they leave.
+func (k *Facts) openings(m *Metal) []opening {
+	all := []opening{{metal: m}}
+	for _, fault := range k.Circuit.Faults {
+		if !opens(fault) {
+			continue
+		}
+		for _, piece := range k.pieces(m, fault) {
+			at := slices.IndexFunc(all, func(o opening) bool { return o.metal.same(piece) })
+			if at < 0 {
+				at = len(all)
+				all = append(all, opening{metal: piece})
+			}
+			all[at].faults = append(all[at].faults, fault)
+		}
+	}
+	return all
+}
+
+// worstOnceOpen is the worst at a piece of metal with a fault that opens something, nil where that is
+// not told here: a guard keeps fingers off, or it is for the rule of one fault to tell.
+func (k *Facts) worstOnceOpen(m *Metal, fault *analysis.Fault) *analysis.Worst {
+	w := k.worstWith(fault, m)
+	if w == nil || m.Guarded() || fault.Kind == analysis.NeutralLost && w.Class() == analysis.Live {
+		return nil
+	}
+	return w
+}
+
+// toldOnceOpen reports whether touch-current tells a set of faults: something open that is no
+// safeguard, and that makes the metal live.
+func (k *Facts) toldOnceOpen(m *Metal, faults []*analysis.Fault) bool {
+	if len(faults) != 1 || !opens(faults[0]) || k.live(m).ever() {
+		return false
+	}
+	if n := m.whole.Points[0].Normal; n != nil && n.Class() == analysis.Live {
+		return false // so much is told that this is not
+	}
+	w := k.worstOnceOpen(m, faults[0])
+	return w != nil && w.Class() == analysis.Live
 }
 
 // currentOnceOpen tells what a piece of metal passes once something that is no safeguard is open:
 // the limit there is still ES1. What is within the band beyond is passed over.
-func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Class) (Finding, bool) {
+func (k *Facts) currentOnceOpen(o opening, beyond analysis.Class) (Finding, bool) {
 	var most *analysis.Worst
-	var others, live []string
-	for _, fault := range k.opening() {
-		w := k.worstWith(fault, m)
-		if w == nil || w.Class() <= beyond || m.Guarded() {
+	var startling, live []string
+	for _, fault := range o.faults {
+		w := k.worstOnceOpen(o.metal, fault)
+		if w == nil || w.Class() <= beyond {
 			continue
 		}
-		if fault.Kind == analysis.NeutralLost && w.Class() == analysis.Live {
-			continue // one-fault tells it
-		}
 		if w.Class() == analysis.Live {
-			live = append(live, FaultWords(fault))
-			k.openTold[openFault{m, fault}] = true
+			live = append(live, phrase.Fault(fault))
 		} else {
-			others = append(others, FaultWords(fault))
+			startling = append(startling, phrase.Fault(fault))
 		}
 		if most == nil || w.Class() > most.Class() || w.Class() == most.Class() && w.Severity() > most.Severity() {
 			most = w
@@ -99,46 +156,21 @@ func (k *Case) currentOnceOpen(m *Metal, beyond analysis.Class) (Finding, bool) 
 	if most == nil {
 		return Finding{}, false
 	}
-	f := k.tellCurrent(m, most)
-	f.Signal = Warning
-	what := does(things(m.Nodes()), "startle")
-	if most.Class() == analysis.Live {
-		what = be(things(m.Nodes())) + " live"
-	}
-	f.Message = fmt.Sprintf("%s %s once %s: %s%s", metalName(m), what, onceWords(most.State.Faults[0]), current(most.Reading), k.couplers(f.Path))
-	f.Parts = append([]string{most.State.Faults[0].Part}, f.Parts...)
+	f := k.tellCurrent(o.metal, most)
+	fault := most.State.Faults[0]
+	f.Message = fmt.Sprintf("%s %s once %s: %s%s", o.metal.Name(), startleOrLive(o.metal, most), phrase.Once(fault), phrase.Current(most.Reading), k.couplers(f.Path))
+	f.Parts = append([]string{fault.Part}, f.Parts...)
 	if len(live) > 1 {
-		f.Notes = append(f.Notes, "each of these alone makes it live: "+list(live))
+		f.Notes = append(f.Notes, "each of these alone makes it live: "+phrase.List(live))
 	}
-	if len(others) > 0 && len(live)+len(others) > 1 {
-		f.Notes = append(f.Notes, "each of these alone makes it startle: "+few(others, 6))
+	if len(startling) > 0 && len(live)+len(startling) > 1 {
+		f.Notes = append(f.Notes, "each of these alone makes it startle: "+phrase.Few(startling, 6))
 	}
 	return f, true
 }
 
-// openFault is something open that makes a piece of metal live, and is told by touch-current.
-type openFault struct {
-	metal *Metal
-	fault *analysis.Fault
-}
-
-func onceWords(f *analysis.Fault) string {
-	words := FaultWords(f)
-	switch {
-	case f.Kind == analysis.Pulled:
-		return strings.TrimSuffix(words, " pulled") + " is pulled"
-	case f.Kind == analysis.Open:
-		return strings.TrimSuffix(words, " open") + " is open"
-	case f.Kind == analysis.NeutralLost:
-		return "the neutral is lost"
-	case f.Part == analysis.SupplyName:
-		return "the earth contact is open (a two-prong adapter does it)"
-	}
-	return words
-}
-
 // joinedCurrent tells all bare points under one hand, where that is worse than each alone.
-func (k *Case) joinedCurrent() (Finding, bool) {
+func (k *Facts) joinedCurrent() (Finding, bool) {
 	w := k.Result.Together
 	if w == nil || w.Class() == analysis.UnderLimit {
 		return Finding{}, false
@@ -146,7 +178,7 @@ func (k *Case) joinedCurrent() (Finding, bool) {
 	var nodes []string
 	for _, p := range k.Circuit.Bare() {
 		nodes = append(nodes, p.Name)
-		if len(k.liveness(k.metalOf(p.Name)).all()) > 0 {
+		if k.live(k.metalOf(p.Name)).ever() {
 			return Finding{}, false
 		}
 		if n := k.Result.Point(p.Name).Normal; n != nil && n.Class() >= w.Class() {
@@ -158,89 +190,16 @@ func (k *Case) joinedCurrent() (Finding, bool) {
 	if w.Class() == analysis.Live {
 		f.Signal = Danger
 	}
-	f.Message = fmt.Sprintf("touched by one hand together, %s pass %s, more than each alone", few(visible(nodes), 4), current(w.Reading))
+	f.Message = fmt.Sprintf("touched by one hand together, %s pass %s, more than each alone", phrase.Few(phrase.Visible(nodes), 4), phrase.Current(w.Reading))
 	return f, true
 }
 
-// tellCurrent is a finding of a current at a piece of metal with its way.
-func (k *Case) tellCurrent(m *Metal, w *analysis.Worst) Finding {
-	f := Finding{Nodes: m.Nodes(), Worst: w}
-	f.Path = k.pathIn(k.Circuit, w.State, m.Node())
+// tellCurrent is a finding of a current at a piece of metal with its path.
+func (k *Facts) tellCurrent(m *Metal, w *analysis.Worst) Finding {
+	f := Finding{Signal: Warning, Nodes: m.Nodes(), Worst: w}
+	f.Path = pathTo(k.Circuit, w.State, m.Node())
 	f.Parts = partsOf(f.Path)
 	f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
-	f.Between = k.between(f.Path)
+	f.Between = k.standsBetween(f.Path)
 	return f
-}
-
-// couplers names the safeguards in a path, through which the current passes while they are good.
-func (k *Case) couplers(p *analysis.Path) string {
-	if p == nil {
-		return ""
-	}
-	var names []string
-	for _, s := range p.Barriers() {
-		names = append(names, k.partWords(s.Part))
-	}
-	if len(names) == 0 {
-		return ""
-	}
-	return " through " + few(names, 3)
-}
-
-// between tells what stands in a path between line and hand.
-func (k *Case) between(p *analysis.Path) string {
-	if p == nil {
-		return ""
-	}
-	var names []string
-	for _, s := range p.Barriers() {
-		text := k.partWords(s.Part)
-		if s.Cost == 0 {
-			text += ", on which no one can count"
-		}
-		names = append(names, text)
-	}
-	if len(names) == 0 {
-		return "nothing"
-	}
-	return strings.Join(names, "; ")
-}
-
-// worstWith is the worst at a piece of metal with one fault, nil where every state is cleared. Several
-// rules ask for it, of every metal.
-func (k *Case) worstWith(f *analysis.Fault, m *Metal) *analysis.Worst {
-	if k.single[f] == nil {
-		k.judge([]*analysis.Fault{f})
-	}
-	return k.single[f][m]
-}
-
-// judge fills in the worsts of some faults.
-func (k *Case) judge(faults []*analysis.Fault) {
-	worsts := make([]map[*Metal]*analysis.Worst, len(faults))
-	k.Circuit.JudgedEach(faults, func(i int, rows []analysis.Row) {
-		worsts[i] = make(map[*Metal]*analysis.Worst, len(k.Metals))
-		for _, m := range k.Metals {
-			worsts[i][m] = analysis.WorstOf(rows, m.index, nil)
-		}
-	})
-	for i, f := range faults {
-		k.single[f] = worsts[i]
-	}
-}
-
-// opening lists the faults that open something that is no safeguard, and judges them.
-func (k *Case) opening() []*analysis.Fault {
-	var all, open []*analysis.Fault
-	for _, f := range k.Circuit.Faults {
-		switch f.Kind {
-		case analysis.EarthLost, analysis.Pulled, analysis.Open, analysis.NeutralLost:
-			all = append(all, f)
-			if k.single[f] == nil {
-				open = append(open, f)
-			}
-		}
-	}
-	k.judge(open)
-	return all
 }

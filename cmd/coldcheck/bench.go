@@ -7,9 +7,9 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/slip"
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
+	"coldcheck/rules/phrase"
 )
 
 // sayProblem tells what is wrong with a file: a place in it as FILE:LINE:COL, which an editor can
@@ -83,14 +83,14 @@ func fits(circuit *analysis.Circuit, s flags.Setting) error {
 					return nil
 				}
 			}
-			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.Name, text.Or(text.VisibleAll(control.Positions)), netlist.Visible(s.At))
+			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.Name, phrase.Or(phrase.Visible(control.Positions)), netlist.Visible(s.At))
 		}
 		names = append(names, control.Name)
 	}
 	if len(names) == 0 {
 		return fmt.Errorf("--switch: the set has no switch")
 	}
-	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.Name), text.List(names))
+	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.Name), phrase.List(names))
 }
 
 // pointIndexes finds the touch points of --point, all where none is given.
@@ -112,7 +112,7 @@ func (c *call) pointIndexes(circuit *analysis.Circuit) ([]int, error) {
 			return nil, fmt.Errorf("--point: the set has no node %q%s", netlist.Visible(name), slip.Meant(slip.Nearest(name, names)))
 		}
 		if circuit.Set.Node(name).Touch == "" {
-			return nil, fmt.Errorf("--point: %q is no touch point; those are %s", netlist.Visible(name), text.List(text.VisibleAll(names)))
+			return nil, fmt.Errorf("--point: %q is no touch point; those are %s", netlist.Visible(name), phrase.List(phrase.Visible(names)))
 		}
 		asked[name] = true
 	}

@@ -12,9 +12,9 @@ import (
 
 	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/output"
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 func completionCommand(p *program) *cobra.Command {
@@ -82,11 +82,11 @@ func shellNames() []string {
 
 func completion(c *call) int {
 	if len(c.args) != 1 {
-		return c.usage("completion takes one of %s", text.Or(shellNames()))
+		return c.usage("completion takes one of %s", phrase.Or(shellNames()))
 	}
 	i := slices.Index(shellNames(), c.args[0])
 	if i < 0 {
-		return c.usage("no completion for %q; there is one for %s", netlist.Visible(c.args[0]), text.List(shellNames()))
+		return c.usage("no completion for %q; there is one for %s", netlist.Visible(c.args[0]), phrase.List(shellNames()))
 	}
 	return c.write("", func(o *output.Output) error { return shells[i].script(c.command.Root(), o) })
 }

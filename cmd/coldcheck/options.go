@@ -11,9 +11,9 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/slip"
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // options are what the flags of a command leave behind, beside its defaults.
@@ -139,7 +139,7 @@ func testWord(args []string) string {
 // needed tells what belongs behind a flag.
 func needed(v pflag.Value) string {
 	if words := flags.Choices(v); len(words) > 0 {
-		return text.Or(words)
+		return phrase.Or(words)
 	}
 	return "a " + v.Type()
 }
@@ -159,7 +159,7 @@ func (p *program) unknownFlag(c *cobra.Command, name string) error {
 	}
 	switch {
 	case len(others) > 0:
-		return badUse("%s has no flag --%s; it belongs to %s", topic.Name(), name, text.List(others))
+		return badUse("%s has no flag --%s; it belongs to %s", topic.Name(), name, phrase.List(others))
 	case len(own) == 0:
 		return badUse("%s has no flag --%s, nor any other", topic.Name(), name)
 	}

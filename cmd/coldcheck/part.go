@@ -8,6 +8,7 @@ import (
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 func partCommand(p *program) *cobra.Command {
@@ -68,7 +69,7 @@ func (c *call) noPart(name string) int {
 		return c.usage("no part %q; it is a rule: coldcheck why %s", shown, shown)
 	}
 	if _, several := setfile.FindTubeType(name); len(several) > 0 {
-		return c.usage("several tube types may be %q: %s", shown, text.Or(several))
+		return c.usage("several tube types may be %q: %s", shown, phrase.Or(several))
 	}
 	near := slip.Nearest(name, kindNames())
 	if near == "" {

@@ -3,11 +3,12 @@ package main
 import (
 	"fmt"
 
+	"coldcheck/analysis/budget"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
-	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/propose"
 )
 
 // propose looks for plans and prints them; --write writes the first.
@@ -24,7 +25,7 @@ func (c *call) propose() int {
 		return statusBad
 	}
 	done := make(chan struct{})
-	found := rework.Propose(set, rework.DefaultCandidates, func(checked func() int) {
+	found := propose.Search(set, budget.Candidates, func(checked func() int) {
 		go c.progress(func() string { return fmt.Sprintf("%d altered sets examined so far", checked()) }, done)
 	})
 	close(done)

@@ -8,10 +8,10 @@ import (
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/slip"
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
+	"coldcheck/rules/phrase"
 )
 
 func schemaCommand(p *program) *cobra.Command {
@@ -41,7 +41,7 @@ func schemaNames() []string {
 
 func schema(c *call) int {
 	if len(c.args) != 1 {
-		return c.usage("schema takes one of %s", text.Or(schemaNames()))
+		return c.usage("schema takes one of %s", phrase.Or(schemaNames()))
 	}
 	name := strings.ToLower(c.args[0])
 	var found any
@@ -53,7 +53,7 @@ func schema(c *call) int {
 	default:
 		s := jsonout.SchemaOf(name)
 		if s == nil {
-			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), slip.MeantOr(slip.Nearest(name, schemaNames()), "there are "+text.List(schemaNames())))
+			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), slip.MeantOr(slip.Nearest(name, schemaNames()), "there are "+phrase.List(schemaNames())))
 		}
 		found = s
 	}

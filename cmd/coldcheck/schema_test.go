@@ -120,12 +120,14 @@ var promised = map[string]string{
 func TestSchemasPromiseTheKeys(t *testing.T) {
 	for place, keys := range promised {
 		command, def, _ := strings.Cut(place, " ")
-		defs, _ := jsonout.SchemaOf(command)["$defs"].(jsonout.Schema)
-		s, _ := defs[def].(jsonout.Schema)
-		required, _ := s["required"].([]string)
+		s := jsonout.SchemaOf(command).Definitions[def]
+		if s == nil {
+			t.Errorf("%s: no definition %s", command, def)
+			continue
+		}
 		for _, key := range strings.Fields(keys) {
-			if !slices.Contains(required, key) {
-				t.Errorf("%s: %s is not required; there are %v", command, key, required)
+			if !slices.Contains(s.Required, key) {
+				t.Errorf("%s: %s is not required; there are %v", command, key, s.Required)
 			}
 		}
 	}
@@ -168,13 +170,11 @@ func TestSchemasRefuse(t *testing.T) {
 func TestSchemasDescribe(t *testing.T) {
 	keys := 0
 	for _, name := range jsonout.SchemaCommands {
-		defs, _ := jsonout.SchemaOf(name)["$defs"].(jsonout.Schema)
-		for def, s := range defs {
-			properties, _ := s.(jsonout.Schema)["properties"].(jsonout.Schema)
-			for key, p := range properties {
+		for def, s := range jsonout.SchemaOf(name).Definitions {
+			for pair := s.Properties.Oldest(); pair != nil; pair = pair.Next() {
 				keys++
-				if words, _ := p.(jsonout.Schema)["description"].(string); words == "" {
-					t.Errorf("%s: %s of %s has no description", name, key, def)
+				if pair.Value.Description == "" {
+					t.Errorf("%s: %s of %s has no description", name, pair.Key, def)
 				}
 			}
 		}

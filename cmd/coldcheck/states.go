@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/grouping"
 	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
@@ -50,12 +51,12 @@ func states(c *call) int {
 		if c.options.format == formatJSON {
 			return c.statesJSON(o, circuit, filter, points)
 		}
-		fold := text.NewFold(circuit, points)
+		table := grouping.New(circuit, points)
 		circuit.EachState(c.options.faults, filter, func(row analysis.Row) bool {
-			fold.Add(row)
+			table.Add(row)
 			return true
 		})
-		text.NewPage(o, o.Colour).States(fold, c.options.faults, filter)
+		text.NewPage(o, o.Colour).States(table, c.options.faults)
 		return nil
 	})
 }

@@ -5,12 +5,12 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/analysis/trace"
 	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
-	"coldcheck/cmd/coldcheck/trace"
 	"coldcheck/netlist"
 )
 

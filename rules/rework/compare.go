@@ -8,6 +8,7 @@ import (
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/rules"
+	"coldcheck/rules/rework/internal/examine"
 )
 
 // Item is a finding that a change cured, left or brought.
@@ -19,7 +20,7 @@ type Item struct {
 	Step, From int
 	// Was is the signal word that a finding which is left had before.
 	Was rules.Signal
-	// Unseen tells that a finding is counted as left because the set is off the line in the end: nothing
+	// Unseen says that a finding is counted as left because the set is off the line in the end: nothing
 	// is told of it then, and nothing cured it.
 	Unseen bool
 }
@@ -39,7 +40,7 @@ type Comparison struct {
 	Cured, Left, New []Item
 	Points           []PointChange
 	// Stages are the sets on the way, the first and the last not among them. From step Unlooked on, if
-	// that is not 0, those on the way were not looked at: it would take long.
+	// that is not 0, those on the way were not looked at, for the work budget.
 	Stages   []Stage
 	Unlooked int
 }
@@ -53,73 +54,106 @@ func (c *Comparison) Worst() (rules.Signal, bool) {
 	return worst, any
 }
 
-// CutOff tells that the change takes the set off the line: a lead of the cord is off in the end, or
+// CutOff reports whether the change takes the set off the line: a lead of the cord is off in the end, or
 // nothing draws current from it that did before.
 func (c *Comparison) CutOff() bool { return c.cut(c.After) }
 
+// cut reports whether a stage is off the line.
 func (c *Comparison) cut(r *rules.Report) bool {
 	return cordOff(r.Case.Set) || c.Before.Fed() && !r.Fed()
 }
 
 // CompareSets examines two whole sets and compares them.
 func CompareSets(before, after *netlist.Set) *Comparison {
-	return Compare(check(before, analysis.DefaultFaults), check(after, analysis.DefaultFaults))
+	return Compare(examine.Report(before, analysis.DefaultFaults), examine.Report(after, analysis.DefaultFaults))
 }
 
 // Compare compares the reports of two whole sets.
 func Compare(before, after *rules.Report) *Comparison {
 	c := &Comparison{Before: before, After: after}
-	c.sort([]*rules.Report{before, after}, []int{0, 0})
+	c.classify(history{reports: []*rules.Report{before, after}, steps: []int{0, 0}})
 	c.comparePoints()
 	return c
 }
 
-// sort tells what is cured, left and new. The reports are those of the stages that are sets, the
-// first and the last among them; steps says how many steps were done at each.
-func (c *Comparison) sort(reports []*rules.Report, steps []int) {
-	last := len(reports) - 1
-	cut := c.CutOff()
+// history is what a change was seen to do: the reports of the stages that are sets, the first and the last
+// among them, and how many steps were done at each, 0 at all where two whole sets are compared.
+type history struct {
+	reports []*rules.Report
+	steps   []int
+}
+
+func (h history) last() int { return len(h.reports) - 1 }
+
+// has reports whether a stage shows a finding.
+func (h history) has(stage int, f rules.Finding) bool {
+	return Match(h.reports[stage].Findings, f) != nil
+}
+
+// from is the first step after a stage, 0 where no steps are known.
+func (h history) from(stage int) int {
+	if h.steps[h.last()] == 0 {
+		return 0
+	}
+	return h.steps[stage] + 1
+}
+
+// classify sorts the findings of both reports into cured, left and new.
+func (c *Comparison) classify(h history) {
 	var unseen []Item
+	cut := c.CutOff()
 	for _, f := range c.Before.Findings {
-		if match(c.After.Findings, f) != nil {
-			continue
-		}
-		if cut && !(isTouch(f.Rule.Name) && liveToo(c.After, f)) {
+		switch {
+		case h.has(h.last(), f):
+		case cut && !(f.Rule.Touch() && liveToo(c.After, f)):
 			unseen = append(unseen, unseenItem(f))
-			continue
+		default:
+			c.Cured = append(c.Cured, c.cured(h, f))
 		}
-		gone := last // the first stage from which on it does not stand, as far as can be told
-		for k := last - 1; k > 0 && match(reports[k].Findings, f) == nil; k-- {
-			if tellsLive(&f) && liveToo(reports[k], f) {
-				break // live in another way
-			}
-			if !c.hidden(reports[k], f) {
-				gone = k
-			}
-		}
-		seen := gone - 1 // the last one that shows it
-		for seen > 0 && match(reports[seen].Findings, f) == nil {
-			seen--
-		}
-		c.Cured = append(c.Cured, Item{Finding: f, Step: steps[gone], From: after(steps, seen), Was: f.Signal})
 	}
 	for _, f := range c.After.Findings {
-		if was := match(c.Before.Findings, f); was != nil {
+		if was := Match(c.Before.Findings, f); was != nil {
 			c.Left = append(c.Left, Item{Finding: f, Was: was.Signal})
-			continue
+		} else {
+			c.New = append(c.New, c.brought(h, f))
 		}
-		shown, k := last, last-1 // the first stage from which on it stands, and the last without it
-		for ; k > 0; k-- {
-			if match(reports[k].Findings, f) != nil {
-				shown = k
-			} else if !c.hidden(reports[k], f) {
-				break
-			}
-		}
-		c.New = append(c.New, Item{Finding: f, Step: steps[shown], From: after(steps, k), Was: f.Signal})
 	}
 	c.Left = append(c.Left, unseen...)
 	slices.SortStableFunc(c.Left, func(a, b Item) int { return cmp.Compare(b.Signal, a.Signal) })
+}
+
+// cured says which steps cured a finding: from the last stage that shows it to the first from which on
+// it does not stand, as far as can be told.
+func (c *Comparison) cured(h history, f rules.Finding) Item {
+	gone := h.last()
+	for stage := gone - 1; stage > 0 && !h.has(stage, f); stage-- {
+		if liveNow(&f) && liveToo(h.reports[stage], f) {
+			break // live in another way
+		}
+		if !c.hidden(h.reports[stage], f) {
+			gone = stage
+		}
+	}
+	shown := gone - 1
+	for shown > 0 && !h.has(shown, f) {
+		shown--
+	}
+	return Item{Finding: f, Step: h.steps[gone], From: h.from(shown), Was: f.Signal}
+}
+
+// brought says which steps brought a finding: from the last stage that is known to be without it to the
+// first from which on it stands.
+func (c *Comparison) brought(h history, f rules.Finding) Item {
+	shown := h.last()
+	without := shown - 1
+	for ; without > 0; without-- {
+		if h.has(without, f) {
+			shown = without
+		} else if !c.hidden(h.reports[without], f) {
+			break
+		}
+	}
+	return Item{Finding: f, Step: h.steps[shown], From: h.from(without), Was: f.Signal}
 }
 
 // unseenItem is a finding that stood before and of which a set off the line tells nothing.
@@ -129,72 +163,21 @@ func unseenItem(f rules.Finding) Item {
 	return Item{Finding: f, Was: f.Signal, Unseen: true}
 }
 
-// after is the first step after a stage, 0 where no steps are known.
-func after(steps []int, stage int) int {
-	if steps[len(steps)-1] == 0 {
-		return 0
-	}
-	return steps[stage] + 1
-}
-
-// match finds the finding of a report that is the same as f: the same rule, the same metal, the
-// same foremost part. It is nil where there is none.
-func match(findings []rules.Finding, f rules.Finding) *rules.Finding {
-	var near *rules.Finding
-	for i := range findings {
-		g := &findings[i]
-		switch {
-		case g.Rule != f.Rule || !sameMetal(g.Nodes, f.Nodes):
-		case slices.Equal(g.Nodes, f.Nodes) && slices.Equal(g.Parts, f.Parts):
-			return g
-		case near == nil && samePart(g, &f):
-			near = g
-		}
-	}
-	return near
-}
-
-// hidden tells whether a stage says nothing of a finding: the set is off the line then; or the metal
+// hidden reports whether a stage says nothing of a finding: the set is off the line then; or the metal
 // is live, and weaker findings about it are not told.
 func (c *Comparison) hidden(r *rules.Report, f rules.Finding) bool {
-	return c.cut(r) || isTouch(f.Rule.Name) && liveToo(r, f)
+	return c.cut(r) || f.Rule.Touch() && liveToo(r, f)
 }
 
-// liveToo tells whether the metal of a finding is live at a stage, by whatever rule that is told. A
+// liveToo reports whether the metal of a finding is live at a stage, by whatever rule that is told. A
 // step that only exchanges one way of being live for another cures nothing.
 func liveToo(r *rules.Report, f rules.Finding) bool {
-	return slices.ContainsFunc(r.Findings, func(g rules.Finding) bool { return tellsLive(&g) && sameMetal(g.Nodes, f.Nodes) })
+	return slices.ContainsFunc(r.Findings, func(g rules.Finding) bool { return liveNow(&g) && sameMetal(g.Nodes, f.Nodes) })
 }
 
-// tellsLive tells whether a finding is of metal that is live with nothing failed.
-func tellsLive(f *rules.Finding) bool {
-	return slices.Contains(liveRules, f.Rule.Name) || f.Rule.Name == "touch-current" && f.Signal == rules.Danger
-}
-
-// sameMetal tells whether two findings speak of the same metal: one node in common, or none at all.
-func sameMetal(a, b []string) bool {
-	if len(a) == 0 || len(b) == 0 {
-		return len(a) == len(b)
-	}
-	return slices.ContainsFunc(a, func(n string) bool { return slices.Contains(b, n) })
-}
-
-// aboutMetal are the rules that speak of a piece of metal, whatever parts lead there: there is one
-// such finding a metal, and another part on the way makes it no other finding.
-var aboutMetal = []string{"polarity-only", "hot-chassis", "live-through-load", "earthed-line", "touch-current", "behind-guard", "live-between"}
-
-func samePart(a, b *rules.Finding) bool {
-	if slices.Contains(aboutMetal, a.Rule.Name) {
-		return true
-	}
-	if len(a.Parts) == 0 || len(b.Parts) == 0 {
-		return len(a.Parts) == len(b.Parts)
-	}
-	if len(a.Nodes) == 0 {
-		// One finding may tell of several parts alike: it is the same whichever of them comes foremost.
-		return slices.Contains(a.Parts, b.Parts[0]) || slices.Contains(b.Parts, a.Parts[0])
-	}
-	return a.Parts[0] == b.Parts[0]
+// liveNow reports whether a finding is of metal that is live with nothing failed, by whatever rule.
+func liveNow(f *rules.Finding) bool {
+	return f.Rule.Live || f.Rule == rules.TouchCurrent && f.Signal == rules.Danger
 }
 
 // comparePoints pairs the touch points before and after, those of the set as it was first.

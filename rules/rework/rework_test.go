@@ -6,33 +6,14 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/netlist"
-	"coldcheck/netlist/plan"
-	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
+	"coldcheck/rules/rework/internal/examine"
+	"coldcheck/rules/rework/internal/reworktest"
 )
-
-func load(t testing.TB, text string) *netlist.Set {
-	t.Helper()
-	set, err := setfile.Load("set.toml", strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return set
-}
-
-func readPlan(t testing.TB, text string) *plan.Plan {
-	t.Helper()
-	p, err := plan.Parse("plan.toml", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
 
 func run(t testing.TB, set, steps string) *Comparison {
 	t.Helper()
-	c, _, err := Run(load(t, set), readPlan(t, "plan = \"try\"\n"+steps))
+	c, _, err := Run(reworktest.Load(t, set), reworktest.Plan(t, "plan = \"try\"\n"+steps))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,19 +28,6 @@ func find(items []Item, rule string) *Item {
 	return &items[i]
 }
 
-// floating is a set whose chassis hangs on B-minus by one plain capacitor.
-const floating = `[set]
-name = "Floating"
-[nodes]
-chassis = { touch = "chassis" }
-[parts]
-PL1 = { kind = "plug", style = "polarized", hot = "line 1", neutral = "B-" }
-F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.5 }
-S1 = { kind = "switch", ends = ["fused", "on"] }
-R1 = { kind = "resistor", ends = ["on", "B-"], value = 800, watts = 25 }
-C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "0.1 uF", rating = "600 V", type = "film" }
-`
-
 const safer = `[[steps]]
 do = "replace"
 part = "C1"
@@ -69,7 +37,7 @@ as = { kind = "capacitor", ends = ["B-", "chassis"], value = "4.7 nF", rating = 
 // TestCuredAndLeft replaces the capacitor by class Y2: the current is cured, the one layer is left.
 // By class Y1 both are cured.
 func TestCuredAndLeft(t *testing.T) {
-	c := run(t, floating, strings.ReplaceAll(safer, "CLASS", "Y2"))
+	c := run(t, reworktest.Floating, strings.ReplaceAll(safer, "CLASS", "Y2"))
 	if i := find(c.Cured, "touch-current"); i == nil || i.Step != 1 || i.From != 1 {
 		t.Errorf("touch-current cured: %+v", i)
 	}
@@ -79,7 +47,7 @@ func TestCuredAndLeft(t *testing.T) {
 	if worst, _ := c.Worst(); worst != rules.Warning {
 		t.Errorf("worst is %s", worst)
 	}
-	c = run(t, floating, strings.ReplaceAll(safer, "CLASS", "Y1"))
+	c = run(t, reworktest.Floating, strings.ReplaceAll(safer, "CLASS", "Y1"))
 	if i := find(c.Cured, "one-capacitor"); i == nil || i.Step != 1 {
 		t.Errorf("one-capacitor cured: %+v", i)
 	}
@@ -94,7 +62,7 @@ func TestCuredAndLeft(t *testing.T) {
 
 // TestNew straps B-minus to the chassis and says which step did it.
 func TestNew(t *testing.T) {
-	c := run(t, floating, strings.ReplaceAll(safer, "CLASS", "Y1")+`[[steps]]
+	c := run(t, reworktest.Floating, strings.ReplaceAll(safer, "CLASS", "Y1")+`[[steps]]
 do = "fit"
 part = "W1"
 as = { kind = "wire", ends = ["B-", "chassis"] }
@@ -110,7 +78,7 @@ as = { kind = "wire", ends = ["B-", "chassis"] }
 
 // TestRenamedPartIsAnother fits the same capacitor under another name: its finding is another one.
 func TestRenamedPartIsAnother(t *testing.T) {
-	c := run(t, strings.ReplaceAll(floating, "0.1 uF", "4.7 nF"), `[[steps]]
+	c := run(t, strings.ReplaceAll(reworktest.Floating, "0.1 uF", "4.7 nF"), `[[steps]]
 do = "fit"
 part = "C9"
 as = { kind = "capacitor", ends = ["B-", "chassis"], value = "4.7 nF", rating = "600 V", type = "film" }
@@ -128,7 +96,7 @@ part = "C1"
 
 // TestHazardOnTheWay straps the chassis to the line for one step.
 func TestHazardOnTheWay(t *testing.T) {
-	c := run(t, floating, `[[steps]]
+	c := run(t, reworktest.Floating, `[[steps]]
 do = "fit"
 part = "W1"
 as = { kind = "wire", ends = ["on", "chassis"] }
@@ -185,7 +153,7 @@ as = { kind = "insulation", ends = ["bus", "chassis"], grade = "double" }
 // TestMaskedIsNotCured straps the chassis to the line first: of the capacitor nothing is told then,
 // and the strap is not told as its cure.
 func TestMaskedIsNotCured(t *testing.T) {
-	c := run(t, floating, `[[steps]]
+	c := run(t, reworktest.Floating, `[[steps]]
 do = "fit"
 part = "W1"
 as = { kind = "wire", ends = ["on", "chassis"] }
@@ -203,7 +171,7 @@ part = "W1"
 // TestCordOffCuresNothing takes a lead off, moves the switch and puts the lead back: the first step is
 // not told as the cure of what cannot be found while the lead is off.
 func TestCordOffCuresNothing(t *testing.T) {
-	c := run(t, strings.Replace(floating, `F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.5 }
+	c := run(t, strings.Replace(reworktest.Floating, `F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.5 }
 S1 = { kind = "switch", ends = ["fused", "on"] }`, `W1 = { kind = "wire", ends = ["line 1", "on"] }
 S1 = { kind = "switch", ends = ["on", "lamp"] }
 R2 = { kind = "resistor", ends = ["lamp", "B-"], value = "5k" }`, 1), `[[steps]]
@@ -227,7 +195,7 @@ to = "cord"
 
 // TestStepsTogether takes the plug away in between: of what three steps did no one step is named.
 func TestStepsTogether(t *testing.T) {
-	c := run(t, floating, `[[steps]]
+	c := run(t, reworktest.Floating, `[[steps]]
 do = "remove"
 part = "PL1"
 `+strings.ReplaceAll(safer, "CLASS", "Y1")+`[[steps]]
@@ -246,8 +214,8 @@ as = { kind = "plug", style = "polarized", hot = "line 1", neutral = "B-" }
 
 // TestCompareSets compares two whole sets, a point that is new among theirs.
 func TestCompareSets(t *testing.T) {
-	before := check(load(t, floating), analysis.DefaultFaults)
-	after := check(load(t, strings.Replace(floating, "[parts]", "on = { touch = \"fastener\" }\n[parts]", 1)), analysis.DefaultFaults)
+	before := examine.Report(reworktest.Load(t, reworktest.Floating), analysis.DefaultFaults)
+	after := examine.Report(reworktest.Load(t, strings.Replace(reworktest.Floating, "[parts]", "on = { touch = \"fastener\" }\n[parts]", 1)), analysis.DefaultFaults)
 	c := Compare(before, after)
 	if i := find(c.New, "hot-chassis"); i == nil || i.Step != 0 {
 		t.Errorf("new: %+v", c.New)
@@ -262,7 +230,7 @@ func TestCompareSets(t *testing.T) {
 
 // TestSameSetCuresNothing compares a set with itself.
 func TestSameSetCuresNothing(t *testing.T) {
-	r := check(load(t, floating), analysis.DefaultFaults)
+	r := examine.Report(reworktest.Load(t, reworktest.Floating), analysis.DefaultFaults)
 	c := Compare(r, r)
 	if len(c.Cured) != 0 || len(c.New) != 0 || len(c.Left) != len(r.Findings) || len(c.Left) == 0 {
 		t.Errorf("cured %d, new %d, left %d of %d", len(c.Cured), len(c.New), len(c.Left), len(r.Findings))
@@ -278,7 +246,7 @@ func TestOffTheLineCuresNothing(t *testing.T) {
 		"[[steps]]\ndo = \"fit\"\npart = \"C9\"\nas = { kind = \"capacitor\", ends = [\"line 1\", \"filter\"], value = \"10 nF\", class = \"X2\" }\n" +
 			"[[steps]]\ndo = \"remove\"\npart = \"F1\"\n[[steps]]\ndo = \"change\"\npart = \"R1\"\nas = { watts = 30 }\n",
 	} {
-		c := run(t, floating, steps)
+		c := run(t, reworktest.Floating, steps)
 		if !c.CutOff() || len(c.Cured) != 0 {
 			t.Errorf("cut off %v, cured: %+v", c.CutOff(), c.Cured)
 		}
@@ -297,7 +265,7 @@ func TestOffTheLineCuresNothing(t *testing.T) {
 			}
 		}
 	}
-	if c := run(t, floating, strings.ReplaceAll(safer, "CLASS", "Y1")); c.CutOff() {
+	if c := run(t, reworktest.Floating, strings.ReplaceAll(safer, "CLASS", "Y1")); c.CutOff() {
 		t.Error("a capacitor renewed is told as the set cut off")
 	}
 }

@@ -277,7 +277,8 @@ type Ask struct {
 	// Uncleared asks for a cleared state once more, with the fuses open that carry the short, or else
 	// without the shorts of failed parts.
 	Uncleared bool
-	// Shunts are put across ports besides. They are no faults.
+	// Shunts are put across ports besides, two at most, where BlockingAlone is asked for. They are no
+	// faults.
 	Shunts []Shunt
 }
 
@@ -344,11 +345,10 @@ func (x *Evaluation) Together(ask Ask, visit func(*Evaluation) bool) {
 func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
 	ports := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
-	if !e.on(u, ports, ask) {
+	if !e.on(u, ports, ask) || !e.shunt(ask) {
 		e.afresh(s, more, ask, visit)
 		return
 	}
-	e.shunt(u, ask)
 	e.startGroups(s, more)
 	plugs := ask.Plugs
 	var cleared [2]bool
@@ -436,10 +436,11 @@ func (e *Evaluator) some(points uint64) {
 	}
 }
 
-// shunt puts admittances across ports besides the faults.
-func (e *Evaluator) shunt(u *stateUpdates, ask Ask) {
+// shunt puts admittances across ports besides the faults. It reports false where they are too many to
+// be put on the last fault.
+func (e *Evaluator) shunt(ask Ask) bool {
 	if len(ask.Shunts) == 0 {
-		return
+		return true
 	}
 	var ac, dc []change
 	for _, s := range ask.Shunts {
@@ -450,12 +451,15 @@ func (e *Evaluator) shunt(u *stateUpdates, ask Ask) {
 			dc = append(dc, change{s.Port, complex(1/s.DC, 0)})
 		}
 	}
-	e.ac.shunt(&u.ac, ac)
-	if !ask.ACAlone {
-		for d := range e.dc {
-			e.dc[d].shunt(&u.dc[d], dc)
+	if !e.ac.shunt(ac, e.acSome) {
+		return false
+	}
+	for d := range e.dc {
+		if !ask.ACAlone && !e.dc[d].shunt(dc, e.dcSome) {
+			return false
 		}
 	}
+	return true
 }
 
 // conduct solves the states in which a rectifier conducts, or all small diodes. At DC they are as

@@ -117,12 +117,19 @@ func (x *Evaluation) acrossRectifier(r int) complex128 {
 
 // at is what the supply shows at a port that is not watched, worked out alone.
 func (x *Evaluation) at(q int) complex128 {
-	var currents [maxChanged]complex128
+	var currents, shows [maxChanged]complex128
 	figures := make([]complex128, x.own.watch.width())
 	x.own.row(q, figures, &currents, nil)
 	v := x.supplied(figures)
 	for i := range x.more.n {
-		v -= x.more.shows(q, i) * x.currents[i]
+		shows[i] = x.own.eq.between(q, x.more.ports[i])
+		for l := range x.own.n {
+			shows[i] -= currents[l] * x.own.pivot[l] * x.more.through[i][l]
+		}
+	}
+	x.more.eliminate(&shows, x.more.n)
+	for i := range x.more.n {
+		v -= shows[i] * x.currents[i]
 	}
 	return v
 }

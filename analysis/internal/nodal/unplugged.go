@@ -47,7 +47,7 @@ func (s *UnpluggedSet) Port(p int, shunts ...Shunt) float64 {
 	u.stand(s.eq, &watch{rows: make([][]complex128, len(s.n.ports))})
 	for _, x := range shunts {
 		if x.Cold != 0 {
-			u.across(change{x.Port, complex(1/x.Cold, 0)})
+			u.shunt([]change{{x.Port, complex(1/x.Cold, 0)}}, nil)
 		}
 	}
 	return closed(real(u.ofPort(p)))

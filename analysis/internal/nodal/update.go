@@ -16,12 +16,18 @@ type Update struct {
 	under *Update // nil where it stands on the equations themselves
 	n     int
 	ports [maxChanged]int
-	// inverse is that of the small system on the ports, row by row, maxChanged to a row.
-	inverse [maxChanged * maxChanged]complex128
-	rows    [][]complex128                     // by port: the figures of its row in what is under
-	through [maxChanged][maxChanged]complex128 // by port: the currents in under's ports for a unit into it
-	columns [maxChanged][]complex128           // by port: the equations' column, where nothing is under
-	own     [][]complex128                     // by watched port: the figures of its row, updated
+	// The small system on the ports, eliminated port by port (LDLᵀ): multiplier is how much of a port
+	// before it another takes along, pivot what a port sees with those before it changed, per one over
+	// that. An inverse of the system would lose digits that the elimination keeps: where floating
+	// nodes are joined to others, what ports show differs by as many powers of ten as the two are
+	// apart, and only the elimination leaves a small remainder.
+	multiplier [maxChanged][maxChanged]complex128
+	pivot, per [maxChanged]complex128
+	rows       [][]complex128                     // by port: the figures of its row with the ports before it changed
+	room       [][]complex128                     // for rows
+	through    [maxChanged][maxChanged]complex128 // by port: the currents in under's ports for a unit into it
+	columns    [maxChanged][]complex128           // by port: the equations' column, where nothing is under
+	own        [][]complex128                     // by watched port: the figures of its row, updated
 }
 
 // maxChanged is how many ports an update may change. A set of faults with more is written into fresh
@@ -100,12 +106,18 @@ func (u *Update) on(under *Update, ports []int, some []int) bool {
 	return u.add(ports, some)
 }
 
-// shunt puts admittances across ports of what an update gives. They are no faults: nothing is lost.
-func (u *Update) shunt(under *Update, changes []change) {
-	u.eq, u.watch, u.under, u.n = under.eq, under.watch, under, 0
+// shunt puts admittances across ports besides, for some figures of their rows, nil for all. They are no
+// faults: no digits are lost. It reports false where there is no room for them.
+func (u *Update) shunt(changes []change, some []int) bool {
 	for _, c := range changes {
-		u.across(c)
+		if u.eq.inactive[c.port] {
+			continue
+		}
+		if u.n == maxChanged || !u.extend(c, 0, some) {
+			return false
+		}
 	}
+	return true
 }
 
 // add changes ports, one after the other.
@@ -121,77 +133,92 @@ func (u *Update) add(ports []int, some []int) bool {
 		if u.eq.net.ports[p].branch < 0 {
 			ohms = complex(u.eq.net.ports[p].ohms, 0)
 		}
-		u.extend(change{p, ohms}, some)
-		if !u.border(ohms, illConditioned) {
+		if !u.extend(change{p, ohms}, illConditioned, some) {
 			return false
 		}
 	}
 	return true
 }
 
-// extend notes one more port.
-func (u *Update) extend(c change, some []int) {
+// extend puts one more port into the small system. Its pivot is the Schur complement: the Thevenin
+// impedance of the port with the others changed. It reports false where that falls below a part of
+// what the port shows alone.
+func (u *Update) extend(c change, least float64, some []int) bool {
 	i := u.n
 	u.n++
 	u.ports[i] = c.port
-	if u.under != nil {
-		u.rows = resizeRows(u.rows, u.n, u.watch.width())
-		u.under.row(c.port, u.rows[i], &u.through[i], some)
-		return
-	}
-	for len(u.rows) < u.n {
-		u.rows = append(u.rows, nil)
-	}
-	u.rows[i], u.columns[i] = u.watch.rows[c.port], nil
-	if kept := u.eq.columns[c.port].Load(); kept != nil {
-		u.columns[i] = *kept
-	}
-}
-
-// border puts the last port into the inverse of the small system (bordering; the pivot is the Schur
-// complement, the Thevenin impedance of the port with the others changed). It reports false where
-// that falls below a part of what the port shows alone.
-func (u *Update) border(ohms complex128, least float64) bool {
-	i := u.n - 1
-	var row [maxChanged]complex128 // what port i shows at the ports before it, and what becomes of it
+	u.layRow(i, some)
+	var shows [maxChanged]complex128 // at the ports before it, for a unit into this one
 	for j := range i {
-		row[j] = u.shows(u.ports[i], j)
+		shows[j] = u.between(i, j)
 	}
-	pivot := u.shows(u.ports[i], i)
-	var through [maxChanged]complex128
+	u.eliminate(&shows, i)
+	pivot := u.between(i, i)
 	for j := range i {
-		for l := range i {
-			through[j] += u.inverse[j*maxChanged+l] * row[l]
-		}
-		pivot -= row[j] * through[j]
+		u.multiplier[i][j] = shows[j] * u.per[j]
+		pivot -= shows[j] * u.multiplier[i][j]
 	}
-	pivot += ohms
-	if size(pivot) == 0 || least > 0 && size(pivot) < least*size(u.eq.between(u.ports[i], u.ports[i])) {
+	pivot += c.ohms
+	if size(pivot) == 0 || least > 0 && size(pivot) < least*size(u.eq.between(c.port, c.port)) {
 		return false
 	}
-	f := reciprocal(pivot)
+	u.pivot[i], u.per[i] = pivot, reciprocal(pivot)
 	for j := range i {
-		for l := range i {
-			u.inverse[j*maxChanged+l] += through[j] * f * through[l]
+		factor, row, before := u.multiplier[i][j], u.rows[i], u.rows[j]
+		if some == nil {
+			for m, x := range before[:len(row)] {
+				row[m] -= factor * x
+			}
+		}
+		for _, m := range some {
+			row[m] -= factor * before[m]
 		}
 	}
-	for j := range i {
-		u.inverse[j*maxChanged+i] = -through[j] * f
-		u.inverse[i*maxChanged+j] = -through[j] * f
-	}
-	u.inverse[i*maxChanged+i] = f
 	return true
 }
 
-// shows is what one unit into a port shows at the j-th changed port, in what is under.
-func (u *Update) shows(q, j int) complex128 {
-	x := u.eq.between(q, u.ports[j])
+// layRow lays out the i-th port's row as it is in what is under.
+func (u *Update) layRow(i int, some []int) {
+	for len(u.rows) <= i {
+		u.rows, u.room = append(u.rows, nil), append(u.room, nil)
+	}
+	port := u.ports[i]
 	if u.under != nil {
-		for i := range u.under.n {
-			x -= u.under.ofColumn(i, q) * u.through[j][i]
+		u.room[i] = resize(u.room[i], u.watch.width())
+		u.rows[i] = u.room[i]
+		u.under.row(port, u.rows[i], &u.through[i], some)
+		return
+	}
+	u.columns[i] = nil
+	if kept := u.eq.columns[port].Load(); kept != nil {
+		u.columns[i] = *kept
+	}
+	u.rows[i] = u.watch.rows[port]
+	if i > 0 {
+		u.room[i] = append(u.room[i][:0], u.rows[i]...)
+		u.rows[i] = u.room[i]
+	}
+}
+
+// between is what one unit into the i-th changed port shows at the j-th, in what is under.
+func (u *Update) between(i, j int) complex128 {
+	x := u.eq.between(u.ports[i], u.ports[j])
+	if u.under != nil {
+		for l := range u.under.n {
+			x -= u.through[i][l] * u.under.pivot[l] * u.through[j][l]
 		}
 	}
 	return x
+}
+
+// eliminate turns what the first n changed ports show in what is under into what each shows with those
+// before it changed.
+func (u *Update) eliminate(shows *[maxChanged]complex128, n int) {
+	for i := 1; i < n; i++ {
+		for j := range i {
+			shows[i] -= u.multiplier[i][j] * shows[j]
+		}
+	}
 }
 
 // ofColumn is what one unit into the i-th changed port of an update on the equations shows at another.
@@ -211,7 +238,7 @@ func (u *Update) row(q int, into []complex128, currents *[maxChanged]complex128,
 	case 0:
 		copy(into, plain)
 	case 1:
-		a := u.ofColumn(0, q) * u.inverse[0]
+		a := u.ofColumn(0, q) * u.per[0]
 		currents[0] = a
 		row := u.rows[0][:len(plain)]
 		if some == nil {
@@ -224,7 +251,7 @@ func (u *Update) row(q int, into []complex128, currents *[maxChanged]complex128,
 		}
 	case 2:
 		a, b := u.ofColumn(0, q), u.ofColumn(1, q)
-		a, b = u.inverse[0]*a+u.inverse[1]*b, u.inverse[maxChanged]*a+u.inverse[maxChanged+1]*b
+		a, b = a*u.per[0], (b-u.multiplier[1][0]*a)*u.per[1]
 		currents[0], currents[1] = a, b
 		first, second := u.rows[0][:len(plain)], u.rows[1][:len(plain)]
 		if some == nil {
@@ -246,6 +273,7 @@ func (u *Update) longRow(q int, into []complex128, currents *[maxChanged]complex
 	for i := range u.n {
 		shows[i] = u.ofColumn(i, q)
 	}
+	u.eliminate(&shows, u.n)
 	u.currents(&shows, currents)
 	if some == nil {
 		copy(into, u.watch.rows[q])
@@ -266,17 +294,11 @@ func (u *Update) longRow(q int, into []complex128, currents *[maxChanged]complex
 	}
 }
 
-// currents are those in the changed ports for what these show in what is under.
+// currents are those that the changed ports take one after the other, for what each shows with those
+// before it changed.
 func (u *Update) currents(shows, into *[maxChanged]complex128) {
-	if u.n == 1 {
-		into[0] = u.inverse[0] * shows[0]
-		return
-	}
 	for i := range u.n {
-		into[i] = 0
-		for j := range u.n {
-			into[i] += u.inverse[i*maxChanged+j] * shows[j]
-		}
+		into[i] = u.per[i] * shows[i]
 	}
 }
 
@@ -328,7 +350,13 @@ func (u *Update) correct(x []complex128) {
 	for i := range u.n {
 		shows[i] = u.eq.at(x, u.ports[i])
 	}
+	u.eliminate(&shows, u.n)
 	u.currents(&shows, &currents)
+	for i := u.n - 1; i >= 0; i-- { // those that flow when all is changed
+		for j := i + 1; j < u.n; j++ {
+			currents[i] -= u.multiplier[j][i] * currents[j]
+		}
+	}
 	less := make([]complex128, u.eq.size)
 	for i := range u.n {
 		u.eq.spread(u.ports[i], currents[i], less)
@@ -351,14 +379,6 @@ func reciprocal(z complex128) complex128 {
 	return complex(real(z)/d, -imag(z)/d)
 }
 
-// across puts one more change on an update on the equations. It is no fault: nothing is lost.
-func (u *Update) across(c change) {
-	if !u.eq.inactive[c.port] {
-		u.extend(c, nil)
-		u.border(c.ohms, 0)
-	}
-}
-
 // ofPort is the impedance that a port sees with the ports changed. It is of an update on the
 // equations.
 func (u *Update) ofPort(p int) complex128 {
@@ -367,6 +387,7 @@ func (u *Update) ofPort(p int) complex128 {
 	for i := range u.n {
 		shows[i] = u.ofColumn(i, p)
 	}
+	u.eliminate(&shows, u.n)
 	u.currents(&shows, &currents)
 	for i := range u.n {
 		z -= shows[i] * currents[i]

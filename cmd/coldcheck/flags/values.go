@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"coldcheck/cmd/coldcheck/slip"
-	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/rules/phrase"
 )
 
 // Choices are all the words that fit a flag, nil where anything does.
@@ -43,7 +43,7 @@ func (c choice) choices() []string { return c.words }
 
 func (c choice) Set(s string) error {
 	if !slices.Contains(c.words, s) {
-		return fmt.Errorf("write %s%s", text.Or(c.words), slip.Meant(slip.Nearest(s, c.words)))
+		return fmt.Errorf("write %s%s", phrase.Or(c.words), slip.Meant(slip.Nearest(s, c.words)))
 	}
 	*c.into = s
 	return nil

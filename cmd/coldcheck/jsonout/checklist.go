@@ -5,116 +5,116 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // Checklist is what to measure of a set, and what the file's readings say. Figures are V, Ω and mA,
 // by the quantity.
 type Checklist struct {
-	Format    int            `json:"format"`
-	Set       Set            `json:"set"`
-	Metals    [][]string     `json:"metals"`
-	Cold      []Check        `json:"cold"`
-	Hot       []HotCheck     `json:"hot"`
-	HotHeld   bool           `json:"hot_held"` // the readings do not agree: no hot check may be made yet
-	Heaters   []HeaterCheck  `json:"heaters"`
-	Stresses  []Stress       `json:"stresses"`
-	Readings  []ReadingCheck `json:"readings"`
-	Agree     *bool          `json:"agree"`  // null where the file has no readings
-	Proved    []string       `json:"proved"` // parts whose stated failure the readings bear out
-	Explained []Explanation  `json:"explanations"`
-	Leading   int            `json:"leading"` // so many at the front that the readings cannot tell apart
-	Further   *Further       `json:"further"`
-	PairsLeft int            `json:"pairs_left"`
-	Unranked  bool           `json:"unranked"` // the set is too large for explanations
-	NotPaired bool           `json:"not_paired"`
-	Unguessed bool           `json:"unguessed"`
+	Format    version        `json:"format" jsonschema_description:"the version of this JSON"`
+	Set       Set            `json:"set" jsonschema_description:"the set that was looked at, and the bench"`
+	Metals    [][]string     `json:"metals" jsonschema_description:"the pieces of metal, each with all its touch points"`
+	Cold      []Check        `json:"cold" jsonschema_description:"checks with the plug out"`
+	Hot       []HotCheck     `json:"hot" jsonschema_description:"checks with the plug in"`
+	HotHeld   bool           `json:"hot_held" jsonschema_description:"the readings do not agree: no hot check may be made yet"`
+	Heaters   []HeaterCheck  `json:"heaters" jsonschema_description:"the volts across each heater"`
+	Stresses  []Stress       `json:"stresses" jsonschema_description:"the worst volts of each capacitor"`
+	Readings  []ReadingCheck `json:"readings" jsonschema_description:"the readings of the file beside what the wiring gives"`
+	Agree     *bool          `json:"agree" jsonschema:"nullable" jsonschema_description:"all readings agree; null where the file has none"`
+	Proved    []string       `json:"proved" jsonschema_description:"parts whose stated failure the readings bear out"`
+	Explained []Explanation  `json:"explanations" jsonschema_description:"what would explain the readings, the most likely first"`
+	Leading   int            `json:"leading" jsonschema_description:"so many at the front that the readings cannot tell apart"`
+	Further   *Further       `json:"further" jsonschema:"nullable" jsonschema_description:"the measurement that would tell those apart"`
+	PairsLeft int            `json:"pairs_left" jsonschema_description:"pairs of faults that were not tried"`
+	Unranked  bool           `json:"unranked" jsonschema_description:"the set is too large for explanations"`
+	NotPaired bool           `json:"not_paired" jsonschema_description:"ohms from metal to metal are left out: there are too many pairs"`
+	Unguessed bool           `json:"unguessed" jsonschema_description:"the set is too large to work out what other readings would mean"`
 }
 
 // Check is one measurement. Expect and high are null where the meter shows open.
 type Check struct {
-	At       [2]string           `json:"at"`
-	Tied     bool                `json:"blades_tied"`
-	Quantity string              `json:"quantity"`
-	Plug     string              `json:"plug"` // "out" with the plug out
-	Switches []map[string]string `json:"switches"`
-	Meter    *float64            `json:"meter"` // Ω, of volts
-	Expect   *float64            `json:"expect"`
-	Low      float64             `json:"low"`
-	High     *float64            `json:"high"`
-	Lower    []string            `json:"lower"`
-	Higher   []string            `json:"higher"`
+	At       [2]string           `json:"at" jsonschema_description:"where the meter's two leads are"`
+	Tied     bool                `json:"blades_tied" jsonschema_description:"the plug's blades are tied together"`
+	Quantity quantity            `json:"quantity" jsonschema_description:"what is measured"`
+	Plug     plugOrOut           `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
+	Switches []map[string]string `json:"switches" jsonschema_description:"in which positions of the switches the figure holds"`
+	Meter    *float64            `json:"meter" jsonschema:"nullable" jsonschema_description:"the meter's own Ω; null where it does not matter"`
+	Expect   *float64            `json:"expect" jsonschema:"nullable" jsonschema_description:"the figure to expect; null where the meter shows open"`
+	Low      float64             `json:"low" jsonschema_description:"the least that is still right"`
+	High     *float64            `json:"high" jsonschema:"nullable" jsonschema_description:"the most that is still right; null where open is"`
+	Lower    []string            `json:"lower" jsonschema_description:"what a lower reading would mean"`
+	Higher   []string            `json:"higher" jsonschema_description:"what a higher reading would mean"`
 }
 
-// HotCheck is a touch point to earth in one plug way. Do is false where the metal is live then, or
+// HotCheck is a touch point to earth in one plug polarity. Do is false where the metal is live then, or
 // with a plain plug the other way, or the line is shorted, or the readings do not agree.
 type HotCheck struct {
-	Node        string  `json:"node"`
-	Do          bool    `json:"do"`
-	Live        bool    `json:"live"`
-	Cleared     bool    `json:"cleared"`
-	MayBeLive   []Fault `json:"may_be_live"`
-	AlikeTurned bool    `json:"alike_turned"`
-	Meter       Check   `json:"meter_10_meg"`
-	Load        Check   `json:"hot_check"`
+	Node        string  `json:"node" jsonschema_description:"the node's name"`
+	Do          bool    `json:"do" jsonschema_description:"the check may be made"`
+	Live        bool    `json:"live" jsonschema_description:"the metal is live then"`
+	Cleared     bool    `json:"cleared" jsonschema_description:"a breaker opens: the figures are those before"`
+	MayBeLive   []Fault `json:"may_be_live" jsonschema_description:"faults that would make it live then"`
+	AlikeTurned bool    `json:"alike_turned" jsonschema_description:"with the plug turned the figures are the same"`
+	Meter       Check   `json:"meter_10_meg" jsonschema_description:"on a meter of 10 MΩ"`
+	Load        Check   `json:"hot_check" jsonschema_description:"on 1.5 kΩ and 0.15 µF"`
 }
 
 // HeaterCheck is the volts across a heater.
 type HeaterCheck struct {
-	Tube  string  `json:"tube"`
-	Rated float64 `json:"rated"`
+	Tube  string  `json:"tube" jsonschema_description:"the tube"`
+	Rated float64 `json:"rated" jsonschema_description:"the heater's rated volts"`
 	Check
 }
 
 // Stress is the worst volts of a capacitor, peak; the rating is null where none is given.
 type Stress struct {
-	Part   string   `json:"part"`
-	Volts  float64  `json:"volts"`
-	Rating *float64 `json:"rating"`
-	State  *State   `json:"state"`
+	Part   string   `json:"part" jsonschema_description:"the part's name"`
+	Volts  float64  `json:"volts" jsonschema_description:"V"`
+	Rating *float64 `json:"rating" jsonschema:"nullable" jsonschema_description:"its rating, V; null where none is given"`
+	State  *State   `json:"state" jsonschema:"nullable" jsonschema_description:"the state, null where none is told"`
 }
 
 // ReadingCheck is one reading of the file beside what the wiring as described gives. Off is in
 // bands: within one it agrees. An open circuit is null.
 type ReadingCheck struct {
-	At        [2]string         `json:"at"`
-	Quantity  string            `json:"quantity"`
-	Plug      string            `json:"plug"`
-	Switches  map[string]string `json:"switches"`
-	Pulled    []string          `json:"pulled"`
-	Meter     *float64          `json:"meter"`
-	Read      *float64          `json:"read"`
-	Predicted *float64          `json:"predicted"`
-	Off       float64           `json:"off"`
+	At        [2]string         `json:"at" jsonschema_description:"where the meter's two leads are"`
+	Quantity  quantity          `json:"quantity" jsonschema_description:"what is measured"`
+	Plug      plugOrOut         `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
+	Switches  map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
+	Pulled    []string          `json:"pulled" jsonschema_description:"tubes that were out of their sockets"`
+	Meter     *float64          `json:"meter" jsonschema:"nullable" jsonschema_description:"the meter's own Ω; null where it does not matter"`
+	Read      *float64          `json:"read" jsonschema:"nullable" jsonschema_description:"what the meter showed; null where open"`
+	Predicted *float64          `json:"predicted" jsonschema:"nullable" jsonschema_description:"what the wiring gives; null where open"`
+	Off       float64           `json:"off" jsonschema_description:"how far off it is, in bands: within one it agrees"`
 }
 
 // Explanation is a way in which the set may be other than described.
 type Explanation struct {
-	Kind      string     `json:"kind"`
-	Text      string     `json:"text"`
-	Part      string     `json:"part"`
-	Faults    []Fault    `json:"faults"`
-	Terminals []string   `json:"terminals"`
-	Value     *float64   `json:"value"` // Ω or F, by unit
-	Unit      string     `json:"unit"`
-	Predicted []*float64 `json:"predicted"`
-	Score     float64    `json:"score"`
-	Fits      bool       `json:"fits"`
+	Kind      explanationKind `json:"kind" jsonschema_description:"in what way the set is other than described"`
+	Text      string          `json:"text" jsonschema_description:"in words"`
+	Part      string          `json:"part" jsonschema_description:"the part's name"`
+	Faults    []Fault         `json:"faults" jsonschema_description:"what had gone wrong"`
+	Terminals []string        `json:"terminals" jsonschema_description:"the terminals that are connected otherwise"`
+	Value     *float64        `json:"value" jsonschema:"nullable" jsonschema_description:"the value that fits; null where it is no matter of value"`
+	Unit      valueUnit       `json:"unit" jsonschema_description:"the unit of the value"`
+	Predicted figures         `json:"predicted" jsonschema_description:"what the wiring gives; null where open"`
+	Score     float64         `json:"score" jsonschema_description:"how well it fits, less is better"`
+	Fits      bool            `json:"fits" jsonschema_description:"every reading agrees with it"`
 }
 
 // Further is the measurement that would tell the leading explanations apart.
 type Further struct {
 	ReadingAt
-	Predicted []*float64 `json:"predicted"`
+	Predicted figures `json:"predicted" jsonschema_description:"what the wiring gives; null where open"`
 }
 
 // ReadingAt says where and how a reading is taken.
 type ReadingAt struct {
-	At       [2]string         `json:"at"`
-	Quantity string            `json:"quantity"`
-	Plug     string            `json:"plug"`
-	Switches map[string]string `json:"switches"`
-	Meter    *float64          `json:"meter"`
+	At       [2]string         `json:"at" jsonschema_description:"where the meter's two leads are"`
+	Quantity quantity          `json:"quantity" jsonschema_description:"what is measured"`
+	Plug     plugOrOut         `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
+	Switches map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
+	Meter    *float64          `json:"meter" jsonschema:"nullable" jsonschema_description:"the meter's own Ω; null where it does not matter"`
 }
 
 // OfChecklist puts a checklist into the shape of its JSON.
@@ -161,8 +161,8 @@ func (out *Checklist) account(a *diagnose.Account) {
 	}
 	for i := range a.Explanations {
 		e := &a.Explanations[i]
-		x := Explanation{Kind: string(e.Kind), Text: rules.ExplanationWords(e), Part: e.Part, Faults: faultsOf(e.Faults),
-			Terminals: some(e.Terminals), Unit: string(e.Unit), Score: round(e.Score), Fits: e.Fits, Predicted: []*float64{}}
+		x := Explanation{Kind: explanationKind(e.Kind), Text: phrase.Explanation(e), Part: e.Part, Faults: faultsOf(e.Faults),
+			Terminals: some(e.Terminals), Unit: valueUnit(e.Unit), Score: round(e.Score), Fits: e.Fits, Predicted: figures{}}
 		if e.Kind == diagnose.OtherValue || e.Kind == diagnose.Leaks {
 			value := significantly(e.Value)
 			x.Value = &value
@@ -173,7 +173,7 @@ func (out *Checklist) account(a *diagnose.Account) {
 		out.Explained = append(out.Explained, x)
 	}
 	if a.Further != nil {
-		out.Further = &Further{ReadingAt: readingAt(a.Further.Measurement), Predicted: []*float64{}}
+		out.Further = &Further{ReadingAt: readingAt(a.Further.Measurement), Predicted: figures{}}
 		for _, x := range a.Further.Predicted {
 			out.Further.Predicted = append(out.Further.Predicted, onMeter(a.Further.Quantity, x))
 		}
@@ -197,9 +197,9 @@ func hotOf(c diagnose.Check, when [][]analysis.Setting) Check {
 }
 
 func readingAt(m diagnose.Measurement) ReadingAt {
-	at := ReadingAt{At: [2]string{m.A, m.B}, Quantity: string(m.Quantity), Plug: string(m.Plug), Switches: switchesOf(m.Settings)}
+	at := ReadingAt{At: [2]string{m.A, m.B}, Quantity: quantity(m.Quantity), Plug: plugOrOut(m.Plug), Switches: switchesOf(m.Settings)}
 	if m.Plug == "" {
-		at.Plug = "out"
+		at.Plug = unplugged
 	}
 	if m.Quantity == diagnose.VoltsRead || m.Quantity == diagnose.VoltsDCRead {
 		at.Meter = rounded(m.MeterOhms)
@@ -218,7 +218,7 @@ func switchesOf(settings []analysis.Setting) map[string]string {
 func wordsOf(all []diagnose.Explanation) []string {
 	out := []string{}
 	for i := range all {
-		out = append(out, rules.ExplanationWords(&all[i]))
+		out = append(out, phrase.Explanation(&all[i]))
 	}
 	return out
 }

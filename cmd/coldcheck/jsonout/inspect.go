@@ -7,99 +7,99 @@ import (
 
 // Inspect is what is said of one set.
 type Inspect struct {
-	Format      int       `json:"format"`
-	Set         Set       `json:"set"`
-	TouchPoints []Point   `json:"touch_points"`
-	Findings    []Finding `json:"findings"`
-	Between     []Pair    `json:"between"`
-	Together    Together  `json:"together"`
-	Stored      []Stored  `json:"stored"`
-	NotJudged   Count     `json:"not_judged"`
-	Reduced     *Reduced  `json:"reduced,omitempty"`
-	NotPaired   bool      `json:"not_paired,omitempty"`        // hand to hand was not looked at
-	NotBeside   bool      `json:"not_paired_beside,omitempty"` // nor was it where a suspect part fails beside another
+	Format      version   `json:"format" jsonschema_description:"the version of this JSON"`
+	Set         Set       `json:"set" jsonschema_description:"the set that was looked at, and the bench"`
+	TouchPoints []Point   `json:"touch_points" jsonschema_description:"every piece of metal that a hand can reach"`
+	Findings    []Finding `json:"findings" jsonschema_description:"what was found, strongest first"`
+	Between     []Pair    `json:"between" jsonschema_description:"each pair of touch points, hand to hand"`
+	Together    Together  `json:"together" jsonschema_description:"all bare touch points, joined as by one hand"`
+	Stored      []Stored  `json:"stored" jsonschema_description:"capacitors that stay over 60 V DC after unplugging"`
+	NotJudged   Count     `json:"not_judged" jsonschema_description:"states that were not judged, as the line is shorted in them"`
+	Reduced     *Reduced  `json:"reduced,omitempty" jsonschema:"nullable" jsonschema_description:"there where the search looked at fewer failures at once than it was asked to, as the set is too large"`
+	NotPaired   bool      `json:"not_paired,omitempty" jsonschema_description:"there where hand to hand was not looked at: the touch points are too many to take in pairs"`
+	NotBeside   bool      `json:"not_paired_beside,omitempty" jsonschema_description:"there where hand to hand was not looked at for a suspect part that fails beside another part: the touch points are too many"`
 }
 
 // Reduced says that the search looked at fewer failures at once than it was asked to.
 type Reduced struct {
-	Asked    int `json:"asked"`    // safeguards that may fail at once
-	Searched int `json:"searched"` // how many were
-	Suspects int `json:"suspects"` // suspect parts tried together
+	Asked    int `json:"asked" jsonschema_description:"safeguards that may fail at once, as asked for"`
+	Searched int `json:"searched" jsonschema_description:"how many were"`
+	Suspects int `json:"suspects" jsonschema_description:"how many suspect parts were tried together"`
 }
 
 // Point is a touch point. Depth is null where nothing was found up to the limit.
 type Point struct {
-	Node          string     `json:"node"`
-	Touch         string     `json:"touch"`
-	Guard         string     `json:"guard"`
-	Depth         *int       `json:"depth"`
-	DepthAsMarked *int       `json:"depth_as_marked"`
-	Normal        Worst      `json:"normal"`
-	OneFault      Worst      `json:"one_fault"`
-	FaultSets     []FaultSet `json:"fault_sets"`
+	Node          string     `json:"node" jsonschema_description:"the node's name"`
+	Touch         touchKind  `json:"touch" jsonschema_description:"what a hand touches there"`
+	Guard         guardKind  `json:"guard" jsonschema_description:"what keeps fingers off it, empty where it is bare"`
+	Depth         *int       `json:"depth" jsonschema:"nullable" jsonschema_description:"how many safeguards stand between the line and a hand; null where nothing was found up to the limit asked for"`
+	DepthAsMarked *int       `json:"depth_as_marked" jsonschema:"nullable" jsonschema_description:"the same with the plug's reversal counted as a failure"`
+	Normal        Worst      `json:"normal" jsonschema_description:"the worst with no fault, as if no guard were there"`
+	OneFault      Worst      `json:"one_fault" jsonschema_description:"the worst at cost 1 or less, as if no guard were there"`
+	FaultSets     []FaultSet `json:"fault_sets" jsonschema_description:"the minimal sets of faults that make the point live"`
 }
 
 // Worst is the worst of several states: V, mA, and the state. All are null where every state was
 // cleared.
 type Worst struct {
-	VoltsOpen   *float64 `json:"volts_open"`
-	VoltsMeter  *float64 `json:"volts_meter"`
-	Milliamps   *float64 `json:"milliamps"`
-	VoltsDC     *float64 `json:"volts_dc"`
-	MilliampsDC *float64 `json:"milliamps_dc"`
-	State       *State   `json:"state"`
+	VoltsOpen   *float64 `json:"volts_open" jsonschema:"nullable" jsonschema_description:"V AC rms with nothing connected"`
+	VoltsMeter  *float64 `json:"volts_meter" jsonschema:"nullable" jsonschema_description:"V AC on a meter of 10 MΩ"`
+	Milliamps   *float64 `json:"milliamps" jsonschema:"nullable" jsonschema_description:"mA AC through the body network of IEC 60990"`
+	VoltsDC     *float64 `json:"volts_dc" jsonschema:"nullable" jsonschema_description:"V DC with nothing connected"`
+	MilliampsDC *float64 `json:"milliamps_dc" jsonschema:"nullable" jsonschema_description:"mA DC through 2000 Ω"`
+	State       *State   `json:"state" jsonschema:"nullable" jsonschema_description:"the state, null where none is told"`
 }
 
 // FaultSet is a minimal set of faults that makes a point live.
 type FaultSet struct {
-	Cost   int     `json:"cost"`
-	Faults []Fault `json:"faults"`
+	Cost   int     `json:"cost" jsonschema_description:"how many safeguards had to fail"`
+	Faults []Fault `json:"faults" jsonschema_description:"what had gone wrong"`
 }
 
 // Finding is one thing found.
 type Finding struct {
-	Rule        string   `json:"rule"`
-	Signal      string   `json:"signal"`
-	Node        string   `json:"node"`
-	Nodes       []string `json:"nodes"`
-	Parts       []string `json:"parts"`
-	Path        []string `json:"path"`
-	State       *State   `json:"state"`
-	Milliamps   *float64 `json:"milliamps"`
-	MilliampsDC *float64 `json:"milliamps_dc"`
-	Message     string   `json:"message"`
-	Figures     string   `json:"figures"`
-	BetweenText string   `json:"between_text"`
-	Notes       []string `json:"notes"`
-	Remedy      string   `json:"remedy"`
-	Caution     string   `json:"caution"`
+	Rule        string     `json:"rule" jsonschema_description:"the rule that found it"`
+	Signal      signalWord `json:"signal" jsonschema_description:"signal word of ANSI Z535 and ISO 3864"`
+	Node        string     `json:"node" jsonschema_description:"the node's name"`
+	Nodes       []string   `json:"nodes" jsonschema_description:"the nodes that it speaks of, the foremost first"`
+	Parts       []string   `json:"parts" jsonschema_description:"the parts that it speaks of"`
+	Path        []string   `json:"path" jsonschema_description:"the way of the current, parts and nodes by turns"`
+	State       *State     `json:"state" jsonschema:"nullable" jsonschema_description:"the state, null where none is told"`
+	Milliamps   *float64   `json:"milliamps" jsonschema:"nullable" jsonschema_description:"mA AC through the body network of IEC 60990"`
+	MilliampsDC *float64   `json:"milliamps_dc" jsonschema:"nullable" jsonschema_description:"mA DC through 2000 Ω"`
+	Message     string     `json:"message" jsonschema_description:"what, and where"`
+	Figures     string     `json:"figures" jsonschema_description:"the figures in words"`
+	BetweenText string     `json:"between_text" jsonschema_description:"what stands between the line and a hand"`
+	Notes       []string   `json:"notes" jsonschema_description:"further sentences"`
+	Remedy      string     `json:"remedy" jsonschema_description:"what to do"`
+	Caution     string     `json:"caution" jsonschema_description:"what to take care of"`
 }
 
 // Pair is two touch points, hand to hand.
 type Pair struct {
-	Nodes [2]string `json:"nodes"`
+	Nodes [2]string `json:"nodes" jsonschema_description:"the two touch points"`
 	Worst
-	OneFault Worst `json:"one_fault"`
+	OneFault Worst `json:"one_fault" jsonschema_description:"the worst at cost 1 or less, as if no guard were there"`
 }
 
 // Together is all bare touch points, joined as by one hand.
 type Together struct {
-	Nodes []string `json:"nodes"`
+	Nodes []string `json:"nodes" jsonschema_description:"the bare touch points"`
 	Worst
 }
 
 // Stored is a capacitor whose charge stays: V, J, and s until 60 V, null where nothing drains it.
 type Stored struct {
-	Part    string   `json:"part"`
-	Volts   float64  `json:"volts"`
-	Joules  float64  `json:"joules"`
-	Seconds *float64 `json:"seconds"`
+	Part    string   `json:"part" jsonschema_description:"the part's name"`
+	Volts   float64  `json:"volts" jsonschema_description:"V"`
+	Joules  float64  `json:"joules" jsonschema_description:"J"`
+	Seconds *float64 `json:"seconds" jsonschema:"nullable" jsonschema_description:"s until 60 V; null where nothing drains it"`
 }
 
 // Count is so many of so many.
 type Count struct {
-	States int `json:"states"`
-	Of     int `json:"of"`
+	States int `json:"states" jsonschema_description:"so many states"`
+	Of     int `json:"of" jsonschema_description:"of so many"`
 }
 
 // OfReport puts a report into the shape of its JSON. supply is what the person asked for, "" for
@@ -112,8 +112,8 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 		Together:  Together{Nodes: []string{}, Worst: worstOf(k.Result.Together)},
 		NotJudged: Count(k.Result.NotJudged),
 	}
-	if less := k.Result.Reduced; less != nil {
-		out.Reduced = &Reduced{less.Asked, k.Result.Options.Faults, less.Suspects}
+	if reduced := k.Result.Reduced; reduced != nil {
+		out.Reduced = &Reduced{reduced.Asked, k.Result.Options.Faults, reduced.Suspects}
 	}
 	out.NotPaired, out.NotBeside = k.Result.NotPaired, k.Result.NotBeside
 	for _, p := range k.Result.Points {
@@ -136,7 +136,7 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 
 func pointOf(p *analysis.PointResult) Point {
 	out := Point{
-		Node: p.Name, Touch: p.Touch, Guard: p.Guard, Depth: depth(p.Depth), DepthAsMarked: depth(p.DepthAsMarked),
+		Node: p.Name, Touch: touchKind(p.Touch), Guard: guardKind(p.Guard), Depth: depth(p.Depth), DepthAsMarked: depth(p.DepthAsMarked),
 		Normal: worstOf(p.Normal), OneFault: worstOf(p.OneFault), FaultSets: []FaultSet{},
 	}
 	for _, s := range p.FaultSets {
@@ -157,7 +157,7 @@ func worstOf(w *analysis.Worst) Worst {
 
 func findingOf(c *analysis.Circuit, f *rules.Finding) Finding {
 	out := Finding{
-		Rule: f.Rule.Name, Signal: f.Signal.String(), Node: f.Node(), Nodes: some(f.Nodes), Parts: some(f.Parts),
+		Rule: f.Rule.Name, Signal: signalWord(f.Signal.String()), Node: f.Node(), Nodes: some(f.Nodes), Parts: some(f.Parts),
 		Path: []string{}, Message: f.Message, Figures: f.Figures, BetweenText: f.Between, Notes: some(f.Notes),
 		Remedy: f.Remedy, Caution: f.Caution,
 	}

@@ -8,11 +8,12 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
-	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/propose"
 )
 
 func TestRound(t *testing.T) {
@@ -61,7 +62,7 @@ func TestShowAll(t *testing.T) {
 // TestStatesIsWhole: the rows written one by one make one JSON document with the keys of a row,
 // also where there is no row.
 func TestStatesIsWhole(t *testing.T) {
-	c := circuitOf(t, `
+	c := circuittest.Of(t, `
 [set]
 name = "Test \"set\""
 [nodes]
@@ -89,47 +90,52 @@ R2 = { kind = "resistor", ends = ["b", "chassis é"], value = "100k" }
 		if err := table.Close(); err != nil {
 			t.Fatal(err)
 		}
-		var got struct {
-			Format int
-			Set    Set
-			States []struct {
-				Plug      string
-				Switches  map[string]string
-				Rectifier *string
-				Faults    []Fault
-				Cleared   *bool
-				Points    []struct {
-					Node       string
-					Volts_open *float64
-				}
+		checkStates(t, &b, rows, stop < 0)
+	}
+}
+
+// checkStates holds a table of states to be whole, of so many rows; all of them have a stuck pole.
+func checkStates(t *testing.T, b *bytes.Buffer, rows int, all bool) {
+	t.Helper()
+	var got struct {
+		Format int
+		Set    Set
+		States []struct {
+			Plug      string
+			Switches  map[string]string
+			Rectifier *string
+			Faults    []Fault
+			Cleared   *bool
+			Points    []struct {
+				Node       string
+				Volts_open *float64
 			}
 		}
-		d := json.NewDecoder(&b)
-		if err := d.Decode(&got); err != nil {
-			t.Fatal(err)
+	}
+	if err := json.NewDecoder(b).Decode(&got); err != nil {
+		t.Fatal(err)
+	}
+	if got.Format != Format || got.Set.Name != `Test "set"` || got.Set.Supply != "mains" || len(got.States) != rows {
+		t.Errorf("got %+v, want %d rows", got, rows)
+	}
+	stuck := false
+	for _, s := range got.States {
+		if s.Plug == "" || s.Switches["S1"] == "" || s.Rectifier == nil || s.Cleared == nil || len(s.Points) != 1 || s.Points[0].Volts_open == nil {
+			t.Fatalf("row %+v lacks something", s)
 		}
-		if got.Format != Format || got.Set.Name != `Test "set"` || got.Set.Supply != "mains" || len(got.States) != rows {
-			t.Errorf("got %+v, want %d rows", got, rows)
+		for _, f := range s.Faults {
+			stuck = stuck || f.Fault == "stuck" && len(f.Between) == 2
 		}
-		stuck := false
-		for _, s := range got.States {
-			if s.Plug == "" || s.Switches["S1"] == "" || s.Rectifier == nil || s.Cleared == nil || len(s.Points) != 1 || s.Points[0].Volts_open == nil {
-				t.Fatalf("row %+v lacks something", s)
-			}
-			for _, f := range s.Faults {
-				stuck = stuck || f.Fault == "stuck" && len(f.Between) == 2
-			}
-		}
-		if stop < 0 && !stuck {
-			t.Error("no stuck pole with its two nodes")
-		}
+	}
+	if all && !stuck {
+		t.Error("no stuck pole with its two nodes")
 	}
 }
 
 // TestReworkSaysHowFar: JSON of a change says up to how many failures at once its outcome was looked
 // at, and from which step on the stages were not, where some were not.
 func TestReworkSaysHowFar(t *testing.T) {
-	c := circuitOf(t, `
+	c := circuittest.Of(t, `
 [set]
 name = "Test set"
 [nodes]
@@ -146,7 +152,7 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 		if got.Searched != faults {
 			t.Errorf("searched %d, want %d", got.Searched, faults)
 		}
-		proposals := OfProposals(&rework.Proposals{Report: report(2), Plans: []rework.Proposal{{Plan: &plan.Plan{}, Comparison: change}}})
+		proposals := OfProposals(&propose.Proposals{Report: report(2), Plans: []propose.Proposal{{Plan: &plan.Plan{}, Comparison: change}}})
 		if len(proposals.Proposals) != 1 || proposals.Proposals[0].Searched != faults {
 			t.Errorf("proposals %+v, want one with searched %d", proposals.Proposals, faults)
 		}
@@ -161,18 +167,4 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 			}
 		}
 	}
-}
-
-// circuitOf is a set as written, on the bare mains.
-func circuitOf(t *testing.T, text string) *analysis.Circuit {
-	t.Helper()
-	set, err := setfile.Load("test.toml", strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
 }

@@ -3,37 +3,35 @@ package jsonout
 import (
 	"reflect"
 	"strings"
+
+	"github.com/invopop/jsonschema"
 )
 
 // Schema is a JSON Schema, or a part of one.
-type Schema = map[string]any
-
-// schemaDraft is the version of JSON Schema that the schemas keep to.
-const schemaDraft = "https://json-schema.org/draft/2020-12/schema"
+type Schema = jsonschema.Schema
 
 // SchemaOf is the JSON Schema (2020-12) of what a command prints as JSON; nil of a command that
 // prints none. Every key of this version is required, and keys that it does not name are let
 // through: in time some may be added.
-func SchemaOf(command string) Schema {
-	d := &deriver{defs: Schema{}}
-	var root Schema
-	title := "what coldcheck " + command + " --format json prints"
+func SchemaOf(command string) *Schema {
+	d := derivation{defs: jsonschema.Definitions{}}
+	var root *Schema
 	switch command {
 	case "inspect": // one set, or a list of several
 		one := d.of(reflect.TypeFor[Inspect]())
-		root = Schema{"anyOf": []any{one, Schema{"type": "array", "items": one}}}
+		root = &Schema{AnyOf: []*Schema{one, {Type: "array", Items: one}}}
 	case "states":
 		root = d.of(reflect.TypeFor[statesTable]())
 	case "trace":
 		root = d.of(reflect.TypeFor[Traces]())
 	case "rework": // with a plan or two sets, or with --propose
-		root = Schema{"anyOf": []any{d.of(reflect.TypeFor[Rework]()), d.of(reflect.TypeFor[Proposals]())}}
+		root = &Schema{AnyOf: []*Schema{d.of(reflect.TypeFor[Rework]()), d.of(reflect.TypeFor[Proposals]())}}
 	case "checklist":
 		root = d.of(reflect.TypeFor[Checklist]())
 	default:
 		return nil
 	}
-	root["$schema"], root["title"], root["$defs"] = schemaDraft, title, d.defs
+	root.Version, root.Title, root.Definitions = jsonschema.Version, "what coldcheck "+command+" --format json prints", d.defs
 	return root
 }
 
@@ -43,84 +41,78 @@ var SchemaCommands = []string{"inspect", "states", "trace", "rework", "checklist
 // The table of states is written row by row; these are the shapes of what is written.
 type (
 	statesTable struct {
-		Format int         `json:"format"`
-		Set    Set         `json:"set"`
-		States []statesRow `json:"states"`
+		Format version     `json:"format" jsonschema_description:"the version of this JSON"`
+		Set    Set         `json:"set" jsonschema_description:"the set that was looked at, and the bench"`
+		States []statesRow `json:"states" jsonschema_description:"every state"`
 	}
 	statesRow struct {
-		Plug      string            `json:"plug"`
-		Switches  map[string]string `json:"switches"`
-		Rectifier string            `json:"rectifier"`
-		Faults    []Fault           `json:"faults"`
-		Cleared   bool              `json:"cleared"`
-		Points    []statesReading   `json:"points"`
+		Plug      plugPolarity      `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
+		Switches  map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
+		Rectifier string            `json:"rectifier" jsonschema_description:"the rectifier taken as conducting, empty where all block"`
+		Faults    []Fault           `json:"faults" jsonschema_description:"what had gone wrong"`
+		Cleared   bool              `json:"cleared" jsonschema_description:"a breaker opens: the figures are those before"`
+		Points    []statesReading   `json:"points" jsonschema_description:"each touch point"`
 	}
 	statesReading struct {
-		Node        string  `json:"node"`
-		VoltsOpen   float64 `json:"volts_open"`
-		VoltsMeter  float64 `json:"volts_meter"`
-		Milliamps   float64 `json:"milliamps"`
-		VoltsDC     float64 `json:"volts_dc"`
-		MilliampsDC float64 `json:"milliamps_dc"`
+		Node        string  `json:"node" jsonschema_description:"the node's name"`
+		VoltsOpen   float64 `json:"volts_open" jsonschema_description:"V AC rms with nothing connected"`
+		VoltsMeter  float64 `json:"volts_meter" jsonschema_description:"V AC on a meter of 10 MΩ"`
+		Milliamps   float64 `json:"milliamps" jsonschema_description:"mA AC through the body network of IEC 60990"`
+		VoltsDC     float64 `json:"volts_dc" jsonschema_description:"V DC with nothing connected"`
+		MilliampsDC float64 `json:"milliamps_dc" jsonschema_description:"mA DC through 2000 Ω"`
 	}
 )
 
-// deriver makes schemas of the types that are written, so that the two cannot differ.
-type deriver struct{ defs Schema }
+// derivation makes schemas of the types that are written, so that the two cannot differ.
+type derivation struct{ defs jsonschema.Definitions }
 
-// of is the schema of a type: of a struct a reference, its definition among the others.
-func (d *deriver) of(t reflect.Type) Schema {
-	switch t.Kind() {
-	case reflect.Pointer:
-		return Schema{"anyOf": []any{d.of(t.Elem()), Schema{"type": "null"}}}
-	case reflect.Slice:
-		return Schema{"type": "array", "items": d.of(t.Elem())}
-	case reflect.Array:
-		return Schema{"type": "array", "items": d.of(t.Elem()), "minItems": t.Len(), "maxItems": t.Len()}
-	case reflect.Map:
-		return Schema{"type": "object", "additionalProperties": d.of(t.Elem())}
-	case reflect.Struct:
-		name := strings.ToLower(t.Name()[:1]) + t.Name()[1:]
-		if d.defs[name] == nil {
-			s := Schema{"type": "object"}
-			d.defs[name] = s
-			properties := Schema{}
-			var required []string
-			d.fields(t, t.Name(), properties, &required)
-			s["properties"], s["required"] = properties, required
-		}
-		return Schema{"$ref": "#/$defs/" + name}
-	case reflect.Bool:
-		return Schema{"type": "boolean"}
-	case reflect.Int:
-		return Schema{"type": "integer"}
-	case reflect.Float64:
-		return Schema{"type": "number"}
+// of is a reference to the schema of a type, whose definition goes among the others.
+func (d derivation) of(t reflect.Type) *Schema {
+	r := jsonschema.Reflector{Anonymous: true, AllowAdditionalProperties: true, Mapper: ownSchema, Namer: definitionName}
+	s := r.ReflectFromType(t)
+	for name, def := range s.Definitions {
+		describeNullable(def)
+		d.defs[name] = def
 	}
-	return Schema{"type": "string"}
+	return &Schema{Ref: s.Ref}
 }
 
-// fields adds the keys of a struct, those of the structs in it that have no name of their own among
-// them.
-func (d *deriver) fields(t reflect.Type, owner string, properties Schema, required *[]string) {
-	for i := range t.NumField() {
-		f := t.Field(i)
-		if f.Anonymous {
-			d.fields(f.Type, f.Type.Name(), properties, required)
-			continue
-		}
-		key, options, _ := strings.Cut(f.Tag.Get("json"), ",")
-		s := d.of(f.Type)
-		if words := choices[owner+"."+key]; words != nil {
-			s = Schema{"enum": words}
-		}
-		if key == "format" {
-			s = Schema{"const": Format}
-		}
-		s["description"] = meaning(owner, key)
-		properties[key] = s
-		if options != "omitempty" {
-			*required = append(*required, key)
+// definitionName is a type's name as keys are written.
+func definitionName(t reflect.Type) string {
+	if t.Kind() != reflect.Struct {
+		return ""
+	}
+	return strings.ToLower(t.Name()[:1]) + t.Name()[1:]
+}
+
+// ownSchema is the schema of a type that says more than its Go type does, nil of any other.
+func ownSchema(t reflect.Type) *Schema {
+	switch t {
+	case reflect.TypeFor[version]():
+		return &Schema{Const: Format}
+	case reflect.TypeFor[figures](): // a tag speaks of the list, not of what is in it
+		return &Schema{Type: "array", Items: &Schema{OneOf: []*Schema{{Type: "number"}, {Type: "null"}}}}
+	}
+	words, is := choices[t]
+	if !is {
+		return nil
+	}
+	s := &Schema{}
+	for _, word := range words {
+		s.Enum = append(s.Enum, word)
+	}
+	return s
+}
+
+// describeNullable puts what is said of a key that may be null at the key itself, where editors look
+// for it: jsonschema puts it at the alternative that is not null.
+func describeNullable(def *Schema) {
+	if def.Properties == nil {
+		return
+	}
+	for pair := def.Properties.Oldest(); pair != nil; pair = pair.Next() {
+		if p := pair.Value; len(p.OneOf) > 0 {
+			p.Description, p.OneOf[0].Description = p.OneOf[0].Description, ""
 		}
 	}
 }

@@ -6,29 +6,29 @@ import (
 
 // Set says which set was looked at, and on which bench.
 type Set struct {
-	Name    string   `json:"name"`
-	File    string   `json:"file"`
-	Volts   float64  `json:"volts"`
-	Hertz   float64  `json:"hertz"`
-	Supply  string   `json:"supply,omitempty"`
-	Earthed []string `json:"earthed,omitempty"`
+	Name    string   `json:"name" jsonschema_description:"what the set is called"`
+	File    string   `json:"file" jsonschema_description:"the file that was read, - for standard input"`
+	Volts   float64  `json:"volts" jsonschema_description:"the mains, V"`
+	Hertz   float64  `json:"hertz" jsonschema_description:"Hz"`
+	Supply  string   `json:"supply,omitempty" jsonschema_description:"the supply asked for; without it, the mains"`
+	Earthed []string `json:"earthed,omitempty" jsonschema_description:"nodes that instruments tie to earth"`
 }
 
 // State is one state of a set.
 type State struct {
-	Plug      string            `json:"plug"`
-	Switches  map[string]string `json:"switches"`
-	Rectifier string            `json:"rectifier"`
-	Faults    []Fault           `json:"faults"`
+	Plug      plugPolarity      `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
+	Switches  map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
+	Rectifier string            `json:"rectifier" jsonschema_description:"the rectifier taken as conducting, empty where all block"`
+	Faults    []Fault           `json:"faults" jsonschema_description:"what had gone wrong"`
 	// WithoutFailedShorts tells that the shorts of failed parts, which short the line, were left out.
-	WithoutFailedShorts bool `json:"without_failed_shorts,omitempty"`
+	WithoutFailedShorts bool `json:"without_failed_shorts,omitempty" jsonschema_description:"the shorts of failed parts, which short the line, were left out"`
 }
 
 // Fault is one thing gone wrong.
 type Fault struct {
-	Part    string   `json:"part"`
-	Fault   string   `json:"fault"`
-	Between []string `json:"between,omitempty"`
+	Part    string    `json:"part" jsonschema_description:"the part's name, supply, or of a guard the node's"`
+	Fault   faultKind `json:"fault" jsonschema_description:"what is wrong with it"`
+	Between []string  `json:"between,omitempty" jsonschema_description:"the two nodes between which it is"`
 }
 
 func setOf(c *analysis.Circuit, supply string) Set {
@@ -39,7 +39,7 @@ func setOf(c *analysis.Circuit, supply string) Set {
 }
 
 func stateOf(s analysis.State) *State {
-	out := &State{Plug: string(s.Plug), Switches: map[string]string{}, Rectifier: s.Rectifier,
+	out := &State{Plug: plugPolarity(s.Plug), Switches: map[string]string{}, Rectifier: s.Rectifier,
 		Faults: faultsOf(s.Faults), WithoutFailedShorts: s.Without}
 	for _, x := range s.Settings {
 		out.Switches[x.Name] = x.At
@@ -50,7 +50,7 @@ func stateOf(s analysis.State) *State {
 func faultsOf(faults []*analysis.Fault) []Fault {
 	out := []Fault{}
 	for _, f := range faults {
-		out = append(out, Fault{f.Part, string(f.Kind), f.Between})
+		out = append(out, Fault{f.Part, faultKind(f.Kind), f.Between})
 	}
 	return out
 }

@@ -16,6 +16,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
+	"coldcheck/rules/phrase"
 )
 
 // stand moves the controls to a state as a person does, and gives meter and body of every card.
@@ -90,7 +91,7 @@ func TestControlsShowStates(t *testing.T) {
 	}
 }
 
-// fits tells whether a card shows one of the rows of a state.
+// fits reports whether a card shows one of the rows of a state.
 func (b *browser) fits(c *analysis.Circuit, state analysis.State, card []string, point int) bool {
 	settings := map[string]string{}
 	for _, s := range state.Settings {
@@ -101,22 +102,22 @@ func (b *browser) fits(c *analysis.Circuit, state analysis.State, card []string,
 			continue
 		}
 		x := row.Readings[point]
-		if card[0] == meterWords(x) && card[1] == bodyWords(x) && card[2] == card[1] && (card[3] == verdictHeads[3]) == row.Cleared {
+		if card[0] == phrase.OnMeter(x) && card[1] == phrase.Body(x) && card[2] == card[1] && (card[3] == verdictHeads[3]) == row.Cleared {
 			return true
 		}
 	}
 	return false
 }
 
-// A step's button sets the bench to the step's figure, and Next and Back walk on.
+// A step's button sets the controls to the step's figure, and Next and Back walk on.
 func TestStepsSetTheBench(t *testing.T) {
 	b := newBrowser(t)
 	address := b.open(examplePage(t, "hot-chassis"))
 	r := exampleReport(t, "hot-chassis")
-	table := exampleTable(t, "hot-chassis")
-	lead := table.lead()
-	steps := table.lesson(r, lead).Steps
-	body := fmt.Sprintf(`document.querySelectorAll('[data-metal]')[%d].querySelector('.body').textContent`, lead)
+	sheet := exampleSheet(t, "hot-chassis")
+	foremost := sheet.Foremost()
+	steps := sheet.lesson(r, foremost).Steps
+	body := fmt.Sprintf(`document.querySelectorAll('[data-metal]')[%d].querySelector('.body').textContent`, foremost)
 	for i, s := range steps {
 		got := eval[string](b, fmt.Sprintf(`document.querySelectorAll('.steps button')[%d].click(), %s`, i, body))
 		if !strings.Contains(s.Figure, got) {
@@ -234,16 +235,30 @@ func TestWithoutScripts(t *testing.T) {
 	if eval[bool](b, `document.querySelector('form.controls').checkVisibility() || document.querySelector('.steps button').checkVisibility()`) {
 		t.Error("controls that do nothing are shown")
 	}
-	table := exampleTable(t, "hot-chassis")
-	for i := range table.scenes {
-		p := table.worst(i)
-		want := bodyWords(table.readings[p.fault][p.state][i].Reading)
+	sheet := exampleSheet(t, "hot-chassis")
+	for i := range sheet.scenes {
+		want := phrase.Body(sheet.At(sheet.Worst(i), i).Reading)
 		if got := eval[string](b, fmt.Sprintf(`document.querySelectorAll('.draw:first-child')[0] && document.querySelectorAll('[data-metal]')[%d].querySelector('.draw .mA').textContent`, i)); got != want {
-			t.Errorf("%s is drawn with %s, its worst is %s", table.scenes[i].target, got, want)
+			t.Errorf("%s is drawn with %s, its worst is %s", sheet.scenes[i].Node, got, want)
 		}
 		if !eval[bool](b, fmt.Sprintf(`document.querySelectorAll('[data-metal]')[%d].querySelector('.worst').checkVisibility()`, i)) {
 			t.Error("the state is not told")
 		}
+	}
+}
+
+// Nothing that comes into the page can turn its links elsewhere.
+func TestNoBase(t *testing.T) {
+	b := newBrowser(t)
+	address := b.open(examplePage(t, "hot-chassis"))
+	got := eval[string](b, `(function () {
+  var base = document.createElement('base');
+  base.href = 'file:///elsewhere/';
+  document.head.appendChild(base);
+  return document.baseURI;
+})()`)
+	if got != address {
+		t.Errorf("links of the page begin at %s, want %s", got, address)
 	}
 }
 
@@ -304,7 +319,7 @@ func largestPage(t testing.TB) string {
 	return largest
 }
 
-// The largest example's bench answers once it is loaded, and tells when that was.
+// The largest example's controls answer once it is loaded, and tells when that was.
 func TestUsableOnceLoaded(t *testing.T) {
 	b := newBrowser(t)
 	b.open(largestPage(t))
@@ -314,16 +329,16 @@ func TestUsableOnceLoaded(t *testing.T) {
 }
 
 const (
-	// answers tells whether the bench does.
+	// answers reports whether the controls do.
 	answers = `!document.documentElement.classList.contains('still') && document.querySelector('.now').textContent !== ''`
-	// untilUsable is the time from the last byte to a bench that answers, in ms.
+	// untilUsable is the time from the last byte to controls that answer, in ms.
 	untilUsable = `(function () {
 		var n = performance.getEntriesByType('navigation')[0];
 		return n.domContentLoadedEventEnd - n.responseEnd;
 	})()`
 )
 
-// BenchmarkUsable: the best time from the last byte of the largest example's page to a bench that
+// BenchmarkUsable: the best time from the last byte of the largest example's page to controls that
 // answers, which is to be within 300 ms.
 func BenchmarkUsable(b *testing.B) {
 	browser, page := newBrowser(b), largestPage(b)

@@ -3,6 +3,7 @@ package page
 import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
+	"coldcheck/analysis/survey"
 	"coldcheck/cmd/coldcheck/text"
 )
 
@@ -46,25 +47,8 @@ type checkCell struct {
 // longTable is how many rows of a table a screen shows without being asked.
 const longTable = 10
 
-// mostCheckWork is how many readings, each under each fault, are worked out for a page: about a
-// second's work. Some hundred are usual.
-const mostCheckWork = 150_000
-
-// checkWork tells how much there is to work out for a checklist: every point from both blades, from
-// the two tied and from the earth contact, against every other, and hot in both plug ways on two
-// meters, in every switch position.
-func checkWork(c *analysis.Circuit) int {
-	const cold, hot = 4, 4
-	n := len(c.Points)
-	readings := n*(cold+hot) + n*(n-1)/2 + 1
-	for _, control := range c.Switches {
-		readings *= len(control.Positions)
-	}
-	return readings * (len(c.Faults) + 1)
-}
-
 func newChecklist(c *analysis.Circuit) checklistView {
-	if checkWork(c) > mostCheckWork {
+	if !survey.ChecklistFits(c) {
 		return checklistView{Left: true}
 	}
 	v := checklistView{Promise: text.ChecklistPromise}

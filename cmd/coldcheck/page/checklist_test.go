@@ -8,11 +8,13 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
 )
 
@@ -67,85 +69,103 @@ const writeIn = "to write in"
 // The figures of the checklist on the page are those that the engine works out, check by check, with
 // a blank wherever a reading is asked for, and none where it must not be taken.
 func TestChecklistIsThatOfTheEngine(t *testing.T) {
-	asked, barred, held := 0, 0, 0
+	n := &hotCounts{}
 	for _, e := range examples.Sets() {
 		t.Run(e.Name, func(t *testing.T) {
 			r := exampleReport(t, e.Name)
 			l := diagnose.Checks(r.Case.Circuit)
 			list := checklistOf(t, examplePage(t, e.Name), "set1")
-			cold := rowsOf(part(t, list, "set1", "cold"))
-			checks := append(append([]diagnose.Check{}, l.Cold...), l.Joined...)
-			if len(cold) != len(checks) {
-				t.Fatalf("%d cold checks, and the engine has %d", len(cold), len(checks))
-			}
-			for i, c := range checks {
-				for _, want := range []string{netlist.Visible(c.B), rules.FigureWords(c.Quantity, c.Expect)} {
-					if !strings.Contains(strings.Join(cold[i][:3], "; "), want) {
-						t.Errorf("cold check %d lacks %q: %q", i, want, cold[i])
-					}
-				}
-				if cold[i][4] != writeIn {
-					t.Errorf("cold check %d has no blank: %q", i, cold[i])
-				}
-				if len(c.Lower)+len(c.Higher) > 0 && len(cold[i]) != 6 {
-					t.Errorf("cold check %d does not say what another result means: %q", i, cold[i])
-				}
-			}
-			hot := rowsOf(part(t, list, "set1", "hot"))
-			if len(hot) != len(l.Hot) {
-				t.Fatalf("%d hot checks, and the engine has %d", len(hot), len(l.Hot))
-			}
-			for i := range l.Hot {
-				h := &l.Hot[i]
-				line := strings.Join(hot[i], "; ")
-				blanks := strings.Count(line, writeIn)
-				switch {
-				case !h.Do():
-					barred++
-					if blanks != 0 || !strings.Contains(line, "DO NOT") {
-						t.Errorf("hot check %d is asked for: %q", i, line)
-					}
-				case l.Hold():
-					held++
-					if blanks != 0 || strings.Count(line, "not yet") != 2 {
-						t.Errorf("hot check %d is asked for before the readings agree: %q", i, line)
-					}
-				default:
-					asked++
-					if blanks != 2 || !strings.Contains(line, rules.FigureWords(diagnose.VoltsRead, h.Volts.High)) || !strings.Contains(line, rules.FigureWords(diagnose.VoltsRead, h.Load.High)) {
-						t.Errorf("hot check %d: %q, and the engine has up to %g and %g V", i, line, h.Volts.High, h.Load.High)
-					}
-				}
-				if len(h.May) > 0 && h.Do() && !strings.Contains(line, rules.FaultWords(h.May[0])) {
-					t.Errorf("hot check %d does not tell of %s: %q", i, rules.FaultWords(h.May[0]), line)
-				}
-			}
-			if l.Hold() != strings.Contains(list, "MAKE NONE OF THESE YET") {
-				t.Errorf("held: %v, and the page says otherwise", l.Hold())
-			}
-			if len(l.Heaters) > 0 {
-				heaters := rowsOf(part(t, list, "set1", "heaters"))
-				for i, h := range l.Heaters {
-					if !strings.HasPrefix(heaters[i][1], h.Tube+", ") || heaters[i][2] != rules.FigureWords(h.Quantity, h.Expect) {
-						t.Errorf("heater of %s: %q", h.Tube, heaters[i])
-					}
-				}
-			}
-			if over := strings.Count(list, ">OVER<"); over != overRated(l) {
-				t.Errorf("%d capacitors are told over their rating, the engine has %d", over, overRated(l))
-			}
-			if a := l.Account; a != nil {
-				readings := rowsOf(part(t, list, "set1", "readings"))
-				for i, m := range a.Measurements {
-					if readings[i][1] != rules.FigureWords(m.Quantity, a.Shown[i]) || readings[i][2] != rules.FigureWords(m.Quantity, a.Described.Predicted[i]) {
-						t.Errorf("reading %d: %q", i, readings[i])
-					}
-				}
-			}
+			checkCold(t, l, list)
+			checkHot(t, l, list, n)
+			checkRest(t, l, list)
 		})
 	}
-	if asked == 0 || barred == 0 || held == 0 {
-		t.Errorf("%d asked for, %d barred, %d held back: not all were looked at", asked, barred, held)
+	if n.asked == 0 || n.barred == 0 || n.held == 0 {
+		t.Errorf("%d asked for, %d barred, %d held back: not all were looked at", n.asked, n.barred, n.held)
+	}
+}
+
+// hotCounts is how many hot checks were asked for, barred, and held back until the readings agree.
+type hotCounts struct{ asked, barred, held int }
+
+func checkCold(t *testing.T, l *diagnose.Checklist, list string) {
+	t.Helper()
+	cold := rowsOf(part(t, list, "set1", "cold"))
+	checks := append(append([]diagnose.Check{}, l.Cold...), l.Joined...)
+	if len(cold) != len(checks) {
+		t.Fatalf("%d cold checks, and the engine has %d", len(cold), len(checks))
+	}
+	for i, c := range checks {
+		for _, want := range []string{netlist.Visible(c.B), phrase.Meter(c.Quantity, c.Expect)} {
+			if !strings.Contains(strings.Join(cold[i][:3], "; "), want) {
+				t.Errorf("cold check %d lacks %q: %q", i, want, cold[i])
+			}
+		}
+		if cold[i][4] != writeIn {
+			t.Errorf("cold check %d has no blank: %q", i, cold[i])
+		}
+		if len(c.Lower)+len(c.Higher) > 0 && len(cold[i]) != 6 {
+			t.Errorf("cold check %d does not say what another result means: %q", i, cold[i])
+		}
+	}
+}
+
+func checkHot(t *testing.T, l *diagnose.Checklist, list string, n *hotCounts) {
+	t.Helper()
+	hot := rowsOf(part(t, list, "set1", "hot"))
+	if len(hot) != len(l.Hot) {
+		t.Fatalf("%d hot checks, and the engine has %d", len(hot), len(l.Hot))
+	}
+	for i := range l.Hot {
+		h := &l.Hot[i]
+		line := strings.Join(hot[i], "; ")
+		blanks := strings.Count(line, writeIn)
+		switch {
+		case !h.Do():
+			n.barred++
+			if blanks != 0 || !strings.Contains(line, "DO NOT") {
+				t.Errorf("hot check %d is asked for: %q", i, line)
+			}
+		case l.Hold():
+			n.held++
+			if blanks != 0 || strings.Count(line, "not yet") != 2 {
+				t.Errorf("hot check %d is asked for before the readings agree: %q", i, line)
+			}
+		default:
+			n.asked++
+			if blanks != 2 || !strings.Contains(line, phrase.Meter(diagnose.VoltsRead, h.Volts.High)) || !strings.Contains(line, phrase.Meter(diagnose.VoltsRead, h.Load.High)) {
+				t.Errorf("hot check %d: %q, and the engine has up to %g and %g V", i, line, h.Volts.High, h.Load.High)
+			}
+		}
+		if len(h.May) > 0 && h.Do() && !strings.Contains(line, phrase.Fault(h.May[0])) {
+			t.Errorf("hot check %d does not tell of %s: %q", i, phrase.Fault(h.May[0]), line)
+		}
+	}
+}
+
+func checkRest(t *testing.T, l *diagnose.Checklist, list string) {
+	t.Helper()
+	if l.Hold() != strings.Contains(list, "MAKE NONE OF THESE YET") {
+		t.Errorf("held: %v, and the page says otherwise", l.Hold())
+	}
+	if len(l.Heaters) > 0 {
+		heaters := rowsOf(part(t, list, "set1", "heaters"))
+		for i, h := range l.Heaters {
+			if !strings.HasPrefix(heaters[i][1], h.Tube+", ") || heaters[i][2] != phrase.Meter(h.Quantity, h.Expect) {
+				t.Errorf("heater of %s: %q", h.Tube, heaters[i])
+			}
+		}
+	}
+	if over := strings.Count(list, ">OVER<"); over != overRated(l) {
+		t.Errorf("%d capacitors are told over their rating, the engine has %d", over, overRated(l))
+	}
+	if a := l.Account; a != nil {
+		readings := rowsOf(part(t, list, "set1", "readings"))
+		for i, m := range a.Measurements {
+			if readings[i][1] != phrase.Meter(m.Quantity, a.Shown[i]) || readings[i][2] != phrase.Meter(m.Quantity, a.Described.Predicted[i]) {
+				t.Errorf("reading %d: %q", i, readings[i])
+			}
+		}
 	}
 }
 
@@ -270,18 +290,13 @@ func TestChecklistOfLargeSet(t *testing.T) {
 	for i := range 60 {
 		fmt.Fprintf(&b, "C%d = { kind = \"capacitor\", ends = [\"b%d\", \"t%d\"], value = \"1 nF\" }\n", i, i%4, i)
 	}
-	c := circuitOf(t, "many", b.String())
+	c := circuittest.Of(t, b.String())
 	if v := newChecklist(c); !v.Left || len(v.Sections) > 0 {
-		t.Errorf("%d readings and faults are worked out for a page", checkWork(c))
+		t.Errorf("%d sections are laid out on a page", len(v.Sections))
 	}
 	page := pageOf(t, rules.Check(c, analysis.Options{Faults: 0}))
 	if list := checklistOf(t, page, "set1"); !strings.Contains(list, "<code>coldcheck checklist</code>") || strings.Contains(list, "<table") {
 		t.Errorf("the page says %s", list)
-	}
-	for _, e := range examples.Sets() {
-		if n := checkWork(exampleReport(t, e.Name).Case.Circuit); n > mostCheckWork/4 {
-			t.Errorf("%s is taken for a large set: %d", e.Name, n)
-		}
 	}
 }
 

@@ -7,7 +7,7 @@ import (
 	"coldcheck/netlist"
 )
 
-// columns gives every joint its place from left to right: as far as the longest way to it, and off
+// columns gives every joint its place from left to right: as far as the longest path to it, and off
 // any other vertical.
 func (l *layout) columns() {
 	done := map[*joint]bool{}
@@ -66,7 +66,7 @@ func (l *layout) ready(j *joint, done map[*joint]bool) bool {
 	return true
 }
 
-// crowded tells whether a joint's vertical would be taken for another's.
+// crowded reports whether a joint's vertical would be taken for another's.
 func (l *layout) crowded(j *joint, done map[*joint]bool) bool {
 	for _, o := range l.joints {
 		if o != j && done[o] && o.blade < 0 && math.Abs(o.x-j.x) < laneGap && j.top <= o.low && o.top <= j.low {
@@ -107,13 +107,13 @@ func (l *layout) clear(c *cell, x float64) bool {
 	return true
 }
 
-func (l *layout) cellWidth(edges []int) float64 {
-	e := l.s.edges[edges[0]]
+func (l *layout) cellWidth(branches []int) float64 {
+	e := l.s.branches[branches[0]]
 	width := cellWidth
 	if e.symbol() == "wire" {
 		width = wireWidth
 	}
-	lines := append([]string{l.name(edges)}, e.says()...)
+	lines := append([]string{l.name(branches)}, e.says()...)
 	for _, line := range lines {
 		width = max(width, letterWidth*float64(utf8.RuneCountInString(line))+labelGap)
 	}
@@ -121,11 +121,11 @@ func (l *layout) cellWidth(edges []int) float64 {
 	switch {
 	case e.symbol() == "wire":
 		half = 0
-	case e.barrier():
+	case e.Safeguard():
 		half = guardHalf
 	}
-	last := l.s.edges[edges[len(edges)-1]]
-	for _, node := range []string{e.a, e.b, last.a, last.b} {
+	last := l.s.branches[branches[len(branches)-1]]
+	for _, node := range []string{e.A, e.B, last.A, last.B} {
 		letters := min(utf8.RuneCountInString(netlist.Visible(node)), nodeLetters)
 		width = max(width, 2*half+letterWidth*float64(letters)+2)
 	}

@@ -9,7 +9,9 @@ import (
 	"unicode/utf8"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // namesFolded is how many parts of a folded run are named in the drawing.
@@ -50,7 +52,7 @@ type bladeView struct {
 }
 
 type cellView struct {
-	Edges                string // numbers, blank between
+	Branches             string // numbers, blank between
 	X, Y                 string
 	Lead, Name, Symbol   string
 	NameY                string
@@ -62,7 +64,7 @@ type cellView struct {
 	FrameW, FrameH       string
 	OpenWord, BrokenWord string
 	State, StateWord     string
-	edges                []int
+	branches             []int
 }
 
 type lineView struct{ Y, Text string }
@@ -93,27 +95,21 @@ type earthView struct {
 // num writes a coordinate.
 func num(x float64) string { return strconv.FormatFloat(math.Round(x*10)/10, 'f', -1, 64) }
 
-// name is what stands above the symbol of one edge or of several folded ones.
-func (l *layout) name(edges []int) string { return few(l.names(edges), namesFolded) }
+// name is what stands above the symbol of one branch or of several folded ones.
+func (l *layout) name(branches []int) string {
+	return phrase.FewOf(l.names(branches), namesFolded, ", ", "more")
+}
 
-func (l *layout) names(edges []int) []string {
+func (l *layout) names(branches []int) []string {
 	var names []string
-	for _, i := range edges {
-		for _, n := range l.s.edges[i].parts {
+	for _, i := range branches {
+		for _, n := range l.s.branches[i].Parts {
 			if n = netlist.Visible(n); !slices.Contains(names, n) {
 				names = append(names, n)
 			}
 		}
 	}
 	return names
-}
-
-// few joins at most n words, and says how many more there are.
-func few(words []string, n int) string {
-	if len(words) <= n+1 {
-		return strings.Join(words, ", ")
-	}
-	return fmt.Sprintf("%s, %d more", strings.Join(words[:n], ", "), len(words)-n)
 }
 
 // draw turns a layout into what the template writes.
@@ -132,8 +128,8 @@ func (l *layout) draw(id, title string) *drawing {
 	}
 	for _, c := range l.cells {
 		d.Cells = append(d.Cells, l.cellView(c))
-		if len(c.edges) > 1 && l.s.edges[c.edges[0]].heater() {
-			d.Folded = max(d.Folded, len(c.edges))
+		if len(c.branches) > 1 && l.s.branches[c.branches[0]].heater() {
+			d.Folded = max(d.Folded, len(c.branches))
 		}
 	}
 	right := l.drawRight(d)
@@ -154,7 +150,7 @@ func bus(x, top, low float64) string {
 }
 
 func (l *layout) blade(j *joint) bladeView {
-	part, _ := l.s.k.Set.Plug()
+	part, _ := l.s.set.Plug()
 	return bladeView{
 		Index: j.blade, Blade: j.blade, X: num(j.x - 34), Y: num(j.y), LabelY: num(j.y - 14), StateY: num(j.y + 24),
 		Label: shorten(netlist.Visible(j.node), 12), Full: netlist.Visible(part.Name + ", " + j.node),
@@ -193,7 +189,7 @@ func (l *layout) cellView(c *cell) cellView {
 		left = fmt.Sprintf("M%s %sV%s", num(c.from.x), num(c.from.y), num(c.y))
 	}
 	half := symbolHalf
-	e := l.s.edges[c.edges[0]]
+	e := l.s.branches[c.branches[0]]
 	if e.symbol() == "wire" {
 		half = 0
 	}
@@ -204,23 +200,23 @@ func (l *layout) cellView(c *cell) cellView {
 	case c.to.y != c.y && !c.to.target:
 		right += "V" + num(c.to.y)
 	}
-	v := l.symbol(c.edges, c.x, c.y)
+	v := l.symbol(c.branches, c.x, c.y)
 	v.Lead = left + "H" + num(c.x-half) + right
 	return v
 }
 
 // symbol is a symbol with its labels at a place.
-func (l *layout) symbol(edges []int, x, y float64) cellView {
-	e := l.s.edges[edges[0]]
-	v := cellView{edges: edges, X: num(x), Y: num(y), Symbol: e.symbol(), Name: l.name(edges), Full: strings.Join(l.names(edges), ", "), NameY: num(y - 23)}
+func (l *layout) symbol(branches []int, x, y float64) cellView {
+	e := l.s.branches[branches[0]]
+	v := cellView{branches: branches, X: num(x), Y: num(y), Symbol: e.symbol(), Name: l.name(branches), Full: strings.Join(l.names(branches), ", "), NameY: num(y - 23)}
 	var numbers []string
-	for _, i := range edges {
+	for _, i := range branches {
 		numbers = append(numbers, strconv.Itoa(i))
 	}
-	v.Edges = strings.Join(numbers, " ")
+	v.Branches = strings.Join(numbers, " ")
 	below := y + 34
-	if len(edges) > 1 && e.heater() {
-		v.Lines = append(v.Lines, lineView{num(below), fmt.Sprintf("%d heaters", len(edges))})
+	if len(branches) > 1 && e.heater() {
+		v.Lines = append(v.Lines, lineView{num(below), fmt.Sprintf("%d heaters", len(branches))})
 		below += 13
 	} else {
 		for _, text := range e.says() {
@@ -238,7 +234,7 @@ func (l *layout) symbol(edges []int, x, y float64) cellView {
 }
 
 // openWord is what is wrong, or set so, where no current can pass.
-func (e *edge) openWord() string {
+func (e *branch) openWord() string {
 	switch e.part().Kind {
 	case netlist.KindSwitch:
 		return "off"
@@ -252,9 +248,9 @@ func (e *edge) openWord() string {
 	return "open"
 }
 
-func (e *edge) brokenWord() string {
+func (e *branch) brokenWord() string {
 	switch {
-	case e.class == insulates:
+	case e.Class == survey.Insulates:
 		return "failed"
 	case e.part().Kind == netlist.KindSwitch:
 		return "stuck"
@@ -262,7 +258,7 @@ func (e *edge) brokenWord() string {
 	return "shorted"
 }
 
-// drawRight draws the metal, the hand and the ways to earth, and gives the right edge.
+// drawRight draws the metal, the hand and the paths to earth, and gives the right edge.
 func (l *layout) drawRight(d *drawing) float64 {
 	t := l.target
 	x := l.width
@@ -273,7 +269,7 @@ func (l *layout) drawRight(d *drawing) float64 {
 	if !math.IsNaN(t.y) && !math.IsInf(t.top, 0) {
 		y = t.top
 	}
-	low := max(y, topMargin+rowHeight*float64(len(l.s.earths)))
+	low := max(y, topMargin+rowHeight*float64(len(l.s.Earths)))
 	if !math.IsInf(t.low, 0) {
 		low = max(low, t.low)
 	}
@@ -281,18 +277,18 @@ func (l *layout) drawRight(d *drawing) float64 {
 		X: num(x + 58), Y: num(y), Lead: fmt.Sprintf("M%s %sH%s", num(x), num(y), num(x+40)),
 		EarthLead: fmt.Sprintf("M%s %sH%s", num(x+76), num(y), num(x+132)), EarthX: num(x + 132),
 		TextX: num(x + 14), NameY: num(y - 26), FigureY: num(y + 42), LineY: num(y + 57),
-		Metal: shorten(netlist.Visible(l.s.target), 18),
+		Metal: shorten(netlist.Visible(l.s.Node), 18),
 		BarX:  num(x - 3), BarY: num(y - 12), BarH: num(low - y + 24),
 	}
 	right := x + handWidth
-	for k, earth := range l.s.earths {
+	for k, earth := range l.s.Earths {
 		row := y + rowHeight*float64(k+1)
 		v := earthView{Index: k}
 		at := x
 		lead := fmt.Sprintf("M%s %s", num(x), num(row))
-		for _, i := range earth.edges {
+		for _, i := range earth.Branches {
 			half := symbolHalf
-			if l.s.edges[i].symbol() == "wire" {
+			if l.s.branches[i].symbol() == "wire" {
 				half = 0
 			}
 			width := l.cellWidth([]int{i})
@@ -310,13 +306,9 @@ func (l *layout) drawRight(d *drawing) float64 {
 	return right
 }
 
-func (l *layout) earthLabel(r route) string {
-	_, plug := l.s.k.Set.Plug()
-	end := l.s.target
-	if len(r.nodes) > 0 {
-		end = r.nodes[len(r.nodes)-1]
-	}
-	switch end {
+func (l *layout) earthLabel(p *survey.Path) string {
+	_, plug := l.s.set.Plug()
+	switch p.To() {
 	case plug.Earth:
 		return "earth contact"
 	case netlist.BuildingEarth:
@@ -326,9 +318,9 @@ func (l *layout) earthLabel(r route) string {
 }
 
 // bladeWords are the captions of a blade: which side of the supply is on it.
-func bladeWords(way analysis.Polarity, blade int, lost bool) string {
+func bladeWords(polarity analysis.Polarity, blade int, lost bool) string {
 	switch {
-	case (way == analysis.AsMarked) == (blade == 0):
+	case (polarity == analysis.AsMarked) == (blade == 0):
 		return "HOT"
 	case lost:
 		return "not connected"
@@ -336,42 +328,42 @@ func bladeWords(way analysis.Polarity, blade int, lost bool) string {
 	return "neutral"
 }
 
-// show sets a drawing to a reading.
-func (d *drawing) show(r *reading, way analysis.Polarity, lost bool) {
+// show sets a drawing to a state.
+func (d *drawing) show(e *survey.Evaluation, polarity analysis.Polarity, lost bool) {
 	for i := range d.Cells {
-		d.Cells[i].show(r)
+		d.Cells[i].show(e)
 	}
 	for k := range d.Earths {
-		d.Earths[k].On = r.earths[k]
+		d.Earths[k].On = e.Earths[k]
 		for i := range d.Earths[k].Cells {
-			d.Earths[k].Cells[i].show(r)
+			d.Earths[k].Cells[i].show(e)
 		}
 	}
 	for i := range d.Blades {
-		d.Blades[i].State = bladeWords(way, d.Blades[i].Blade, lost)
+		d.Blades[i].State = bladeWords(polarity, d.Blades[i].Blade, lost)
 	}
-	d.Hand.Figure, d.Hand.Band = bodyWords(r.Reading), r.verdict().head()
+	d.Hand.Figure, d.Hand.Band = phrase.Body(e.Reading), verdictOf(e).head()
 }
 
-// show gives a cell the state of its edges. A folded one brings current where all of it does, and
+// show gives a cell the state of its branches. A folded one brings current where all of it does, and
 // is open where any of it is.
-func (v *cellView) show(r *reading) {
-	count := map[edgeState]int{}
-	for _, i := range v.edges {
-		count[r.edges[i]]++
+func (v *cellView) show(e *survey.Evaluation) {
+	count := map[survey.BranchState]int{}
+	for _, i := range v.branches {
+		count[e.Branches[i]]++
 	}
-	state := atRest
+	state := survey.AtRest
 	switch {
-	case count[isOpen] > 0:
-		state, v.StateWord = isOpen, v.OpenWord
-	case count[brokenBring] > 0:
-		state, v.StateWord = brokenBring, v.BrokenWord
-	case count[broken] > 0:
-		state, v.StateWord = broken, v.BrokenWord
-	case count[bringing] == len(v.edges):
-		state = bringing
-	case count[bringing]+count[ownCurrent] > 0:
-		state = ownCurrent
+	case count[survey.Open] > 0:
+		state, v.StateWord = survey.Open, v.OpenWord
+	case count[survey.BrokenBrings] > 0:
+		state, v.StateWord = survey.BrokenBrings, v.BrokenWord
+	case count[survey.Broken] > 0:
+		state, v.StateWord = survey.Broken, v.BrokenWord
+	case count[survey.BranchBrings] == len(v.branches):
+		state = survey.BranchBrings
+	case count[survey.BranchBrings]+count[survey.OwnCurrent] > 0:
+		state = survey.OwnCurrent
 	}
-	v.State = string(state)
+	v.State = string(branchLetters[state])
 }

@@ -7,35 +7,22 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 	"coldcheck/netlist/examples"
-	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
 )
 
-func circuitOf(t testing.TB, name, text string) *analysis.Circuit {
-	t.Helper()
-	set, err := setfile.Load(name+".toml", strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
-
 func reportOf(t testing.TB, name, text string) *rules.Report {
 	t.Helper()
-	return rules.Check(circuitOf(t, name, text), analysis.Options{Faults: analysis.DefaultFaults})
+	return rules.Check(circuittest.Named(t, name, text), analysis.Options{Faults: analysis.DefaultFaults})
 }
 
 // known is what was worked out for an example: tests share it.
 var known = struct {
 	reports map[string]*rules.Report
-	tables  map[string]*table
+	sheets  map[string]*sheet
 	pages   map[string]string
-}{map[string]*rules.Report{}, map[string]*table{}, map[string]string{}}
+}{map[string]*rules.Report{}, map[string]*sheet{}, map[string]string{}}
 
 func exampleReport(t testing.TB, name string) *rules.Report {
 	t.Helper()
@@ -49,12 +36,12 @@ func exampleReport(t testing.TB, name string) *rules.Report {
 	return known.reports[name]
 }
 
-func exampleTable(t testing.TB, name string) *table {
+func exampleSheet(t testing.TB, name string) *sheet {
 	t.Helper()
-	if known.tables[name] == nil {
-		known.tables[name] = newTable(exampleReport(t, name).Case)
+	if known.sheets[name] == nil {
+		known.sheets[name] = newSheet(exampleReport(t, name).Case)
 	}
-	return known.tables[name]
+	return known.sheets[name]
 }
 
 func examplePage(t testing.TB, name string) string {

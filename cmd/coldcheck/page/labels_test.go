@@ -39,7 +39,7 @@ func TestLabelsClear(t *testing.T) {
 func TestLabelsOfExamples(t *testing.T) {
 	names, crossed := 0, 0
 	for _, e := range examples.Sets() {
-		for _, s := range exampleTable(t, e.Name).scenes {
+		for _, s := range exampleSheet(t, e.Name).scenes {
 			l := newLayout(s, true)
 			lines := l.uprights()
 			for _, j := range l.joints {
@@ -60,7 +60,7 @@ func TestLabelsOfExamples(t *testing.T) {
 				for _, u := range lines {
 					if u.x != j.x && u.top < y && u.low > y && math.Abs(u.x-x) < half {
 						crossed++
-						t.Logf("%s, %s: %s", e.Name, s.target, v.Label)
+						t.Logf("%s, %s: %s", e.Name, s.Node, v.Label)
 					}
 				}
 			}

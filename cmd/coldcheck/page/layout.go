@@ -3,6 +3,8 @@ package page
 import (
 	"math"
 	"slices"
+
+	"coldcheck/analysis/survey"
 )
 
 // Sizes of a drawing, in its own units, which are CSS pixels at full size.
@@ -38,7 +40,7 @@ type joint struct {
 
 // cell is a symbol with its two leads, from a joint on its left to one on its right.
 type cell struct {
-	edges    []int // several where they are folded
+	branches []int // several where they are folded
 	from, to *joint
 	x, y     float64
 	width    float64
@@ -54,7 +56,7 @@ const (
 	secondBlade
 )
 
-// ear is a stretch of a way on a row of its own, between two joints that stand already.
+// ear is a stretch of a path on a row of its own, between two joints that stand already.
 type ear struct {
 	cells []*cell
 	band  band
@@ -70,23 +72,23 @@ type layout struct {
 	target *joint
 	below  float64 // where the next row begins, below the margin
 	byNode map[string]*joint
-	byCell map[int]*cell // by the least of its edges
+	byCell map[int]*cell // by the least of its branches
 	width  float64
 	height float64
 }
 
-// newLayout places the ways of a scene. Each part is drawn once: a further way is drawn where it
+// newLayout places the paths of a scene. Each part is drawn once: a further path is drawn where it
 // leaves those that stand already.
 func newLayout(s *scene, fold bool) *layout {
 	l := &layout{s: s, fold: fold, byNode: map[string]*joint{}, byCell: map[int]*cell{}}
-	for i, node := range s.blades() {
-		if node != s.target {
+	for i, node := range s.Blades() {
+		if node != s.Node {
 			l.joint(node).blade = i
 		}
 	}
-	l.target = l.joint(s.target)
+	l.target = l.joint(s.Node)
 	l.target.target = true
-	for _, r := range s.routes {
+	for _, r := range s.Paths {
 		for _, pieces := range l.ears(r) {
 			l.add(pieces)
 		}
@@ -108,60 +110,60 @@ func (l *layout) joint(node string) *joint {
 	return j
 }
 
-// piece is a cell to be, with the nodes between which the way goes through it.
+// piece is a cell to be, with the nodes between which the path goes through it.
 type piece struct {
-	edges    []int
+	branches []int
 	from, to string
 }
 
-// pieces folds the runs of a way.
-func (l *layout) pieces(r *route) []piece {
+// pieces folds the runs of a path.
+func (l *layout) pieces(r *survey.Path) []piece {
 	var pieces []piece
-	for i := 0; i < len(r.edges); {
+	for i := 0; i < len(r.Branches); {
 		n := l.run(r, i)
-		pieces = append(pieces, piece{r.edges[i : i+n], r.nodes[i], r.nodes[i+n]})
+		pieces = append(pieces, piece{r.Branches[i : i+n], r.Nodes[i], r.Nodes[i+n]})
 		i += n
 	}
 	return pieces
 }
 
-// run counts the edges from i that are drawn as one: wires behind one another, and heaters where
+// run counts the branches from i that are drawn as one: wires behind one another, and heaters where
 // the drawing is folded.
-func (l *layout) run(r *route, i int) int {
+func (l *layout) run(r *survey.Path, i int) int {
 	alike := func(k int) bool {
-		a, b := l.s.edges[r.edges[i]], l.s.edges[r.edges[k]]
+		a, b := l.s.branches[r.Branches[i]], l.s.branches[r.Branches[k]]
 		return a.heater() && b.heater() && l.fold || a.symbol() == "wire" && b.symbol() == "wire"
 	}
 	n := 1
-	for i+n < len(r.edges) && alike(i+n) && l.plain(r.nodes[i+n]) {
+	for i+n < len(r.Branches) && alike(i+n) && l.plain(r.Nodes[i+n]) {
 		n++
 	}
-	if l.s.edges[r.edges[i]].heater() && n < foldFrom {
+	if l.s.branches[r.Branches[i]].heater() && n < foldFrom {
 		return 1
 	}
 	return n
 }
 
-// plain tells a node at which nothing else is drawn than the two parts of one way.
+// plain tells a node at which nothing else is drawn than the two parts of one path.
 func (l *layout) plain(node string) bool {
-	if slices.Contains(l.s.blades(), node) || node == l.s.target {
+	if slices.Contains(l.s.Blades(), node) || node == l.s.Node {
 		return false
 	}
 	degree := 0
-	for _, e := range l.s.edges {
-		if e.a == node || e.b == node {
+	for _, e := range l.s.branches {
+		if e.A == node || e.B == node {
 			degree++
 		}
 	}
 	return degree == 2
 }
 
-// ears gives the stretches of a way that are not drawn yet, each between two joints that are.
-func (l *layout) ears(r *route) [][]piece {
+// ears gives the stretches of a path that are not drawn yet, each between two joints that are.
+func (l *layout) ears(r *survey.Path) [][]piece {
 	var ears [][]piece
 	var ear []piece
 	for _, p := range l.pieces(r) {
-		if l.byCell[slices.Min(p.edges)] != nil {
+		if l.byCell[slices.Min(p.branches)] != nil {
 			ear = nil
 			continue
 		}
@@ -180,9 +182,9 @@ func (l *layout) add(pieces []piece) {
 	if from.target || to.blade >= 0 && from.blade < 0 || to.blade == 0 || l.reaches(to, from) {
 		turned := make([]piece, 0, len(pieces))
 		for _, p := range slices.Backward(pieces) {
-			edges := slices.Clone(p.edges)
-			slices.Reverse(edges)
-			turned = append(turned, piece{edges, p.to, p.from})
+			branches := slices.Clone(p.branches)
+			slices.Reverse(branches)
+			turned = append(turned, piece{branches, p.to, p.from})
 		}
 		pieces, from, to = turned, to, from
 	}
@@ -202,10 +204,10 @@ func (l *layout) add(pieces []piece) {
 				j.band, j.born = e.band, len(l.all)
 			}
 		}
-		c := &cell{edges: p.edges, from: l.joint(p.from), to: l.joint(p.to), width: l.cellWidth(p.edges)}
+		c := &cell{branches: p.branches, from: l.joint(p.from), to: l.joint(p.to), width: l.cellWidth(p.branches)}
 		e.cells = append(e.cells, c)
 		l.cells = append(l.cells, c)
-		l.byCell[slices.Min(p.edges)] = c
+		l.byCell[slices.Min(p.branches)] = c
 	}
 	if from.blade >= 0 && to.blade >= 0 {
 		e.cells[len(e.cells)-1].bridge = true
@@ -237,7 +239,7 @@ func (l *layout) stack() {
 	}
 }
 
-// reaches tells whether a way from left to right goes from one joint to another.
+// reaches reports whether a path from left to right goes from one joint to another.
 func (l *layout) reaches(from, to *joint) bool {
 	switch {
 	case from == to:
@@ -274,7 +276,7 @@ func (l *layout) reach() {
 		}
 	}
 	for _, j := range l.joints {
-		if math.IsInf(j.top, 1) { // nothing is drawn at it: a blade without a way
+		if math.IsInf(j.top, 1) { // nothing is drawn at it: a blade without a path
 			j.y = l.row()
 			j.top, j.low = j.y, j.y
 		}

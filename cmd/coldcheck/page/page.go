@@ -13,6 +13,7 @@ import (
 
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
 )
 
@@ -93,7 +94,7 @@ func changes(before, after *rules.Report) []changeView {
 	limit := func(r *rules.Report) int { return r.Case.Result.Options.Faults }
 	var list []changeView
 	for _, p := range before.Case.Result.Points {
-		c := changeView{Name: text.Guarded(p.TouchPoint), Before: depthWords(p.Depth, limit(before)), After: gone}
+		c := changeView{Name: phrase.Guarded(p.TouchPoint), Before: depthWords(p.Depth, limit(before)), After: gone}
 		if q := after.Case.Result.Point(p.Name); q != nil {
 			c.After = depthWords(q.Depth, limit(after))
 		}
@@ -101,7 +102,7 @@ func changes(before, after *rules.Report) []changeView {
 	}
 	for _, q := range after.Case.Result.Points {
 		if before.Case.Result.Point(q.Name) == nil {
-			list = append(list, changeView{text.Guarded(q.TouchPoint), gone, depthWords(q.Depth, limit(after))})
+			list = append(list, changeView{phrase.Guarded(q.TouchPoint), gone, depthWords(q.Depth, limit(after))})
 		}
 	}
 	return list

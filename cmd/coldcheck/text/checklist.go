@@ -8,7 +8,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // elseTold is how many parts a check names for another result.
@@ -39,7 +39,7 @@ func ChecklistSections(l *diagnose.Checklist) []*CheckSection {
 	if len(l.Heaters) > 0 {
 		sections = append(sections, heaterChecks(l))
 	}
-	if stresses := told(l.Stresses); len(stresses) > 0 {
+	if stresses := notable(l.Stresses); len(stresses) > 0 {
 		sections = append(sections, stressesOf(l.Circuit.Set, stresses))
 	}
 	if l.Account != nil {
@@ -54,7 +54,7 @@ func coldChecks(l *diagnose.Checklist) *CheckSection {
 		"Switches only; nothing else is touched. A meter's few volts do not show what leaks at working volts.")
 	for _, metal := range l.Metals {
 		if len(metal) > 1 {
-			s.say("one piece of metal: " + List(VisibleAll(metal)))
+			s.say("one piece of metal: " + phrase.List(phrase.Visible(metal)))
 		}
 	}
 	if l.NotPaired {
@@ -66,7 +66,7 @@ func coldChecks(l *diagnose.Checklist) *CheckSection {
 	}
 	t := s.table(checkColumns("when")...)
 	for _, check := range slices.Concat(l.Cold, l.Joined) {
-		t.row(said(coldWhere(check)), said(whenWords(l.Circuit, check.When)), said(ohmsWords(check.Expect)), said(bandWordsOf(check)), toRead(false))
+		t.row(cell(coldWhere(check)), cell(whenWords(l.Circuit, check.When)), cell(ohmsWords(check.Expect)), cell(rangeWords(check)), readCell(false))
 		if other := elseWords(check); other != "" {
 			t.below(other)
 		}
@@ -112,7 +112,7 @@ func settingsWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 		}
 		product *= len(at)
 		if len(at) < len(control.Positions) {
-			words = append(words, positionWords(control, at))
+			words = append(words, phrase.Setting(control.Name, at...))
 		}
 	}
 	if product == len(when) {
@@ -120,30 +120,25 @@ func settingsWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 	}
 	var each []string
 	for _, settings := range when {
-		each = append(each, strings.Join(rules.SettingsWords(settings), " "))
+		each = append(each, strings.Join(phrase.Settings(settings), " "))
 	}
 	return strings.Join(each, "; ")
 }
 
 func ohmsWords(x float64) string {
-	return rules.FigureWords(diagnose.OhmsRead, x)
+	return phrase.Meter(diagnose.OhmsRead, x)
 }
 
-// bandWordsOf tells the band in which a check is right.
-func bandWordsOf(c diagnose.Check) string {
-	word := func(x float64) string { return rules.FigureWords(c.Quantity, x) }
+// rangeWords tells the band in which a check is right.
+func rangeWords(c diagnose.Check) string {
+	word := func(x float64) string { return phrase.Meter(c.Quantity, x) }
 	switch {
 	case c.Quantity == diagnose.OhmsRead && c.Expect >= diagnose.OhmsRange:
 		return "over " + word(c.Low)
 	case c.Low <= 0 || word(c.Low) == word(0):
 		return "under " + word(c.High)
 	}
-	low, high := word(c.Low), word(c.High)
-	figure, unit, _ := strings.Cut(low, " ")
-	if strings.HasSuffix(high, " "+unit) {
-		low = figure
-	}
-	return low + " to " + high
+	return phrase.MeterRange(c.Quantity, c.Low, c.High)
 }
 
 // elseWords tells what another result would mean.
@@ -178,19 +173,19 @@ func partNames(all []diagnose.Explanation, lower bool) string {
 		}
 		names = append(names, name)
 	}
-	return few(names, elseTold, ", ", "more")
+	return phrase.FewOf(names, elseTold, ", ", "more")
 }
 
 func heaterChecks(l *diagnose.Checklist) *CheckSection {
 	s := &CheckSection{Key: "heaters", Title: "HEATERS"}
-	s.About = "volts across each, " + strings.Join(append([]string{"plug as marked"}, rules.SettingsWords(l.Heaters[0].Settings)...), ", ")
+	s.About = "volts across each, " + strings.Join(append([]string{"plug as marked"}, phrase.Settings(l.Heaters[0].Settings)...), ", ")
 	s.say("One at nothing and another at the full line: the string is open at that other. All low: the mains, or a part in series. " +
 		"One high and the rest low: the wrong tube, or a heater partly shorted. Clips are put on with the plug out.")
 	s.say(heaterBar(l))
 	t := s.table(checkColumns("tube")...)
 	for _, h := range l.Heaters {
-		t.row(said(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), said(fmt.Sprintf("%s, %s V", h.Tube, digits(h.Rated))),
-			said(rules.FigureWords(h.Quantity, h.Expect)), said(bandWordsOf(h.Check)), toRead(l.Hold()))
+		t.row(cell(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), cell(fmt.Sprintf("%s, %s V", h.Tube, phrase.Figure(h.Rated))),
+			cell(phrase.Meter(h.Quantity, h.Expect)), cell(rangeWords(h.Check)), readCell(l.Hold()))
 	}
 	return s
 }
@@ -215,14 +210,14 @@ func stressesOf(set *netlist.Set, stresses []analysis.Stress) *CheckSection {
 		CheckColumn{Name: "rating", width: 10}, CheckColumn{Name: "verdict", unnamed: true, width: 24})
 	for _, x := range stresses {
 		d := set.Part(x.Part).Detail.(*netlist.Capacitor)
-		rating, verdict := "none given", said("")
+		rating, verdict := "none given", cell("")
 		if x.Rating > 0 {
-			rating = digits(x.Rating) + " V"
+			rating = phrase.Figure(x.Rating) + " V"
 			if x.Volts > x.Rating*1.01 {
-				verdict = barred("OVER")
+				verdict = barCell("OVER")
 			}
 		}
-		t.row(said(x.Part), said(netlist.Visible(d.Ends[0])+", "+netlist.Visible(d.Ends[1])), said(digits(x.Volts)+" V"), said(rating), verdict)
+		t.row(cell(x.Part), cell(netlist.Visible(d.Ends[0])+", "+netlist.Visible(d.Ends[1])), cell(phrase.Figure(x.Volts)+" V"), cell(rating), verdict)
 	}
 	return s
 }
@@ -231,13 +226,13 @@ func stressesOf(set *netlist.Set, stresses []analysis.Stress) *CheckSection {
 // its rating, or it has none.
 const smallStress = 20.0
 
-// told are the stresses worth a line.
-func told(all []analysis.Stress) []analysis.Stress {
-	var told []analysis.Stress
+// notable are the stresses worth a line.
+func notable(all []analysis.Stress) []analysis.Stress {
+	var worth []analysis.Stress
 	for _, s := range all {
 		if s.Volts >= smallStress || s.Volts > s.Rating/4 && s.Rating > 0 {
-			told = append(told, s)
+			worth = append(worth, s)
 		}
 	}
-	return told
+	return worth
 }

@@ -7,7 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
-	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 func hotChecks(l *diagnose.Checklist) *CheckSection {
@@ -44,33 +44,33 @@ func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 	if h.Plug == analysis.Reversed {
 		plug = "reversed"
 	}
-	cells := []CheckCell{said(netlist.Visible(h.Point)), said(plug), said(whenWords(l.Circuit, h.When))}
-	nothing := said("")
+	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(plug), cell(whenWords(l.Circuit, h.When))}
+	nothing := cell("")
 	switch {
 	case h.Cleared:
-		t.row(append(cells, barred("DO NOT plug in: shorts the line"), nothing, nothing, nothing)...)
+		t.row(append(cells, barCell("DO NOT plug in: shorts the line"), nothing, nothing, nothing)...)
 		return
 	case h.LiveTurned:
-		t.row(append(cells, barred("DO NOT: may be live"), nothing, barred("DO NOT"), nothing)...)
+		t.row(append(cells, barCell("DO NOT: may be live"), nothing, barCell("DO NOT"), nothing)...)
 		return
 	case h.Live:
-		t.row(append(cells, barred("DO NOT: live, "+rules.FigureWords(diagnose.VoltsRead, h.Volts.Expect)), nothing, barred("DO NOT: live"), nothing)...)
+		t.row(append(cells, barCell("DO NOT: live, "+phrase.Meter(diagnose.VoltsRead, h.Volts.Expect)), nothing, barCell("DO NOT: live"), nothing)...)
 		return
 	}
-	t.row(append(cells, said(bandWordsOf(h.Volts)), toRead(l.Hold()), said(bandWordsOf(h.Load)), toRead(l.Hold()))...)
+	t.row(append(cells, cell(rangeWords(h.Volts)), readCell(l.Hold()), cell(rangeWords(h.Load)), readCell(l.Hold()))...)
 	if h.Load.Expect > analysis.HotCheckVolts {
 		t.warn("over 0.75 V: more than 0.5 mA, and felt, even as described")
 	}
 	if len(h.May) > 0 {
 		var names []string
 		for _, f := range h.May {
-			names = append(names, rules.FaultWords(f))
+			names = append(names, phrase.Fault(f))
 		}
-		t.warn(fmt.Sprintf("take it as live until the cold lines clear it: live with %s (a part that nobody vouches for)", few(names, 2, ", or ", "more")))
+		t.warn(fmt.Sprintf("take it as live until the cold lines clear it: live with %s (a part that nobody vouches for)", phrase.FewOf(names, 2, ", or ", "more")))
 	}
 }
 
-// alike tells of a point whether it reads alike in both plug ways, and what that says.
+// alike tells of a point whether it reads alike in both plug polarities, and what that says.
 func (t *CheckTable) alike(l *diagnose.Checklist, point string) {
 	alike, apart := true, []string{}
 	for _, h := range l.Hot {
@@ -115,16 +115,16 @@ func readingsOf(l *diagnose.Checklist) *CheckSection {
 	t := s.table(CheckColumn{Name: "at", width: 56}, CheckColumn{Name: "read", width: 12}, CheckColumn{Name: "expected", width: 12}, CheckColumn{Name: "verdict", unnamed: true, width: 12})
 	t.Caption = s.Title
 	for i, m := range a.Measurements {
-		verdict := said("agrees")
+		verdict := cell("agrees")
 		if off := a.Described.Off[i]; off > 1 || off < -1 {
-			verdict = barred("DIFFERS")
+			verdict = barCell("DIFFERS")
 		}
-		t.row(said(rules.MeasurementWords(m)), said(rules.FigureWords(m.Quantity, a.Shown[i])), said(rules.FigureWords(m.Quantity, a.Described.Predicted[i])), verdict)
+		t.row(cell(phrase.Measurement(m)), cell(phrase.Meter(m.Quantity, a.Shown[i])), cell(phrase.Meter(m.Quantity, a.Described.Predicted[i])), verdict)
 	}
 	if a.Agree() {
-		s.say(fmt.Sprintf("All %s as the wiring described has them, the meter's own ohms reckoned in.", counted(len(a.Shown), "reading")))
+		s.say(fmt.Sprintf("All %s as the wiring described has them, the meter's own ohms reckoned in.", phrase.Counted(len(a.Shown), "reading")))
 		if len(a.Proved) > 0 {
-			s.say("They bear out what the file states of " + List(VisibleAll(a.Proved)) + ": without it they could not be.")
+			s.say("They bear out what the file states of " + phrase.List(phrase.Visible(a.Proved)) + ": without it they could not be.")
 		}
 		return s
 	}
@@ -158,11 +158,11 @@ func (s *CheckSection) explanations(a *diagnose.Account) {
 		}
 		var beside []string
 		for k, m := range a.Measurements {
-			beside = append(beside, rules.FigureWords(m.Quantity, e.Predicted[k]))
+			beside = append(beside, phrase.Meter(m.Quantity, e.Predicted[k]))
 		}
-		t.row(said(digits(e.Score)), said(fits), said(rules.ExplanationWords(e)+": "+strings.Join(beside, ", ")))
+		t.row(cell(phrase.Figure(e.Score)), cell(fits), cell(phrase.Explanation(e)+": "+strings.Join(beside, ", ")))
 	}
-	if apart := rules.ApartWords(a); apart != "" {
+	if apart := phrase.Apart(a); apart != "" {
 		s.say(apart)
 	}
 	if a.PairsLeft > 0 {

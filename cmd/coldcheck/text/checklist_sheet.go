@@ -57,13 +57,13 @@ type CheckCell struct {
 	Blank, Bar bool
 }
 
-func said(text string) CheckCell   { return CheckCell{Text: text} }
-func barred(text string) CheckCell { return CheckCell{Text: text, Bar: true} }
+func cell(text string) CheckCell    { return CheckCell{Text: text} }
+func barCell(text string) CheckCell { return CheckCell{Text: text, Bar: true} }
 
-// toRead is the cell of a figure to be read: a blank, or a bar while no hot check may be made.
-func toRead(held bool) CheckCell {
+// readCell is the cell of a figure to be read: a blank, or a bar while no hot check may be made.
+func readCell(held bool) CheckCell {
 	if held {
-		return barred("not yet")
+		return barCell("not yet")
 	}
 	return CheckCell{Text: blank, Blank: true}
 }

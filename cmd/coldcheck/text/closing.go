@@ -8,6 +8,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // touchWords say what each kind of touchable metal is.
@@ -29,11 +30,11 @@ func (p *Page) closing(r *rules.Report) {
 	if words := Unpaired(k.Result); words != "" {
 		p.label("not looked at", words)
 	}
-	if missing := undescribed(k.Set); len(missing) > 0 {
+	if missing := Undescribed(k.Set); len(missing) > 0 {
 		p.label("not described", strings.Join(missing, "; ")+": where the set has one, put it into the file")
 	}
-	p.label("not looked at", strings.Join(blindSpots(k), "; "))
-	p.label("on the bench", benchChecks(k.Circuit))
+	p.label("not looked at", strings.Join(BlindSpots(k), "; "))
+	p.label("on the bench", BenchChecks(k.Circuit))
 	p.label("in sum", tally(r)+". A set file can be wrong, and so can a set that was altered since: measure before you touch")
 }
 
@@ -51,12 +52,12 @@ func Unpaired(r *analysis.Result) string {
 
 // Reduced tells by how much a search was cut, "" where it was not.
 func Reduced(r *analysis.Result) string {
-	less := r.Reduced
-	if less == nil {
+	reduced := r.Reduced
+	if reduced == nil {
 		return ""
 	}
 	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, suspect parts up to %d together",
-		math.Ceil(less.Evaluations/1e6), less.Asked, counted(r.Options.Faults, "failure"), less.Suspects)
+		math.Ceil(reduced.Evaluations/1e6), reduced.Asked, phrase.Counted(r.Options.Faults, "failure"), reduced.Suspects)
 }
 
 // label writes a paragraph behind a label of the closing.
@@ -65,8 +66,8 @@ func (p *Page) label(label, text string) {
 	p.para(head, p.paint(bold, label)+blanks(columns(head)-columns(label)), text)
 }
 
-// undescribed lists the kinds of touchable metal of which the file has none.
-func undescribed(set *netlist.Set) []string {
+// Undescribed lists the kinds of touchable metal of which the file has none.
+func Undescribed(set *netlist.Set) []string {
 	has := map[string]bool{}
 	for _, n := range set.TouchPoints() {
 		has[n.Touch] = true
@@ -80,8 +81,8 @@ func undescribed(set *netlist.Set) []string {
 	return missing
 }
 
-// blindSpots are the things that the model leaves out and that bear on this set.
-func blindSpots(k *rules.Case) []string {
+// BlindSpots are the things that the model leaves out and that bear on this set.
+func BlindSpots(k *rules.Case) []string {
 	spots := []string{"stray capacitance of windings and insulation (a meter of 10 MΩ shows a phantom reading even on sound isolation)"}
 	var transformer, dry bool
 	for _, part := range k.Set.Parts {
@@ -104,12 +105,12 @@ func blindSpots(k *rules.Case) []string {
 	return append(spots, "split-phase mains", "anything that moves, heats or burns")
 }
 
-// benchChecks are what no file can answer.
-func benchChecks(c *analysis.Circuit) string {
+// BenchChecks are what no file can answer.
+func BenchChecks(c *analysis.Circuit) string {
 	on, each := "", ""
 	if len(c.Switches) > 0 {
 		on, each = ", switches on", ", every switch in each position"
 	}
 	return fmt.Sprintf("cold first, with the plug out, the reservoirs discharged and measured: ohms from both blades tied together to all metal that a hand can reach%s; hot only once that is clean, the meter clipped on before the plug goes in, hands off: volts across %s parallel %s from the metal to earth, the plug both ways%s; %s V is 0.5 mA. Behind an isolating transformer the hot check shows nothing. Test the outlet itself",
-		on, netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), each, digits(analysis.HotCheckVolts))
+		on, netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), each, phrase.Figure(analysis.HotCheckVolts))
 }

@@ -6,34 +6,35 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // header tells which set it is and on what bench it stands.
 func (p *Page) header(c *analysis.Circuit) {
-	p.heading(netlist.Visible(c.Set.Name), mains(c.Set))
-	p.Para("", inventory(c))
-	if on := onBuildingEarth(c.Set); on != "" {
+	p.heading(netlist.Visible(c.Set.Name), Mains(c.Set))
+	p.Para("", Inventory(c))
+	if on := OnBuildingEarth(c.Set); on != "" {
 		p.Para("", on)
 	}
-	p.bench(c)
+	p.supply(c)
 }
 
 // heading is the set's name in bold, the mains at the right edge.
 func (p *Page) heading(name, mains string) {
 	if !p.colour || columns(name)+columns(mains)+2 > Width {
-		p.Both(name, mains)
+		p.both(name, mains)
 		return
 	}
 	p.Line(p.paint(bold, name) + blanks(Width-columns(name)-columns(mains)) + mains)
 }
 
-func mains(set *netlist.Set) string {
+func Mains(set *netlist.Set) string {
 	return netlist.FormatValue(set.Volts, netlist.Volt) + " " + netlist.FormatValue(set.Hertz, netlist.Hertz)
 }
 
-// inventory tells what the file describes: the plug, what switches, how many parts and nodes, what
+// Inventory tells what the file describes: the plug, what switches, how many parts and nodes, what
 // can be touched.
-func inventory(c *analysis.Circuit) string {
+func Inventory(c *analysis.Circuit) string {
 	plug, detail := c.Set.Plug()
 	words := []string{fmt.Sprintf("%s plug %s", detail.Style, plug.Name)}
 	for _, control := range c.Switches {
@@ -44,14 +45,14 @@ func inventory(c *analysis.Circuit) string {
 	}
 	var points []string
 	for k := range c.Points {
-		points = append(points, guarded(&c.Points[k]))
+		points = append(points, phrase.Guarded(&c.Points[k]))
 	}
 	return fmt.Sprintf("%s; %s, %s; touch points: %s",
-		strings.Join(words, ", "), counted(len(c.Set.Parts), "part"), counted(len(c.Set.Nodes), "node"), strings.Join(points, ", "))
+		strings.Join(words, ", "), phrase.Counted(len(c.Set.Parts), "part"), phrase.Counted(len(c.Set.Nodes), "node"), strings.Join(points, ", "))
 }
 
-// onBuildingEarth says which parts stand on the building's earth, "" where none does.
-func onBuildingEarth(set *netlist.Set) string {
+// OnBuildingEarth says which parts stand on the building's earth, "" where none does.
+func OnBuildingEarth(set *netlist.Set) string {
 	var names []string
 	for _, p := range set.Parts {
 		on := p.Frame == netlist.BuildingEarth
@@ -68,12 +69,12 @@ func onBuildingEarth(set *netlist.Set) string {
 	return "on building earth (a rod, a pipe; not the chassis, not B-minus): " + strings.Join(names, ", ")
 }
 
-// bench tells what the set is plugged into, where it is not the bare mains.
-func (p *Page) bench(c *analysis.Circuit) {
+// supply tells what the set is plugged into, where it is not the bare mains.
+func (p *Page) supply(c *analysis.Circuit) {
 	if c.Bench.Isolated {
 		p.Para("", "supply: an isolating transformer; the isolation is the bench's, and gone with the next outlet")
 	}
 	if len(c.Bench.Earthed) > 0 {
-		p.Para("", "tied to earth on the bench: "+strings.Join(VisibleAll(c.Bench.Earthed), ", "))
+		p.Para("", "tied to earth on the bench: "+strings.Join(phrase.Visible(c.Bench.Earthed), ", "))
 	}
 }

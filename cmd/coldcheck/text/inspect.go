@@ -7,6 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // InspectOptions say how a report is told.
@@ -80,7 +81,7 @@ func (p *Page) finding(c *analysis.Circuit, f *rules.Finding, said map[string]bo
 		p.sub("path", Path(c.Set, *f.Path))
 	}
 	if f.Worst != nil {
-		p.sub("state", rules.StateWords(f.Worst.State))
+		p.sub("state", phrase.State(f.Worst.State))
 	}
 	figures := f.Figures
 	if f.FiguresAgain != "" && said[f.Meaning] {
@@ -119,9 +120,15 @@ func (p *Page) sub(label, text string) {
 // nothingFound is the best that is ever said.
 const nothingFound = "nothing was found in what was described"
 
-// tally counts the findings by signal word.
-func tally(r *rules.Report) string {
-	var words []string
+// Tally is how many findings have a signal word.
+type Tally struct {
+	Signal rules.Signal
+	Count  int
+}
+
+// Tallies counts the findings of a report by signal word, the strongest first.
+func Tallies(r *rules.Report) []Tally {
+	var all []Tally
 	for signal := rules.Danger; signal >= rules.Notice; signal-- {
 		n := 0
 		for _, f := range r.Findings {
@@ -130,8 +137,17 @@ func tally(r *rules.Report) string {
 			}
 		}
 		if n > 0 {
-			words = append(words, fmt.Sprintf("%d %s", n, signal))
+			all = append(all, Tally{signal, n})
 		}
+	}
+	return all
+}
+
+// tally tells how many findings there are.
+func tally(r *rules.Report) string {
+	var words []string
+	for _, t := range Tallies(r) {
+		words = append(words, fmt.Sprintf("%d %s", t.Count, t.Signal))
 	}
 	if len(words) == 0 {
 		return nothingFound

@@ -1,8 +1,8 @@
 // Package text tells a person at a bench what the program found: plain words, lines of at most
 // 100 columns, colours only where they are asked for.
 //
-// page.go and wrap.go are the paper, table.go the tables, words.go and path.go the phrases; then
-// a file or two for each report.
+// page.go and wrap.go are the paper, table.go the tables, settings.go and path.go the phrases that
+// no one else needs (coldcheck/rules/phrase has the others); then a file or two for each report.
 package text
 
 import (
@@ -32,13 +32,13 @@ func (p *Page) Blank() { p.Line("") }
 // Para writes a text behind a head, wrapped, its further lines indented to where the text began.
 func (p *Page) Para(head, text string) { p.para(head, head, text) }
 
-// Indented writes a text wrapped, every line indented.
-func (p *Page) Indented(indent int, text string) { p.Para(blanks(indent), text) }
+// indented writes a text wrapped, every line indented.
+func (p *Page) indented(indent int, text string) { p.Para(blanks(indent), text) }
 
 // para is Para with a head that prints other than it measures: in colour.
 func (p *Page) para(head, shown, text string) {
 	indent := columns(head)
-	for i, line := range Wrap(text, Width-indent) {
+	for i, line := range wrap(text, Width-indent) {
 		if i == 0 {
 			p.Line(strings.TrimRight(shown+line, " "))
 		} else {
@@ -47,8 +47,8 @@ func (p *Page) para(head, shown, text string) {
 	}
 }
 
-// Both writes two texts on one line, the second at the right edge; where they do not fit, on two.
-func (p *Page) Both(left, right string) {
+// both writes two texts on one line, the second at the right edge; where they do not fit, on two.
+func (p *Page) both(left, right string) {
 	gap := Width - columns(left) - columns(right)
 	if gap < 2 {
 		p.Para("", left)

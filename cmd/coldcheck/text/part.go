@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // Parts lists the kinds of part and the tube types.
@@ -138,7 +139,7 @@ func heaterWords(h *netlist.Heater) string {
 		return "none"
 	}
 	words := fmt.Sprintf("pins %d and %d, %s, %s, %s hot", h.Pins[0], h.Pins[1], netlist.FormatValue(h.Volts, netlist.Volt),
-		netlist.FormatValue(h.Amps, netlist.Ampere), digits(h.Volts/h.Amps)+" Ω")
+		netlist.FormatValue(h.Amps, netlist.Ampere), phrase.Figure(h.Volts/h.Amps)+" Ω")
 	if h.Tap != nil {
 		words += fmt.Sprintf("; tap on pin %d, %s from pin %d", h.Tap.Pin, netlist.FormatValue(h.Tap.Volts, netlist.Volt), h.Tap.From)
 	}

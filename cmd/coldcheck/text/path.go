@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // foldFrom is how many like pieces in a row are told as one.
@@ -101,8 +102,8 @@ func tellStep(set *netlist.Set, s analysis.Step) string {
 	return s.Part + " " + netlist.Visible(s.Piece)
 }
 
-// Barriers tells what stands between in a path: "C1 (capacitor) and I2 (insulation)", or "nothing".
-func Barriers(set *netlist.Set, p analysis.Path) string {
+// barriers tells what stands between in a path: "C1 (capacitor) and I2 (insulation)", or "nothing".
+func barriers(set *netlist.Set, p analysis.Path) string {
 	var words []string
 	times := map[string]int{}
 	for _, s := range p.Barriers() {
@@ -120,7 +121,7 @@ func Barriers(set *netlist.Set, p analysis.Path) string {
 			words[i] = fmt.Sprintf("%s %d times", word, n)
 		}
 	}
-	return List(words)
+	return phrase.List(words)
 }
 
 func barrier(set *netlist.Set, s analysis.Step) string {

@@ -4,12 +4,13 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/circuittest"
 )
 
 // TestPath: a string of heaters and a row of wires are one phrase each; what stands alone, or in
 // twos, is told as it is.
 func TestPath(t *testing.T) {
-	c := circuitOf(t, stringSet)
+	c := circuittest.Of(t, circuittest.HeaterString)
 	for _, x := range []struct {
 		name          string
 		way           analysis.Polarity
@@ -35,7 +36,7 @@ func TestPath(t *testing.T) {
 			if got := Path(c.Set, p); got != x.want {
 				t.Errorf("Path = %q, want %q", got, x.want)
 			}
-			if got := Barriers(c.Set, p); got != x.between {
+			if got := barriers(c.Set, p); got != x.between {
 				t.Errorf("Barriers = %q, want %q", got, x.between)
 			}
 		})

@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // setsTold is how many fault sets of a point are told before the rest is only counted.
@@ -27,7 +29,7 @@ func pointClasses(k *rules.Case) []pointClass {
 			for i := first; i < len(classes); i++ {
 				q := classes[i].points[0]
 				if depthWords(q) == depthWords(p) && setsWords(q, 0) == setsWords(p, 0) &&
-					worstWords(q.Normal) == worstWords(p.Normal) && worstWords(q.OneFault) == worstWords(p.OneFault) {
+					WorstWords(q.Normal) == WorstWords(p.Normal) && WorstWords(q.OneFault) == WorstWords(p.OneFault) {
 					home = i
 				}
 			}
@@ -44,7 +46,7 @@ func pointClasses(k *rules.Case) []pointClass {
 func (c pointClass) name() string {
 	var names []string
 	for _, p := range c.points {
-		names = append(names, guarded(p.TouchPoint))
+		names = append(names, phrase.Guarded(p.TouchPoint))
 	}
 	return strings.Join(names, ", ")
 }
@@ -57,7 +59,7 @@ func (p *Page) points(k *rules.Case) {
 	table.Row("point", "depth", "worst, no fault", "worst, one fault")
 	for _, class := range pointClasses(k) {
 		q := class.points[0]
-		normal, oneFault := worstWords(q.Normal), worstWords(q.OneFault)
+		normal, oneFault := WorstWords(q.Normal), WorstWords(q.OneFault)
 		if oneFault == normal {
 			oneFault = "the same"
 		}
@@ -65,7 +67,7 @@ func (p *Page) points(k *rules.Case) {
 	}
 	p.Table(2, table)
 	if hands := handToHand(k.Result); hands != "" {
-		p.Indented(2, hands)
+		p.indented(2, hands)
 	}
 	p.Blank()
 	p.Title("What makes each live, with the least that must fail")
@@ -79,7 +81,7 @@ func (p *Page) points(k *rules.Case) {
 	}
 	p.Table(2, sets)
 	if guardsCounted(k.Result) {
-		p.Indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
+		p.indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
 	}
 }
 
@@ -102,15 +104,16 @@ func depthWords(p *analysis.PointResult) string {
 	return fmt.Sprintf("%s, as marked %s", tell(p.Depth), tell(p.DepthAsMarked))
 }
 
-func worstWords(w *analysis.Worst) string {
+// WorstWords tells the worst of several states.
+func WorstWords(w *analysis.Worst) string {
 	if w == nil {
 		return "not judged: every state shorts the line"
 	}
-	words := current(w.Reading)
+	words := phrase.Current(w.Reading)
 	if words == "0 mA" {
 		return words
 	}
-	return words + ", " + volts(w.Reading) + " open: " + rules.StateWords(w.State)
+	return words + ", " + phrase.Open(w.Reading) + " open: " + phrase.State(w.State)
 }
 
 // handToHand tells the worst pair of touch points.
@@ -124,20 +127,20 @@ func handToHand(r *analysis.Result) string {
 	if most == nil || most.Normal.Class() == analysis.UnderLimit {
 		return ""
 	}
-	return fmt.Sprintf("hand to hand, no fault, the most is %s between %s and %s: %s", current(most.Normal.Reading),
-		guarded(most.A), guarded(most.B), rules.StateWords(most.Normal.State))
+	return fmt.Sprintf("hand to hand, no fault, the most is %s between %s and %s: %s", phrase.Current(most.Normal.Reading),
+		phrase.Guarded(most.A), phrase.Guarded(most.B), phrase.State(most.Normal.State))
 }
 
 // ownFaultWords tells a set of faults of a point, its own guard as such.
 func ownFaultWords(p *analysis.PointResult, faults []*analysis.Fault) string {
 	if len(faults) == 0 || faults[0] != p.GuardFault {
-		return faultWords(faults)
+		return phrase.FaultSet(faults)
 	}
 	guard := "its " + p.Guard + " off"
 	if len(faults) == 1 {
 		return guard
 	}
-	return guard + " with " + faultWords(faults[1:])
+	return guard + " with " + phrase.FaultSet(faults[1:])
 }
 
 // setsWords tells the minimal fault sets of a point.
@@ -150,25 +153,16 @@ func setsWords(p *analysis.PointResult, limit int) string {
 		words = append(words, ownFaultWords(p, set.Faults))
 	}
 	if len(words) == 0 {
-		return fmt.Sprintf("no set of up to %s was found", counted(limit, "safeguard"))
+		return fmt.Sprintf("no set of up to %s was found", phrase.Counted(limit, "safeguard"))
 	}
-	return few(words, setsTold, "; or ", "more ways (--format json lists them)")
+	return phrase.FewOf(words, setsTold, "; or ", "more ways (--format json lists them)")
 }
 
 // beyondWords tells the path with the fewest safeguards to a point for which no fault set was found:
 // how current would come, once more failed than was looked for.
 func beyondWords(k *rules.Case, node string) string {
-	c := k.Circuit
-	var best *analysis.Path
-	for _, state := range c.Normal() {
-		w := c.Wiring(state)
-		hot, _ := c.Blades(state.Plug)
-		p, ok := w.Shortest(hot, node, analysis.Query{Avoid: w.Ends()})
-		if ok && (best == nil || p.Cost() < best.Cost()) {
-			best = &p
-		}
-	}
-	if best == nil || len(best.Barriers()) == 0 {
+	best, ok := trace.FewestSafeguards(k.Circuit, node)
+	if !ok || len(best.Barriers()) == 0 {
 		return ""
 	}
 	doubtful := 0
@@ -181,5 +175,5 @@ func beyondWords(k *rules.Case, node string) string {
 	if doubtful > 0 {
 		note = fmt.Sprintf(", %d of them vouched for by no one", doubtful)
 	}
-	return fmt.Sprintf("; the path with the fewest has %s%s: %s", counted(len(best.Barriers()), "safeguard"), note, Path(c.Set, *best))
+	return fmt.Sprintf("; the path with the fewest has %s%s: %s", phrase.Counted(len(best.Barriers()), "safeguard"), note, Path(k.Set, best))
 }

@@ -8,6 +8,7 @@ import (
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
 )
 
@@ -47,9 +48,9 @@ func Unlooked(c *rework.Comparison) string {
 
 func (p *Page) reworkHead(c *rework.Comparison) {
 	before, after := c.Before.Case.Set, c.After.Case.Set
-	p.heading(netlist.Visible(before.Name), mains(after))
+	p.heading(netlist.Visible(before.Name), Mains(after))
 	if c.Plan != nil {
-		p.Para("", fmt.Sprintf("plan: %s (%s)", netlist.Visible(c.Plan.Name), counted(len(c.Plan.Steps), "step")))
+		p.Para("", fmt.Sprintf("plan: %s (%s)", netlist.Visible(c.Plan.Name), phrase.Counted(len(c.Plan.Steps), "step")))
 	} else {
 		p.Para("", fmt.Sprintf("against: %s (%s against %s)", netlist.Visible(after.Name), netlist.Visible(before.File), netlist.Visible(after.File)))
 	}
@@ -128,7 +129,7 @@ func (p *Page) onTheWay(c *rework.Comparison) {
 				s.Step, f.Message, f.Rule.Name, f.Until))
 		}
 	}
-	p.Indented(2, "Keep the plug out from the first step to the last, the reservoirs discharged and measured.")
+	p.indented(2, "Keep the plug out from the first step to the last, the reservoirs discharged and measured.")
 }
 
 func stepRange(first, last int) string {
@@ -144,7 +145,7 @@ func stepsDone(plan *plan.Plan, first, last int) string {
 	for n := first; n <= last; n++ {
 		words = append(words, plan.Steps[n-1].String())
 	}
-	return few(words, 2, ", ", "more")
+	return phrase.FewOf(words, 2, ", ", "more")
 }
 
 // offTheLine goes with a count of findings that is low because nothing is fed.
@@ -205,11 +206,11 @@ func (p *Page) pointChanges(c *rework.Comparison) {
 	}
 	p.Table(2, table)
 	if guardsCounted(c.Before.Case.Result) || guardsCounted(c.After.Case.Result) {
-		p.Indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
+		p.indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
 	}
 }
 
-// pointCells are the depth both ways and the worst currents of a touch point.
+// pointCells are the depth in both plug polarities and the worst currents of a touch point.
 func pointCells(q *analysis.PointResult) []string {
 	if q == nil {
 		return []string{"no touch point", "", ""}
@@ -221,5 +222,5 @@ func worstCurrent(w *analysis.Worst) string {
 	if w == nil {
 		return "shorts the line"
 	}
-	return current(w.Reading)
+	return phrase.Current(w.Reading)
 }

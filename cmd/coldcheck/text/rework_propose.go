@@ -9,7 +9,9 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/propose"
 )
 
 // judgeWords stand above every proposal.
@@ -17,9 +19,9 @@ const judgeWords = "A proposal, not an instruction: a program that has only read
 	"on the set itself and under the local electrical codes, before anyone solders."
 
 // Proposals prints what was found as plan files, all else as remarks of theirs.
-func (p *Page) Proposals(all *rework.Proposals) {
+func (p *Page) Proposals(all *propose.Proposals) {
 	set := all.Report.Case.Set
-	p.remark(fmt.Sprintf("%s, %s: %s.", netlist.Visible(set.Name), mains(set), tally(all.Report)))
+	p.remark(fmt.Sprintf("%s, %s: %s.", netlist.Visible(set.Name), Mains(set), tally(all.Report)))
 	p.remark(foundWords(all))
 	for _, f := range all.Beyond {
 		p.remark(fmt.Sprintf("No edit of the list cures: %s %s (%s).", f.Signal, f.Message, f.Rule.Name))
@@ -34,7 +36,7 @@ func (p *Page) Proposals(all *rework.Proposals) {
 }
 
 // foundWords say what the search did and what it proves.
-func foundWords(all *rework.Proposals) string {
+func foundWords(all *propose.Proposals) string {
 	strong, found := all.Report.Worst()
 	switch {
 	case !found || strong < rules.Warning:
@@ -51,7 +53,7 @@ func foundWords(all *rework.Proposals) string {
 		return fmt.Sprintf("No plan of the list's edits leaves no DANGER and no WARNING; %s.", examined(all))
 	}
 	words := fmt.Sprintf("%s examined. The first plan has the fewest edits of all that leave no DANGER and no WARNING, "+
-		"out of the edits that trade practice has for this (coldcheck help rework); further ones are of another kind.", counted(all.Checked, "altered set"))
+		"out of the edits that trade practice has for this (coldcheck help rework); further ones are of another kind.", phrase.Counted(all.Checked, "altered set"))
 	switch {
 	case all.Unproved:
 		words = fmt.Sprintf("%s. The bound on them ended one search: there may be a plan with fewer edits than the first.", examined(all))
@@ -61,13 +63,15 @@ func foundWords(all *rework.Proposals) string {
 	return words
 }
 
-func examined(all *rework.Proposals) string { return counted(all.Checked, "altered set") + " examined" }
+func examined(all *propose.Proposals) string {
+	return phrase.Counted(all.Checked, "altered set") + " examined"
+}
 
 // PlanFile writes one proposal as a plan file. The error is the writer's.
-func PlanFile(w io.Writer, proposal *rework.Proposal) error {
+func PlanFile(w io.Writer, proposal *propose.Proposal) error {
 	var b bytes.Buffer
 	page := NewPage(&b, false)
-	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, counted(proposal.Edits, "edit"), counted(len(proposal.Plan.Steps), "step")))
+	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, phrase.Counted(proposal.Remedies, "change"), phrase.Counted(len(proposal.Plan.Steps), "step")))
 	page.remark(judgeWords)
 	page.remark(leavesWords(proposal.Comparison))
 	page.remark("Safeguards that must fail until a point is live (depth), before and after:")
@@ -98,7 +102,7 @@ func leavesWords(c *rework.Comparison) string {
 		}
 	}
 	if len(brought) > 0 {
-		words += " New at CAUTION: " + few(brought, 2, "; ", "more") + "."
+		words += " New at CAUTION: " + phrase.FewOf(brought, 2, "; ", "more") + "."
 	}
 	return words
 }
@@ -118,7 +122,7 @@ func depthLines(c *rework.Comparison) []string {
 			words += "no touch point"
 		}
 		if change.After != nil && change.After.Normal != nil {
-			words += ", at worst " + current(worstReading(change.After)) + " with one fault or none"
+			words += ", at worst " + phrase.Current(worstReading(change.After)) + " with one fault or none"
 		}
 		if names[words] == nil {
 			order = append(order, words)
@@ -127,7 +131,7 @@ func depthLines(c *rework.Comparison) []string {
 	}
 	var lines []string
 	for _, words := range order {
-		lines = append(lines, List(names[words])+": "+words)
+		lines = append(lines, phrase.List(names[words])+": "+words)
 	}
 	return lines
 }
@@ -142,7 +146,7 @@ func worstReading(p *analysis.PointResult) analysis.Reading {
 
 // remark writes a text as remarks of a plan file.
 func (p *Page) remark(text string) {
-	for _, line := range Wrap(text, Width-2) {
+	for _, line := range wrap(text, Width-2) {
 		p.Line(strings.TrimRight("# "+line, " "))
 	}
 }

@@ -28,7 +28,7 @@ func (t *Table) lines(indent int) []string {
 func rowLines(row []string, widths []int, indent int) []string {
 	folded, height := make([][]string, len(row)), 1
 	for i, cell := range row {
-		folded[i] = Wrap(cell, widths[i])
+		folded[i] = wrap(cell, widths[i])
 		height = max(height, len(folded[i]))
 	}
 	lines := make([]string, height)
@@ -52,7 +52,7 @@ func (t *Table) fitted() []int {
 	widths := make([]int, len(t.Widths))
 	for _, row := range t.rows {
 		for i, cell := range row {
-			for _, line := range Wrap(cell, t.Widths[i]) {
+			for _, line := range wrap(cell, t.Widths[i]) {
 				widths[i] = max(widths[i], columns(line))
 			}
 		}

@@ -47,32 +47,3 @@ func TestPara(t *testing.T) {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 }
-
-func TestWordsOfFigures(t *testing.T) {
-	for _, c := range []struct {
-		x    float64
-		want string
-	}{
-		{0, "0"}, {0.0004, "0"}, {0.0078, "0.008"}, {0.2132, "0.213"}, {4.476, "4.48"}, {60.42, "60.4"}, {120, "120"}, {1234.5, "1234"}, {-4.476, "-4.48"},
-	} {
-		if got := digits(c.x); got != c.want {
-			t.Errorf("digits(%g) = %q, want %q", c.x, got, c.want)
-		}
-	}
-}
-
-func TestFew(t *testing.T) {
-	for _, c := range []struct {
-		words []string
-		want  string
-	}{
-		{nil, ""},
-		{[]string{"a"}, "a"},
-		{[]string{"a", "b", "c"}, "a; b; c"},
-		{[]string{"a", "b", "c", "d"}, "a; b; 2 more"},
-	} {
-		if got := few(c.words, 2, "; ", "more"); got != c.want {
-			t.Errorf("few(%q) = %q, want %q", c.words, got, c.want)
-		}
-	}
-}

@@ -5,14 +5,19 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
-	"coldcheck/cmd/coldcheck/trace"
+	"coldcheck/analysis/grouping"
+	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // Traces tells the paths, point by point; states with the same paths and the same figures once.
 func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 	p.header(c)
-	settings := newSettings(c)
+	space := grouping.NewSpace(c)
+	for _, x := range c.Normal() {
+		space.Add(x)
+	}
 	for i := 0; i < len(traces); {
 		n := i + 1
 		for n < len(traces) && traces[n].To == traces[i].To {
@@ -20,7 +25,7 @@ func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 		}
 		if traces[i].Metal == traces[i].To {
 			p.Blank()
-			p.tracesTo(c, settings, traces[i:n])
+			p.tracesTo(c, space, traces[i:n])
 		}
 		i = n
 	}
@@ -28,50 +33,50 @@ func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 	p.Para("", "Paths are those of the wiring with no fault. A path's safeguards are what would have to break down in it; the figures are through the IEC 60990 body network to earth, the worst with no rectifier or any one conducting, as if no guard were there.")
 }
 
-// traced is states that a point is told for together.
+// traced is states that a point is key for together.
 type traced struct {
 	trace.Trace
 	states []analysis.State
 	lines  []string // its paths
 }
 
-func (p *Page) tracesTo(c *analysis.Circuit, settings *settings, traces []trace.Trace) {
+func (p *Page) tracesTo(c *analysis.Circuit, space *grouping.Space, traces []trace.Trace) {
 	name := netlist.Visible(traces[0].To)
 	if traces[0].Point != nil {
-		name = guarded(traces[0].Point)
+		name = phrase.Guarded(traces[0].Point)
 	}
 	names := []string{name}
 	for _, point := range traces[0].With {
-		names = append(names, guarded(point))
+		names = append(names, phrase.Guarded(point))
 	}
 	if len(names) > 1 {
 		names[len(names)-1] += " (one piece of metal)"
 	}
-	p.Para("", p.paint(bold, "to "+List(names)))
+	p.Para("", p.paint(bold, "to "+phrase.List(names)))
 	var groups []*traced
 	byWords := map[string]*traced{}
 	for _, t := range traces {
 		lines := pathLines(c.Set, t)
-		told := t.From + "\x00" + t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + strings.Join(lines, "\x00")
-		home := byWords[told]
+		key := t.From + "\x00" + t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + strings.Join(lines, "\x00")
+		home := byWords[key]
 		if home == nil {
 			home = &traced{Trace: t, lines: lines}
-			byWords[told] = home
+			byWords[key] = home
 			groups = append(groups, home)
 		}
 		home.states = append(home.states, t.State)
 	}
 	for _, g := range groups {
-		p.trace(settings, g)
+		p.trace(c, space, g)
 	}
 }
 
-func (p *Page) trace(settings *settings, g *traced) {
+func (p *Page) trace(c *analysis.Circuit, space *grouping.Space, g *traced) {
 	from := netlist.Visible(g.From)
 	if g.Side != "" {
 		from += " (" + g.Side + ")"
 	}
-	p.Para("  from ", fmt.Sprintf("%s; %s", from, settings.of(g.states)))
+	p.Para("  from ", fmt.Sprintf("%s; %s", from, settingsOf(c, space, g.states)))
 	p.Para("    reads ", figuresOf(g.Trace))
 	for _, line := range g.lines {
 		p.Para("    path  ", line)
@@ -81,32 +86,17 @@ func (p *Page) trace(settings *settings, g *traced) {
 	}
 }
 
-// settings are all that a set can stand in, found by their keys.
-type settings struct {
-	space *space
-	ids   map[string]int
-}
-
-func newSettings(c *analysis.Circuit) *settings {
-	all := c.Normal()
-	s := &settings{newSpace(c, all), make(map[string]int, len(all))}
-	for id, x := range all {
-		s.ids[settingKey(x)] = id
-	}
-	return s
-}
-
-// of tells the states of a group.
-func (s *settings) of(states []analysis.State) string {
+// settingsOf tells in what settings some states stand, of all the normal ones.
+func settingsOf(c *analysis.Circuit, space *grouping.Space, states []analysis.State) string {
 	rectifier := states[0].Rectifier
-	ids := make([]int, 0, len(states))
+	numbers := make([]int, 0, len(states))
 	for _, x := range states {
 		x.Rectifier = ""
-		if id, known := s.ids[settingKey(x)]; known {
-			ids = append(ids, id)
+		if n, known := space.Number(x); known {
+			numbers = append(numbers, n)
 		}
 	}
-	words := strings.Join(s.space.describe(ids, func(string) bool { return false }), "; or ")
+	words := strings.Join(describe(c, space, numbers, func(string) bool { return false }), "; or ")
 	if rectifier != "" {
 		words += "; " + rectifier + " conducting"
 	}
@@ -114,11 +104,11 @@ func (s *settings) of(states []analysis.State) string {
 }
 
 func figuresOf(t trace.Trace) string {
-	words := fmt.Sprintf("%s through a body, %s open", current(t.Reading), volts(t.Reading))
+	words := fmt.Sprintf("%s through a body, %s open", phrase.Current(t.Reading), phrase.Open(t.Reading))
 	if t.Cleared {
 		return words + ", until the breaker opens: this state shorts the line"
 	}
-	return words + ": " + bandWords[t.Reading.Class()]
+	return words + ": " + phrase.Band(t.Reading.Class())
 }
 
 func pathLines(set *netlist.Set, t trace.Trace) []string {
@@ -137,7 +127,7 @@ func safeguards(set *netlist.Set, path analysis.Path) string {
 	if len(path.Barriers()) == 0 {
 		return "nothing between"
 	}
-	return fmt.Sprintf("%s: %s", counted(path.Cost(), "safeguard"), Barriers(set, path))
+	return fmt.Sprintf("%s: %s", phrase.Counted(path.Cost(), "safeguard"), barriers(set, path))
 }
 
 // disagreement tells where paths and figures do not say the same, and what explains it.

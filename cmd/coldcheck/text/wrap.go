@@ -6,10 +6,10 @@ import (
 	"unicode/utf8"
 )
 
-// Wrap breaks a text into lines of at most width columns, at blanks. A word that is wider is cut. A
+// wrap breaks a text into lines of at most width columns, at blanks. A word that is wider is cut. A
 // figure and its unit stay together; blanks inside a line stay as they are, for they may belong to
 // a name. There is always one line.
-func Wrap(text string, width int) []string {
+func wrap(text string, width int) []string {
 	width = max(width, 1)
 	var lines []string
 	for paragraph := range strings.SplitSeq(text, "\n") {

@@ -27,8 +27,8 @@ func TestWrap(t *testing.T) {
 		{"counts-characters", "ΩΩΩ µµµ", 3, []string{"ΩΩΩ", "µµµ"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if diff := cmp.Diff(c.want, Wrap(c.text, c.width)); diff != "" {
-				t.Errorf("Wrap(%q, %d) (-want +got):\n%s", c.text, c.width, diff)
+			if diff := cmp.Diff(c.want, wrap(c.text, c.width)); diff != "" {
+				t.Errorf("wrap(%q, %d) (-want +got):\n%s", c.text, c.width, diff)
 			}
 		})
 	}
@@ -39,7 +39,7 @@ func TestWrapKeepsAll(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringOf(rapid.RuneFrom([]rune("ab1 ,Ω mAV"))).Draw(t, "text")
 		width := rapid.IntRange(1, 30).Draw(t, "width")
-		lines := Wrap(text, width)
+		lines := wrap(text, width)
 		for _, line := range lines {
 			if columns(line) > width {
 				t.Fatalf("line %q is wider than %d", line, width)

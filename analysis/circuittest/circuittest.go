@@ -1,0 +1,67 @@
+// Package circuittest makes circuits for tests.
+package circuittest
+
+import (
+	"strings"
+	"testing"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist/setfile"
+)
+
+// Of makes the circuit of a set file on the bare mains.
+func Of(t testing.TB, file string) *analysis.Circuit {
+	t.Helper()
+	return Named(t, "test", file)
+}
+
+// Named is Of with a name for the file.
+func Named(t testing.TB, name, file string) *analysis.Circuit {
+	t.Helper()
+	set, err := setfile.Load(name+".toml", strings.NewReader(file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := analysis.New(set, analysis.Bench{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// HeaterString has a heater string of three, with a lamp, wires in a row, a capacitor and a sleeve.
+const HeaterString = `
+[set]
+name = "String set"
+[nodes]
+chassis = { touch = "chassis" }
+clip = { touch = "antenna" }
+[parts]
+PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
+S1 = { kind = "switch", ends = ["line 2", "B-"] }
+R1 = { kind = "resistor", ends = ["line 1", "h0"], value = 100 }
+V1 = { kind = "tube", type = "12BE6", pins = { 3 = "h0", 4 = "h1" } }
+V2 = { kind = "tube", type = "12BA6", pins = { 3 = "h1", 4 = "h2" } }
+V3 = { kind = "tube", type = "50C5", pins = { 3 = "h2", 4 = "B-" } }
+W1 = { kind = "wire", ends = ["B-", "w1"] }
+W2 = { kind = "wire", ends = ["w1", "w2"] }
+W3 = { kind = "wire", ends = ["w2", "chassis"] }
+C1 = { kind = "capacitor", ends = ["chassis", "mid"], value = "100 pF", type = "mica" }
+I1 = { kind = "insulation", ends = ["mid", "clip"], grade = "functional" }
+`
+
+// TwoSwitches has two switches and a selector of three positions.
+const TwoSwitches = `
+[set]
+name = "Switched set"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
+S1 = { kind = "switch", ends = ["line 1", "a"] }
+S2 = { kind = "switch", ends = ["a", "b"] }
+SL1 = { kind = "selector", common = "b", throws = ["c", "d", ""], positions = ["low", "high", "rest"] }
+R1 = { kind = "resistor", ends = ["c", "chassis"], value = 100 }
+R2 = { kind = "resistor", ends = ["d", "chassis"], value = 200 }
+R3 = { kind = "resistor", ends = ["chassis", "line 2"], value = 300 }
+`

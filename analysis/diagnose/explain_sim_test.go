@@ -1,0 +1,237 @@
+package diagnose
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"testing"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/settest"
+)
+
+// noisy is what a meter shows of a figure: off by up to 3 %, evenly, and rounded to three digits.
+func noisy(x float64, m Measurement, r *rand.Rand) float64 {
+	if m.Quantity == OhmsRead && x >= OhmsRange {
+		return x
+	}
+	x *= 1 + MeterShare*(2*r.Float64()-1)
+	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'e', 2, 64), 64)
+	return x
+}
+
+// alikeAt reports whether two explanations predict the same at some measurements, to 1 % and the
+// least that a meter can tell.
+func alikeAt(x *explainer, which []int, a, b []float64) bool {
+	for i, k := range which {
+		least := voltsFloor
+		switch x.gauge.ms[k].Quantity {
+		case MilliampsRead:
+			least = milliampsFloor
+		case OhmsRead:
+			least = ohmsFloor
+		}
+		if math.Abs(a[i]-b[i]) > least+0.01*math.Max(math.Abs(a[i]), math.Abs(b[i])) {
+			return false
+		}
+	}
+	return true
+}
+
+// chosen picks measurements one by one: each time the one that tells most pairs of single faults
+// apart, the set as described among them, that are still alike.
+func chosen(x *explainer, n int) []int {
+	var all [][]float64
+	all = append(all, x.described)
+	for _, g := range x.guesses() {
+		if g.Kind == FaultsInSet {
+			all = append(all, g.shows)
+		}
+	}
+	type pair struct{ i, j int }
+	var open []pair
+	for i := range all {
+		for j := range i {
+			open = append(open, pair{i, j})
+		}
+	}
+	var picked []int
+	for len(picked) < n {
+		best, most := -1, -1
+		apartAt := func(k int, p pair) bool {
+			a, b := all[p.i][k], all[p.j][k]
+			return math.Abs(a-b) > 1.5*x.band(k, a, b)
+		}
+		for k := range x.gauge.ms {
+			if slices.Contains(picked, k) {
+				continue
+			}
+			count := 0
+			for _, p := range open {
+				if apartAt(k, p) {
+					count++
+				}
+			}
+			if count > most {
+				best, most = k, count
+			}
+		}
+		picked = append(picked, best)
+		open = slices.DeleteFunc(open, func(p pair) bool { return apartAt(best, p) })
+	}
+	return picked
+}
+
+// tally counts planted faults.
+type tally struct {
+	faults int // planted
+	silent int // that change none of the readings taken: the set reads as described
+	first  int // of the others: the fault, or one of the same readings, comes first
+	three  int // or among the first three
+}
+
+func (x *tally) shares() (first, three float64) {
+	seen := float64(x.faults - x.silent)
+	return 100 * float64(x.first) / seen, 100 * float64(x.three) / seen
+}
+
+// wantedShare is what six chosen measurements have to reach, in per cent. Nearly all that is missed
+// moves the readings by less than sound parts may within their tolerances, as a plate resistor that
+// shorts lifts B-plus by 2 %: no ranking can tell such a set from a sound one.
+const wantedShare = 95
+
+// TestPlantedFaults plants every single fault of every example in turn, takes the readings that the
+// model would give, off by up to 3 % and rounded to three digits, and looks where the ranking puts
+// the fault. A fault that changes none of the readings is not counted as found.
+func TestPlantedFaults(t *testing.T) {
+	if testing.Short() {
+		t.Skip("ranks some thousands of faults")
+	}
+	r := rand.New(rand.NewPCG(20, 26))
+	counts, hows := []int{3, 6, 12}, []string{"chosen", "random"}
+	table := map[string]*tally{}
+	for _, n := range counts {
+		for _, how := range hows {
+			table[fmt.Sprint(n, how)] = &tally{}
+		}
+	}
+	for _, example := range examples.Sets() {
+		set := settest.Load(t, example.Text)
+		if len(set.Readings) > 0 {
+			continue // a variant of the others, with readings of its own
+		}
+		x := newExplainer(set, analysis.Bench{}, Measurable(newCircuit(t, set, analysis.Bench{})))
+		for _, n := range counts {
+			well := chosen(x, n)
+			for _, g := range x.guesses() {
+				if g.Kind == FaultsInSet {
+					count(table[fmt.Sprint(n, "chosen")], x, well, g, r)
+					count(table[fmt.Sprint(n, "random")], x, r.Perm(len(x.gauge.ms))[:n], g, r)
+				}
+			}
+		}
+	}
+	t.Log("readings           faults  change none  first   first three")
+	for _, n := range counts {
+		for _, how := range hows {
+			x := table[fmt.Sprint(n, how)]
+			first, three := x.shares()
+			t.Logf("%8d, %s  %6d  %11d  %4.1f %%  %4.1f %%", n, how, x.faults, x.silent, first, three)
+		}
+	}
+	six := table[fmt.Sprint(6, "chosen")]
+	if _, three := six.shares(); three < wantedShare || six.faults < 500 || six.silent > six.faults/2 {
+		t.Errorf("with six chosen readings %.1f %% of %d faults (%d change no reading) are among the first three, want %d %%", three, six.faults, six.silent, wantedShare)
+	}
+}
+
+func count(to *tally, x *explainer, which []int, g guess, r *rand.Rand) {
+	to.faults++
+	truth := make([]float64, len(which))
+	shown := make([]float64, len(which))
+	asTold := make([]float64, len(which))
+	for i, k := range which {
+		truth[i], asTold[i] = g.shows[k], x.described[k]
+		shown[i] = noisy(truth[i], x.gauge.ms[k], r)
+	}
+	if alikeAt(x, which, truth, asTold) {
+		to.silent++
+		return
+	}
+	a := x.account(which, shown)
+	if a.Described.Fits {
+		return // too small a change to be seen behind the tolerances: a miss
+	}
+	for place, e := range a.Explanations {
+		if slices.Equal(e.Faults, g.Faults) && e.Kind == FaultsInSet || alikeAt(x, which, truth, e.Predicted) {
+			if place == 0 {
+				to.first++
+			}
+			if place < 3 {
+				to.three++
+			}
+			return
+		}
+	}
+}
+
+// TestSoundPartsAreNoAlarm: a set of sound parts, each somewhere within its tolerance, on mains
+// within theirs, read by a meter that is off by up to 3 %, hardly ever reads as other than described.
+func TestSoundPartsAreNoAlarm(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 1))
+	off := func(share float64) float64 { return 1 + share*(2*r.Float64()-1) }
+	readings, differ := 0, 0
+	for _, example := range examples.Sets() {
+		set := settest.Load(t, example.Text)
+		ms := Measurable(newCircuit(t, set, analysis.Bench{}))
+		x := newExplainer(set, analysis.Bench{}, ms)
+		for range 5 {
+			sound := withParts(set, func(p *netlist.Part) *netlist.Part {
+				now := *p
+				switch d := p.Detail.(type) {
+				case *netlist.Resistor:
+					y := *d
+					y.Measured = d.InUse() * off(d.Tolerance/100)
+					if d.Measured > 0 {
+						y.Measured = d.Measured * off(MeterShare)
+					}
+					now.Detail = &y
+				case *netlist.Potentiometer:
+					y := *d
+					y.Ohms *= off(defaultTolerance)
+					now.Detail = &y
+				case *netlist.Coil:
+					y := *d
+					y.Ohms *= off(coilShare)
+					now.Detail = &y
+				case *netlist.Capacitor:
+					y := *d
+					y.Farads *= off(capacitorShare)
+					now.Detail = &y
+				default:
+					return p
+				}
+				return &now
+			}, "")
+			sound.Volts *= off(MainsShare)
+			g, err := newGauge(sound, analysis.Bench{}, ms)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k, shown := range g.predict(nil, false) {
+				shown = noisy(shown, ms[k], r)
+				readings++
+				if math.Abs(shown-x.described[k]) > x.band(k, x.described[k], shown) {
+					differ++
+				}
+			}
+		}
+	}
+	if share := float64(differ) / float64(readings); share > 0.01 || readings < 5000 {
+		t.Errorf("%d of %d readings of sound sets differ, %.2f %%", differ, readings, 100*share)
+	}
+}

@@ -1,0 +1,105 @@
+package survey
+
+import (
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// Branch is what stands between two nodes: a part, a piece of one, or several wires side by side.
+type Branch struct {
+	Parts []string // one, or the wires side by side
+	A, B  string   // nodes, as the first path to it came
+	Class Class
+	Piece string
+	Cost  int // safeguards; 0 where current just passes, or nobody vouches for it
+	Ohms  float64
+	key   branchKey
+}
+
+// Class tells channels of one part between the same two nodes apart, whatever state they are in.
+type Class int
+
+// The classes.
+const (
+	Passes Class = iota
+	Rectifies
+	Capacitance
+	Resistance
+	Insulates
+)
+
+// Safeguard reports whether the branch is a safeguard, or would be if it were sound.
+func (b *Branch) Safeguard() bool {
+	return b.Class == Capacitance || b.Class == Resistance || b.Class == Insulates
+}
+
+// classOf is the same for a channel and for the short that it becomes.
+func classOf(set *netlist.Set, ch analysis.Channel) Class {
+	switch ch.Sort {
+	case analysis.Rectifying:
+		return Rectifies
+	case analysis.Capacitive:
+		return Capacitance
+	case analysis.Resistive:
+		return Resistance
+	case analysis.Insulating:
+		return Insulates
+	}
+	switch {
+	case ch.Kind != "":
+		return ClassOfFault(set, ch.Part, ch.Kind)
+	case ch.Sort == analysis.Conductor:
+		return classOfConductor(set.Part(ch.Part))
+	}
+	return Passes
+}
+
+// classOfConductor tells a part that is meant to conduct from the short of a failed one.
+func classOfConductor(p *netlist.Part) Class {
+	switch p.Kind {
+	case netlist.KindCapacitor:
+		return Capacitance
+	case netlist.KindResistor, netlist.KindPotentiometer:
+		return Resistance
+	case netlist.KindRectifier:
+		return Rectifies
+	case netlist.KindTube, netlist.KindInsulation:
+		return Insulates
+	}
+	return Passes
+}
+
+// ClassOfFault is the class of the branch that a failure of a part makes conduct.
+func ClassOfFault(set *netlist.Set, part string, kind analysis.FaultKind) Class {
+	switch kind {
+	case analysis.Stuck:
+		return Passes
+	case analysis.Shorted:
+		switch set.Part(part).Kind {
+		case netlist.KindCapacitor:
+			return Capacitance
+		case netlist.KindResistor, netlist.KindPotentiometer:
+			return Resistance
+		}
+		return Rectifies
+	}
+	return Insulates
+}
+
+// branchKey names a branch. Wires side by side are one.
+type branchKey struct {
+	part  string
+	a, b  string
+	class Class
+}
+
+func keyOf(set *netlist.Set, ch analysis.Channel) branchKey {
+	k := branchKey{ch.Part, ch.A, ch.B, classOf(set, ch)}
+	if p := set.Part(ch.Part); p != nil && p.Kind == netlist.KindWire {
+		k.part = ""
+	}
+	if k.a > k.b {
+		k.a, k.b = k.b, k.a
+	}
+	return k
+}

@@ -1,0 +1,62 @@
+package survey
+
+import "coldcheck/analysis"
+
+// mostCost is the most that one failure costs.
+const mostCost = 2
+
+// Worst is where a target reads worst with nothing wrong; where that is under the first limit, with
+// one thing wrong that cost nothing, then with one that cost one failure, then any.
+func (s *Survey) Worst(target int) Place {
+	best, found := Place{}, false
+	for cost := -1; cost <= mostCost; cost++ {
+		for n, faults := range s.FaultSets {
+			if len(faults) > 1 || faults.cost() != cost {
+				continue
+			}
+			for i := range s.States {
+				e := s.At(Place{n, i}, target)
+				if e.Cleared {
+					continue
+				}
+				if !found || worse(e.Reading, s.At(best, target).Reading, besideBy) {
+					best, found = Place{n, i}, true
+				}
+			}
+		}
+		if found && s.At(best, target).Class() > analysis.UnderLimit {
+			break
+		}
+	}
+	return best
+}
+
+// Foremost is the target that matters most: that with the fewest safeguards, then the one that reads
+// worst.
+func (s *Survey) Foremost() int {
+	depth := func(i int) int {
+		if d := s.Result.Point(s.Targets[i].Node).Depth; d != analysis.None {
+			return d
+		}
+		return s.Result.Options.Faults + 1
+	}
+	reading := func(i int) analysis.Reading { return s.At(s.Worst(i), i).Reading }
+	foremost := 0
+	for i := range s.Targets {
+		if d, e := depth(i), depth(foremost); d < e || d == e && worse(reading(i), reading(foremost), besideBy) {
+			foremost = i
+		}
+	}
+	return foremost
+}
+
+// LiveNormally counts the normal states in which a target is live.
+func (s *Survey) LiveNormally(target int) int {
+	live := 0
+	for i := range s.States {
+		if e := s.At(Place{0, i}, target); !e.Cleared && e.Class() == analysis.Live {
+			live++
+		}
+	}
+	return live
+}

@@ -1,0 +1,103 @@
+package survey
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldcheck/analysis"
+)
+
+// Survey is what is read at each accessible part, and which paths bring it, in every state that is
+// looked at.
+type Survey struct {
+	Circuit   *analysis.Circuit
+	Result    *analysis.Result
+	Targets   []*Target
+	FaultSets []Faults         // none, each failure alone, and sets of several that make a point live
+	States    []analysis.State // the normal ones: both plug polarities, every position of the controls
+	Dropped   int              // fault sets that did not fit
+
+	evaluations [][][]Evaluation // by fault set, then state, then target
+}
+
+// Place is a state of a survey: a fault set and a normal state, by number.
+type Place struct{ Faults, State int }
+
+// Faults is a set of failures that a survey looks at.
+type Faults []*analysis.Fault
+
+// Has reports whether a failure of that kind is among them.
+func (f Faults) Has(kind analysis.FaultKind) bool {
+	return slices.ContainsFunc(f, func(x *analysis.Fault) bool { return x.Kind == kind })
+}
+
+// OfSupply reports whether it is one failure, of the supply.
+func (f Faults) OfSupply() bool { return len(f) == 1 && f[0].Part == analysis.SupplyName }
+
+// cost is what the faults cost together, -1 where nothing is wrong.
+func (f Faults) cost() int {
+	if len(f) == 0 {
+		return -1
+	}
+	sum := 0
+	for _, x := range f {
+		sum += x.Cost
+	}
+	return sum
+}
+
+// New makes the survey of a set. nodes are its accessible parts, each by its foremost node.
+func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
+	s := &Survey{Circuit: c, Result: result, States: c.Normal(), Targets: make([]*Target, len(nodes))}
+	most := positionsSearched(c, len(nodes))
+	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], most) })
+	s.FaultSets = append(s.FaultSets, nil)
+	for _, f := range c.Faults {
+		s.FaultSets = append(s.FaultSets, Faults{f})
+	}
+	s.addFaultSets()
+	s.fit()
+	s.evaluate()
+	for i, t := range s.Targets {
+		paths, branches := t.choose()
+		s.keep(i, paths, branches)
+	}
+	return s
+}
+
+// addFaultSets adds the fault sets of more than one fault that make a point live, guards aside.
+func (s *Survey) addFaultSets() {
+	known := map[string]bool{}
+	for _, p := range s.Result.Points {
+		for _, set := range p.FaultSets {
+			faults := bare(set.Faults)
+			if id := faults.key(); len(faults) > 1 && !known[id] {
+				known[id] = true
+				s.FaultSets = append(s.FaultSets, faults)
+			}
+		}
+	}
+}
+
+// bare is a fault set without guards: what is read is that of the bare metal.
+func bare(faults []*analysis.Fault) Faults {
+	return slices.DeleteFunc(slices.Clone(faults), func(f *analysis.Fault) bool { return f.Kind == analysis.GuardOff })
+}
+
+func (f Faults) key() string {
+	var b strings.Builder
+	for _, x := range f {
+		fmt.Fprintf(&b, "%q %q %q;", x.Part, x.Kind, x.Between)
+	}
+	return b.String()
+}
+
+// Positions is how many positions of the controls there are, together. The states are those of the
+// first plug polarity, then as many of the other.
+func (s *Survey) Positions() int { return len(s.States) / 2 }
+
+// At is what is found at a target in a state.
+func (s *Survey) At(p Place, target int) *Evaluation {
+	return &s.evaluations[p.Faults][p.State][target]
+}

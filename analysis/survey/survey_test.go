@@ -1,0 +1,108 @@
+package survey
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"coldcheck/analysis"
+)
+
+// A path is said to bring current only where it is closed, current is to be felt, and no breaker
+// opens; and where a hand feels something, some path brings it or the evaluation says that none that
+// is kept does.
+func TestPathsAgreeWithFigures(t *testing.T) {
+	brought := 0
+	eachTarget(t, func(name string, s *Survey, target int) {
+		for c := range s.FaultSets {
+			for n := range s.States {
+				p := Place{c, n}
+				e := s.At(p, target)
+				any := slices.Contains(e.Paths, Brings)
+				switch {
+				case any && (e.Cleared || e.Severity() < leastBrought):
+					t.Errorf("%s, %s: a path brings nothing", name, s.stateName(p))
+				case !any && !e.Cleared && e.Class() > analysis.UnderLimit && !e.Unexplained:
+					t.Errorf("%s, %s: %.3g mA and no path", name, s.stateName(p), e.Milliamps)
+				}
+				for k, state := range e.Paths {
+					if state != Brings {
+						continue
+					}
+					brought++
+					for _, i := range s.Targets[target].Paths[k].Branches {
+						if e.Branches[i] != BranchBrings && e.Branches[i] != BrokenBrings {
+							t.Errorf("%s, %s: %v is in a path that brings current, in state %d", name, s.stateName(p), s.Targets[target].Branches[i].Parts, e.Branches[i])
+						}
+					}
+				}
+			}
+		}
+	})
+	if brought == 0 {
+		t.Error("no path brings anything")
+	}
+}
+
+// The hot chassis of the textbook: through the switch with the plug one way, through the heaters
+// with the switch off the other way.
+func TestPathsOfHotChassis(t *testing.T) {
+	s := exampleSurvey(t, "hot-chassis")
+	target := s.Targets[0]
+	through, heaters := pathBy(target, "S1"), pathBy(target, "V3")
+	if through < 0 || heaters < 0 {
+		t.Fatalf("paths through S1 %d, through the heaters %d", through, heaters)
+	}
+	for _, x := range []struct {
+		plug             analysis.Polarity
+		at               string
+		through, heaters PathState
+	}{
+		{analysis.AsMarked, "on", Idle, Idle},
+		{analysis.AsMarked, "off", PathOpen, Brings},
+		{analysis.Reversed, "on", Brings, Idle},
+		{analysis.Reversed, "off", PathOpen, Idle},
+	} {
+		for n, state := range s.States {
+			if state.Plug != x.plug || state.At("S1") != x.at {
+				continue
+			}
+			e := s.At(Place{0, n}, 0)
+			if e.Paths[through] != x.through || e.Paths[heaters] != x.heaters {
+				t.Errorf("%s, S1 %s: through S1 %d, through the heaters %d", x.plug, x.at, e.Paths[through], e.Paths[heaters])
+			}
+		}
+	}
+}
+
+// pathBy is the path without safeguards that goes through a part, -1 for none.
+func pathBy(t *Target, part string) int {
+	return slices.IndexFunc(t.Paths, func(p *Path) bool {
+		return p.Cost == 0 && slices.ContainsFunc(p.Branches, func(i int) bool { return slices.Contains(t.Branches[i].Parts, part) })
+	})
+}
+
+// A set of too many states keeps the supply's faults, and says how many are left out.
+func TestTooManyStates(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("format = 1\n[set]\nname = \"switches\"\n[nodes]\nchassis = { touch = \"chassis\" }\nantenna = { touch = \"antenna\" }\n[parts]\nPL1 = { kind = \"plug\", ends = [\"line 1\", \"line 2\"] }\n")
+	last := "line 1"
+	for i := range 10 {
+		name := string(rune('a' + i))
+		b.WriteString("S" + name + " = { kind = \"switch\", ends = [\"" + last + "\", \"n" + name + "\"] }\n")
+		b.WriteString("R" + name + " = { kind = \"resistor\", ends = [\"n" + name + "\", \"line 2\"], value = \"20k\" }\n")
+		last = "n" + name
+	}
+	b.WriteString("C1 = { kind = \"capacitor\", ends = [\"" + last + "\", \"chassis\"], value = \"0.01 uF\", rating = \"400 V\" }\nC2 = { kind = \"capacitor\", ends = [\"chassis\", \"antenna\"], value = \"0.01 uF\", rating = \"400 V\" }\n")
+	s := surveyOf(t, "switches", b.String())
+	if s.Dropped == 0 {
+		t.Fatal("nothing was left out")
+	}
+	lost := slices.ContainsFunc(s.FaultSets, func(f Faults) bool { return f.Has(analysis.NeutralLost) })
+	if !lost {
+		t.Error("the lost neutral was left out")
+	}
+	if n := len(s.FaultSets) * len(s.States) * len(s.Targets); n > entriesMost {
+		t.Errorf("%d entries", n)
+	}
+}

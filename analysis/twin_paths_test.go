@@ -1,0 +1,172 @@
+package analysis
+
+import (
+	"cmp"
+	"math"
+	"reflect"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/settest"
+)
+
+// passage is a path through a part as the brute-force search lists it from the set as it was read.
+type passage struct {
+	part string
+	a, b string
+	cost int
+}
+
+// passages lists what can pass current in a state without faults, and what each costs.
+func (w *twin) passages(x condition) []passage {
+	var all []passage
+	for _, p := range w.set.Parts {
+		add := func(cost int, ends ...string) {
+			if ends[0] != "" && ends[1] != "" && ends[0] != ends[1] {
+				all = append(all, passage{p.Name, ends[0], ends[1], cost})
+			}
+		}
+		good := flag(p.Condition == netlist.Good)
+		resistor := func(whole float64, ends ...string) {
+			if whole >= 10000 {
+				add(good, ends...)
+			} else {
+				add(0, ends...)
+			}
+		}
+		switch d := p.Detail.(type) {
+		case *netlist.Wire:
+			add(0, d.Ends[:]...)
+		case *netlist.Fuse:
+			add(0, d.Ends[:]...)
+		case *netlist.Switch:
+			for _, ends := range d.Poles {
+				if x.at[p.Name] == "on" {
+					add(0, ends[:]...)
+				}
+			}
+		case *netlist.Selector:
+			for _, deck := range d.Decks {
+				add(0, deck.Common, deck.Throws[slices.Index(d.Positions, x.at[p.Name])])
+			}
+		case *netlist.Resistor:
+			resistor(cmp.Or(d.Measured, d.Ohms), d.Ends[:]...)
+		case *netlist.Potentiometer:
+			if d.Wiper == "" {
+				resistor(d.Ohms, d.Ends[:]...)
+			} else {
+				resistor(d.Ohms, d.Ends[0], d.Wiper)
+				resistor(d.Ohms, d.Wiper, d.Ends[1])
+			}
+		case *netlist.Coil:
+			add(0, d.Ends[:]...)
+		case *netlist.Motor:
+			add(0, d.Ends[:]...)
+		case *netlist.Lamp:
+			add(0, d.Ends[:]...)
+		case *netlist.Battery:
+			add(0, d.Positive, d.Negative)
+		case *netlist.Rectifier:
+			add(0, d.Anode, d.Cathode)
+		case *netlist.Transformer:
+			for _, winding := range d.Windings {
+				add(0, winding.Start, winding.End)
+			}
+		case *netlist.Tube:
+			for _, s := range sectionsOf(d) {
+				add(0, d.Node(s.Anode), d.Node(s.Cathode))
+			}
+			if h := d.Type.Heater; h != nil {
+				ends := []string{d.Node(h.Pins[0]), d.Node(h.Pins[1])}
+				if h.Tap != nil {
+					ends = []string{ends[0], d.Node(h.Tap.Pin), ends[1]}
+				}
+				ends = slices.DeleteFunc(ends, func(s string) bool { return s == "" })
+				for i := 1; i < len(ends); i++ {
+					add(0, ends[i-1], ends[i])
+				}
+			}
+		}
+		for _, weak := range weakSpots(p) {
+			if good == 0 {
+				weak.cost = 0
+			}
+			add(weak.cost, weak.ends[:]...)
+		}
+	}
+	return all
+}
+
+// leastCosts is the least number of safeguards from each node to each, by relaxing every passage
+// until nothing changes; a node that cannot be reached has a huge one.
+func leastCosts(set *netlist.Set, all []passage, from string) map[string]int {
+	least := map[string]int{}
+	for _, n := range set.Nodes {
+		least[n.Name] = math.MaxInt / 2
+	}
+	least[from] = 0
+	for range set.Nodes {
+		for _, p := range all {
+			least[p.a] = min(least[p.a], least[p.b]+p.cost)
+			least[p.b] = min(least[p.b], least[p.a]+p.cost)
+		}
+	}
+	return least
+}
+
+// TestShortestHasFewestSafeguards: against brute force over the set as it was read.
+func TestShortestHasFewestSafeguards(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{3, 25}, Controls: 2, Sections: 3, Failed: true}).Text()
+		c := newCircuit(t, settest.Load(t, text), Bench{})
+		state := settest.OneOf(settest.NewDrawer(t), c.Normal()...)
+		w := c.Wiring(state)
+		judge := newTwin(c.Set, Bench{})
+		all := judge.passages(conditionOf(state, nil))
+		for _, from := range []string{judge.plug.Hot, judge.plug.Neutral} {
+			least := leastCosts(c.Set, all, from)
+			for _, n := range c.Set.Nodes {
+				p, ok := w.Shortest(from, n.Name, Query{})
+				if reached := least[n.Name] < math.MaxInt/4; ok != reached {
+					t.Fatalf("%v: from %s to %s: found %v, is there %v\n%s", state, from, n.Name, ok, reached, text)
+				}
+				if ok && p.Cost() != least[n.Name] {
+					t.Fatalf("%v: from %s to %s by %v: %d safeguards, the least is %d\n%s", state, from, n.Name, p.Steps, p.Cost(), least[n.Name], text)
+				}
+			}
+		}
+	})
+}
+
+// TestSameAnswerEveryTime: twenty circuits of one set, to the last bit.
+func TestSameAnswerEveryTime(t *testing.T) {
+	for _, name := range []string{"hot-chassis", "line-bypass"} {
+		set := settest.Load(t, settest.Example(t, name))
+		type answer struct {
+			Points   []PointResult
+			Together *Worst
+			Stored   []Stored
+			Paths    [][]Path
+		}
+		var first answer
+		for k := range 20 {
+			c := newCircuit(t, set, Bench{})
+			r := c.Examine(Options{Faults: 1})
+			got := answer{Together: r.Together, Stored: r.Stored}
+			for _, p := range r.Points {
+				q := *p
+				q.TouchPoint = nil
+				got.Points = append(got.Points, q)
+				got.Paths = append(got.Paths, c.Wiring(c.Normal()[0]).Paths("line 1", p.Name, 3, Query{}))
+			}
+			if k == 0 {
+				first = got
+			} else if !reflect.DeepEqual(got, first) {
+				t.Fatalf("%s: run %d differs from the first", name, k+1)
+			}
+		}
+	}
+}

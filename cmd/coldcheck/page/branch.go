@@ -1,0 +1,145 @@
+package page
+
+import (
+	"strings"
+
+	"coldcheck/analysis/survey"
+	"coldcheck/netlist"
+)
+
+// branch is a branch as it is drawn.
+type branch struct {
+	*survey.Branch
+	set *netlist.Set
+}
+
+func (b *branch) part() *netlist.Part { return b.set.Part(b.Parts[0]) }
+
+// heater tells a stretch of a heater string, which is drawn folded where it is long.
+func (b *branch) heater() bool { return b.Class == survey.Passes && b.Piece == "heater" }
+
+// symbol is the name of the branch's symbol in the page.
+func (b *branch) symbol() string {
+	p := b.part()
+	switch b.Class {
+	case survey.Rectifies:
+		if p.Kind == netlist.KindTube {
+			return "diode-tube"
+		}
+		return "rectifier"
+	case survey.Capacitance:
+		return "capacitor"
+	case survey.Insulates:
+		if b.Piece == "heater to cathode" {
+			return "heater-cathode"
+		}
+		return "insulation"
+	}
+	switch p.Kind {
+	case netlist.KindTube:
+		return "heater"
+	case netlist.KindTransformer:
+		return "winding"
+	case netlist.KindInsulation:
+		return "insulation"
+	case netlist.KindCapacitor:
+		return "capacitor"
+	case netlist.KindSwitch, netlist.KindSelector, netlist.KindFuse, netlist.KindWire, netlist.KindResistor,
+		netlist.KindPotentiometer, netlist.KindCoil, netlist.KindMotor, netlist.KindLamp, netlist.KindBattery:
+		return string(p.Kind)
+	case netlist.KindRectifier:
+		return "rectifier"
+	}
+	return "wire"
+}
+
+// name is what stands above the symbol.
+func (b *branch) name() string { return strings.Join(b.Parts, ", ") }
+
+// says are the lines below the symbol: what the part is.
+func (b *branch) says() []string {
+	if b.Class == survey.Insulates {
+		return b.saysOfInsulation()
+	}
+	switch d := b.part().Detail.(type) {
+	case *netlist.Capacitor:
+		lines := []string{strings.TrimSpace(netlist.FormatValue(d.Farads, netlist.Farad) + " " + d.Type)}
+		if d.Class != "" {
+			return append(lines, "class "+d.Class)
+		}
+		return append(lines, "no safety class")
+	case *netlist.Resistor:
+		return []string{netlist.FormatValue(d.InUse(), netlist.Ohm)}
+	case *netlist.Potentiometer:
+		return []string{netlist.FormatValue(d.Ohms, netlist.Ohm)}
+	case *netlist.Transformer:
+		return []string{b.winding(d), "winding"}
+	case *netlist.Tube:
+		if b.Class == survey.Rectifies {
+			return []string{netlist.Visible(d.TypeName), "rectifying"}
+		}
+		return []string{netlist.Visible(d.TypeName), "heater"}
+	case *netlist.Wire:
+		return nil
+	}
+	return []string{string(b.part().Kind)}
+}
+
+// saysOfInsulation is says of what insulates.
+func (b *branch) saysOfInsulation() []string {
+	p := b.part()
+	switch d := p.Detail.(type) {
+	case *netlist.Insulation:
+		return []string{string(d.Grade), "insulation"}
+	case *netlist.Transformer:
+		if p.Frame == "" || b.A != p.Frame && b.B != p.Frame {
+			return []string{string(d.Insulation), "insulation"}
+		}
+	case *netlist.Tube:
+		if b.Piece == "heater to cathode" {
+			return []string{"heater to", "cathode"}
+		}
+	}
+	return []string{"insulation", "to its frame"}
+}
+
+// winding is the name of the winding that the branch is.
+func (b *branch) winding(t *netlist.Transformer) string {
+	for _, w := range t.Windings {
+		if w.Name == b.Piece || w.Start == b.A && w.End == b.B || w.Start == b.B && w.End == b.A {
+			return netlist.Visible(w.Name)
+		}
+	}
+	return netlist.Visible(b.Piece)
+}
+
+// guardWords says what the branch is as a safeguard, "" where it is none of that sort.
+func (b *branch) guardWords() string {
+	if !b.Safeguard() {
+		return ""
+	}
+	switch {
+	case b.Cost >= 2:
+		return "counts as 2"
+	case b.Cost == 1:
+		return "safeguard"
+	case b.part().Condition == netlist.Failed:
+		return "failed"
+	case b.part().Condition == netlist.Suspect:
+		return "suspect"
+	}
+	return "no safeguard"
+}
+
+// short names the branch in a line of text.
+func (b *branch) short() string {
+	switch {
+	case b.Class == survey.Rectifies && b.part().Kind == netlist.KindTube:
+		return b.name() + " rectifying"
+	case b.Class == survey.Passes && b.part().Kind == netlist.KindTransformer:
+		return b.name() + " " + b.winding(b.part().Detail.(*netlist.Transformer))
+	case b.Piece != "" && b.Class != survey.Rectifies:
+		return b.name() + " " + netlist.Visible(b.Piece)
+	}
+	return b.name()
+}

@@ -1,0 +1,101 @@
+package page
+
+import (
+	"coldcheck/analysis"
+	"coldcheck/analysis/survey"
+	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
+)
+
+func (s *sheet) stateWords(p survey.Place, e *survey.Evaluation) string {
+	state := s.States[p.State].WithFaults(s.FaultSets[p.Faults]...)
+	state.Rectifier = e.State.Rectifier
+	return phrase.State(state)
+}
+
+// controls makes the controls, set to the worst state of the foremost scene.
+func (s *sheet) controls(foremost int) controlsView {
+	at := s.Worst(foremost)
+	state := s.States[at.State]
+	v := controlsView{Dropped: s.Dropped}
+	part, plug := s.k.Set.Plug()
+	for i, polarity := range polarities {
+		hot, _ := s.Circuit.Blades(polarity)
+		o := optionView{Value: i, Label: netlist.Visible(hot) + " is hot", Chosen: polarity == state.Plug}
+		switch {
+		case polarity == analysis.AsMarked && plug.Style == "plain":
+			o.Detail = part.Name + " one way round"
+		case polarity == analysis.AsMarked:
+			o.Detail = part.Name + " as marked, in a right outlet"
+		default:
+			o.Detail = part.Name + " turned round, or an outlet wired backwards: the same thing"
+		}
+		v.Plug = append(v.Plug, o)
+	}
+	for i, c := range s.Circuit.Switches {
+		control := controlView{Index: i, Name: c.Name}
+		for n, p := range c.Positions {
+			control.Options = append(control.Options, optionView{Value: n, Label: netlist.Visible(p), Chosen: state.Settings[i].At == p})
+		}
+		v.Controls = append(v.Controls, control)
+	}
+	v.addFaults(s, at.Faults)
+	return v
+}
+
+// The groups of faults, in the order of the page.
+var faultGroups = []struct {
+	label string
+	has   func(set *netlist.Set, f survey.Faults) bool
+}{
+	{"Capacitor or resistor shorts", func(set *netlist.Set, f survey.Faults) bool {
+		return single(f, analysis.Shorted) && survey.ClassOfFault(set, f[0].Part, analysis.Shorted) != survey.Rectifies
+	}},
+	{"Rectifier shorts", func(set *netlist.Set, f survey.Faults) bool {
+		return single(f, analysis.Shorted) && survey.ClassOfFault(set, f[0].Part, analysis.Shorted) == survey.Rectifies
+	}},
+	{"Insulation fails", func(set *netlist.Set, f survey.Faults) bool {
+		return single(f, analysis.InsulationOut) || single(f, analysis.HeaterCathode)
+	}},
+	{"Tube pulled", func(set *netlist.Set, f survey.Faults) bool { return single(f, analysis.Pulled) }},
+	{"Part opens", func(set *netlist.Set, f survey.Faults) bool { return single(f, analysis.Open) }},
+	{"Switch or earth wire", func(set *netlist.Set, f survey.Faults) bool {
+		return single(f, analysis.Stuck) || single(f, analysis.EarthLost) && !f.OfSupply()
+	}},
+	{"Several at once that make something live", func(set *netlist.Set, f survey.Faults) bool { return len(f) > 1 }},
+}
+
+func single(f survey.Faults, kind analysis.FaultKind) bool { return len(f) == 1 && f[0].Kind == kind }
+
+func (v *controlsView) addFaults(s *sheet, chosen int) {
+	option := func(i int) optionView {
+		return optionView{Value: i, Label: faultsWords(s.k.Set, s.FaultSets[i]), Chosen: i == chosen}
+	}
+	v.Supply = append(v.Supply, optionView{Value: 0, Label: "nothing", Chosen: chosen == 0})
+	for i, f := range s.FaultSets {
+		if f.OfSupply() {
+			v.Supply = append(v.Supply, option(i))
+		}
+	}
+	for _, g := range faultGroups {
+		group := groupView{Label: g.label}
+		for i, f := range s.FaultSets {
+			if g.has(s.k.Set, f) {
+				group.Options = append(group.Options, option(i))
+			}
+		}
+		if len(group.Options) > 0 {
+			v.Single = append(v.Single, group)
+		}
+	}
+}
+
+// Part reports whether a fault of a part, or several faults, are chosen.
+func (v controlsView) Part() bool {
+	for _, o := range v.Supply {
+		if o.Chosen {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,330 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/analysis/survey"
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+	"coldcheck/rules"
+	"coldcheck/rules/phrase"
+)
+
+// view is one set, ready for the template.
+type view struct {
+	ID        string
+	Stage     string // "before", "after", or ""
+	Name      string
+	File      string
+	Mains     string
+	Inventory string
+	Extra     []string
+	Note      string
+	Tally     []text.Tally
+	Nothing   bool
+	Metals    []metalView
+	Controls  controlsView
+	Lesson    lessonView
+	Findings  []findingView
+	Points    []pointView
+	Limit     int
+	Guards    bool
+	Pairs     []pairView
+	Stored    []string
+	Unseen    []string
+	Missing   string
+	NotJudged string
+	Checks    string
+	Checklist checklistView
+	Data      *dataView
+}
+
+// metalView is one card of the page: the figures and the drawing of a piece of metal.
+type metalView struct {
+	ID, Name, Points string
+	Depth            string
+	Drawing, Whole   *drawing // Whole is nil where nothing is folded
+	Routes           []routeView
+	Further          string
+	Shown            shownView
+	Worst            string // its state, in words
+}
+
+type routeView struct {
+	Text, Between string
+	State         string
+	Words         string
+}
+
+// shownView is what a card shows of one state.
+type shownView struct {
+	Meter, Body, Head, Verdict, Note string
+	Band                             int
+	AC, DC                           int
+}
+
+type controlsView struct {
+	Plug     []optionView
+	Controls []controlView
+	Single   []groupView
+	Supply   []optionView // neutral lost, earth contact open
+	Dropped  int
+}
+
+type optionView struct {
+	Value         int
+	Label, Detail string
+	Chosen        bool
+}
+
+type controlView struct {
+	Index   int
+	Name    string
+	Options []optionView
+}
+
+type groupView struct {
+	Label   string
+	Options []optionView
+}
+
+type findingView struct {
+	Signal, Message, Path, State, Figures, Between, Remedy, Caution, Rule string
+	Notes                                                                 []string
+}
+
+type pointView struct {
+	Name, Depth, AsMarked, Normal, OneFault, Sets string
+}
+
+type pairView struct{ Names, Normal, OneFault string }
+
+// setsListed is how many fault sets of a point are listed before the rest is only counted.
+const setsListed = 5
+
+func newView(r *rules.Report, id, stage string) *view {
+	k := r.Case
+	sheet := newSheet(k)
+	foremost := sheet.Foremost()
+	v := &view{
+		ID: id, Stage: stage, Name: netlist.Visible(k.Set.Name), File: netlist.Visible(k.Set.File), Mains: text.Mains(k.Set),
+		Inventory: text.Inventory(k.Circuit), Note: netlist.Visible(k.Set.Note), Limit: k.Result.Options.Faults,
+		Nothing: len(r.Findings) == 0, Missing: strings.Join(text.Undescribed(k.Set), ", "), Unseen: text.BlindSpots(k),
+		Checks: sentence(capital(text.BenchChecks(k.Circuit))), Checklist: newChecklist(k.Circuit), Tally: text.Tallies(r),
+	}
+	v.Extra = supplyWords(k.Circuit)
+	for i, s := range sheet.scenes {
+		v.Metals = append(v.Metals, sheet.metal(s, i, fmt.Sprintf("%s-m%d", id, i+1)))
+		for _, p := range s.metal.Points {
+			v.Guards = v.Guards || p.GuardFault != nil
+		}
+	}
+	v.Controls = sheet.controls(foremost)
+	v.Lesson = sheet.lesson(r, foremost)
+	v.Data = sheet.data()
+	v.findings(r)
+	v.points(k)
+	v.pairs(k)
+	for _, s := range k.Result.Stored {
+		v.Stored = append(v.Stored, storedWords(s))
+	}
+	for _, cut := range []string{text.Unpaired(k.Result), text.Reduced(k.Result)} {
+		if cut != "" {
+			v.Unseen = append([]string{cut}, v.Unseen...)
+		}
+	}
+	if n := k.Result.NotJudged; n.States > 0 {
+		v.NotJudged = fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens.", n.States, n.Of)
+	}
+	k.Circuit.Forget() // a page may hold several sets
+	return v
+}
+
+func supplyWords(c *analysis.Circuit) []string {
+	var words []string
+	if on := text.OnBuildingEarth(c.Set); on != "" {
+		words = append(words, on)
+	}
+	if c.Bench.Isolated {
+		words = append(words, "Supply: an isolating transformer; the isolation is the bench's, and gone with the next outlet.")
+	}
+	if len(c.Bench.Earthed) > 0 {
+		words = append(words, "Tied to earth on the bench: "+strings.Join(phrase.Visible(c.Bench.Earthed), ", ")+".")
+	}
+	return words
+}
+
+func (v *view) findings(r *rules.Report) {
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		out := findingView{
+			Signal: f.Signal.String(), Message: sentence(f.Message), Figures: sentence(f.Figures), Between: f.Between,
+			Remedy: sentence(f.Remedy), Caution: sentence(f.Caution), Rule: f.Rule.Name,
+		}
+		for _, n := range f.Notes {
+			out.Notes = append(out.Notes, sentence(n))
+		}
+		if f.Path != nil {
+			out.Path = text.Path(r.Case.Set, *f.Path)
+		}
+		if f.Worst != nil {
+			out.State = phrase.State(f.Worst.State)
+		}
+		v.Findings = append(v.Findings, out)
+	}
+}
+
+// sentence gives a phrase its full stop.
+func sentence(s string) string {
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") {
+		return s
+	}
+	return s + "."
+}
+
+func (v *view) points(k *rules.Case) {
+	for _, p := range k.Result.Points {
+		out := pointView{Name: phrase.Guarded(p.TouchPoint), Depth: depthWords(p.Depth, v.Limit), AsMarked: depthWords(p.DepthAsMarked, v.Limit),
+			Normal: text.WorstWords(p.Normal), OneFault: text.WorstWords(p.OneFault)}
+		var sets []string
+		for _, set := range p.FaultSets {
+			if len(set.Faults) == 0 {
+				sets = append(sets, "nothing has to fail")
+				continue
+			}
+			sets = append(sets, faultsWords(k.Set, set.Faults))
+		}
+		out.Sets = phrase.FewOf(sets, setsListed, "; ", "more")
+		if out.Sets == "" {
+			out.Sets = fmt.Sprintf("nothing was found up to %d", v.Limit)
+		}
+		v.addPoint(out)
+	}
+}
+
+// addPoint adds a row to the table of points, or its name to a row that says the same.
+func (v *view) addPoint(p pointView) {
+	for i := range v.Points {
+		q := v.Points[i]
+		q.Name = p.Name
+		if q == p {
+			v.Points[i].Name += ", " + p.Name
+			return
+		}
+	}
+	v.Points = append(v.Points, p)
+}
+
+func depthWords(n, limit int) string {
+	if n == analysis.None {
+		return fmt.Sprintf("over %d", limit)
+	}
+	return fmt.Sprint(n)
+}
+
+// pairs tells what is found hand to hand, between pieces of metal.
+func (v *view) pairs(k *rules.Case) {
+	first := map[string]bool{}
+	for _, m := range k.Metals {
+		first[m.Node()] = true
+	}
+	for _, p := range k.Result.Between {
+		if first[p.A.Name] && first[p.B.Name] {
+			v.Pairs = append(v.Pairs, pairView{phrase.Guarded(p.A) + " and " + phrase.Guarded(p.B), text.WorstWords(p.Normal), text.WorstWords(p.OneFault)})
+		}
+	}
+}
+
+func storedWords(s analysis.Stored) string {
+	return fmt.Sprintf("%s keeps %s; %s", netlist.Visible(s.Part), phrase.Charge(s), phrase.Drain(s.Seconds))
+}
+
+// metal makes the card of a scene, in its worst state.
+func (s *sheet) metal(scene *scene, i int, id string) metalView {
+	worst := s.Worst(i)
+	e := s.At(worst, i)
+	m := metalView{ID: id, Name: scene.name(), Depth: depthSentence(scene.depth(), s.Result.Options.Faults), Shown: shown(e), Worst: s.stateWords(worst, e)}
+	polarity, lost := s.States[worst.State].Plug, s.FaultSets[worst.Faults].Has(analysis.NeutralLost)
+	title := fmt.Sprintf("Ways from the plug to %s", m.Name)
+	m.Drawing = newLayout(scene, true).draw(id+"-f", title)
+	m.Drawing.show(e, polarity, lost)
+	if m.Drawing.Folded > 0 {
+		m.Whole = newLayout(scene, false).draw(id+"-w", title+", every heater drawn")
+		m.Whole.show(e, polarity, lost)
+	}
+	for n, p := range scene.Paths {
+		m.Routes = append(m.Routes, routeView{Text: scene.pathLine(p), Between: scene.safeguards(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]]})
+	}
+	if scene.Further > 0 {
+		m.Further = fmt.Sprintf("%d more %s found and not drawn.", scene.Further, phrase.Pick(scene.Further, "way was", "ways were"))
+		if scene.Complete {
+			m.Further += " Those drawn show where the current comes from with nothing wrong, and wherever a fault makes it worse."
+		}
+	}
+	return m
+}
+
+// name tells a piece of metal with all its points.
+func (s *scene) name() string {
+	var names []string
+	for _, p := range s.metal.Points {
+		names = append(names, phrase.Guarded(p.TouchPoint))
+	}
+	return phrase.Metal(names)
+}
+
+func depthSentence(depth, limit int) string {
+	switch depth {
+	case analysis.None:
+		return fmt.Sprintf("No set of up to %d failures was found that makes it live.", limit)
+	case 0:
+		return "No safeguard stands between it and the line."
+	case 1:
+		return "One safeguard stands between it and the line."
+	}
+	return fmt.Sprintf("%d safeguards stand between it and the line.", depth)
+}
+
+// pathLine tells a path in a line, heaters and wires behind one another together.
+func (s *scene) pathLine(r *survey.Path) string {
+	words := []string{netlist.Visible(r.Nodes[0])}
+	for i := 0; i < len(r.Branches); {
+		n := 1
+		e := s.branches[r.Branches[i]]
+		for e.heater() && i+n < len(r.Branches) && s.branches[r.Branches[i+n]].heater() {
+			n++
+		}
+		if n >= foldFrom {
+			var names []string
+			for _, k := range r.Branches[i : i+n] {
+				if name := netlist.Visible(s.branches[k].name()); !slices.Contains(names, name) {
+					names = append(names, name)
+				}
+			}
+			words = append(words, "heaters of "+strings.Join(names, ", "))
+		} else {
+			n = 1
+			words = append(words, e.short())
+		}
+		i += n
+		words = append(words, netlist.Visible(r.Nodes[i]))
+	}
+	return strings.Join(words, " › ")
+}
+
+// safeguards tells which safeguards are in a path.
+func (s *scene) safeguards(r *survey.Path) string {
+	var words []string
+	for _, i := range r.Branches {
+		if e := s.branches[i]; e.Safeguard() {
+			words = append(words, fmt.Sprintf("%s (%s)", netlist.Visible(e.name()), e.guardWords()))
+		}
+	}
+	if len(words) == 0 {
+		return "nothing stands between"
+	}
+	return "between: " + strings.Join(words, ", ")
+}

@@ -1,0 +1,219 @@
+package rules
+
+import (
+	"slices"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
+)
+
+// liveness is how one piece of metal is live with no fault at all and no safeguard in the way,
+// judged on the bare mains.
+type liveness struct {
+	joined []analysis.Row // states in which conductors alone join it to the hot side
+	loaded []analysis.Row // states in which it is live through loads, and nothing else
+}
+
+// polarities reports in which plug polarities it is live.
+func (l *liveness) polarities() (marked, reversed bool) {
+	for _, r := range l.all() {
+		marked = marked || r.State.Plug == analysis.AsMarked
+		reversed = reversed || r.State.Plug == analysis.Reversed
+	}
+	return marked, reversed
+}
+
+// onePolarity reports whether it is live in one plug polarity alone.
+func (l *liveness) onePolarity() bool {
+	marked, reversed := l.polarities()
+	return marked != reversed
+}
+
+// all are the states in which it is live.
+func (l *liveness) all() []analysis.Row { return slices.Concat(l.joined, l.loaded) }
+
+// ever reports whether it is live at all.
+func (l *liveness) ever() bool { return len(l.joined)+len(l.loaded) > 0 }
+
+func passesFreely(ch analysis.Channel) bool { return !ch.Barrier() }
+
+// findLives works out the first three rules' question for each piece of metal. What paths alone
+// establish holds in cleared states too; through loads the figures must agree.
+func (k *Facts) findLives() {
+	k.lives = map[*Metal]*liveness{}
+	for _, m := range k.Metals {
+		k.lives[m] = &liveness{}
+	}
+	for _, row := range k.Mains.Judged() {
+		w := k.Mains.Wiring(row.State)
+		hot, _ := k.Mains.Blades(row.State.Plug)
+		for _, m := range k.Metals {
+			l := k.lives[m]
+			switch {
+			case k.Set.Volts > analysis.ES2VoltsAC && w.Joined(hot, m.Node()):
+				l.joined = append(l.joined, row)
+			case !row.Cleared && m.in(row).Class() == analysis.Live:
+				if _, ok := w.Shortest(hot, m.Node(), analysis.Query{Avoid: w.Ends(), Pass: passesFreely}); ok {
+					l.loaded = append(l.loaded, row)
+				}
+			}
+		}
+	}
+}
+
+// live is how a piece of metal is live with nothing failed.
+func (k *Facts) live(m *Metal) *liveness { return k.lives[m.whole] }
+
+// worstEach is the worst at each touch point, by its place in Circuit.Points; of a piece of metal at
+// the foremost alone.
+type worstEach []*analysis.Worst
+
+// judgeOnes judges the faults that several rules ask for alone: what opens something that is no
+// safeguard, and what makes two pieces of metal live hand to hand.
+func (k *Facts) judgeOnes() {
+	var faults []*analysis.Fault
+	for _, f := range k.Circuit.Faults {
+		if opens(f) {
+			faults = append(faults, f)
+		}
+	}
+	for _, pair := range k.Result.Between {
+		if w := pair.OneFault; w != nil && w.Class() == analysis.Live && len(w.State.Faults) == 1 && !slices.Contains(faults, w.State.Faults[0]) {
+			faults = append(faults, w.State.Faults[0])
+		}
+	}
+	each := make([]worstEach, len(faults))
+	k.Circuit.JudgedEach(faults, func(i int, rows []analysis.Row) {
+		each[i] = make(worstEach, len(k.Circuit.Points))
+		for _, m := range k.Metals {
+			for _, piece := range k.pieces(m, faults[i]) {
+				each[i][piece.places[0]] = piece.worst(rows, nil)
+			}
+		}
+	})
+	k.ones = map[*analysis.Fault]worstEach{}
+	for i, f := range faults {
+		k.ones[f] = each[i]
+	}
+}
+
+// opens reports whether a fault opens something that is no safeguard.
+func opens(f *analysis.Fault) bool {
+	switch f.Kind {
+	case analysis.EarthLost, analysis.Pulled, analysis.Open, analysis.NeutralLost:
+		return true
+	}
+	return false
+}
+
+// worstWith is the worst with one fault at a piece of metal that the fault does not part, nil where
+// every state is cleared.
+func (k *Facts) worstWith(f *analysis.Fault, m *Metal) *analysis.Worst {
+	if each := k.ones[f]; each != nil {
+		return each[m.places[0]]
+	}
+	return m.worst(k.Circuit.Judged(f), nil)
+}
+
+// liveBy reports whether these very failures make a piece of metal live to earth, guards aside.
+func (k *Facts) liveBy(m *Metal, faults []*analysis.Fault) bool {
+	var w *analysis.Worst
+	if len(faults) == 1 {
+		w = k.worstWith(faults[0], m)
+	} else {
+		w = m.worst(k.Circuit.Judged(faults...), nil)
+	}
+	return w != nil && w.Class() == analysis.Live
+}
+
+// worstRow turns the worst of some rows at a piece of metal into a state to tell, and reports whether
+// it has figures. Where all are cleared the first is told, without.
+func worstRow(rows []analysis.Row, m *Metal) (*analysis.Worst, bool) {
+	if w := m.worst(rows, nil); w != nil {
+		return w, true
+	}
+	return inState(rows[0].State), false
+}
+
+// worstBlocking is the worst with all rectifiers blocking, where it is live then; else the worst.
+func worstBlocking(rows []analysis.Row, m *Metal) *analysis.Worst {
+	w := m.worst(rows, func(r analysis.Row) bool { return r.State.Rectifier == "" })
+	if w != nil && w.Class() == analysis.Live {
+		return w
+	}
+	return m.worst(rows, nil)
+}
+
+// ofPolarity keeps the rows of one plug polarity.
+func ofPolarity(rows []analysis.Row, polarity analysis.Polarity) []analysis.Row {
+	var kept []analysis.Row
+	for _, r := range rows {
+		if r.State.Plug == polarity {
+			kept = append(kept, r)
+		}
+	}
+	return kept
+}
+
+// whenLive tells every plug polarity and switch position in which a piece of metal is live.
+func whenLive(rows []analysis.Row, c *analysis.Circuit) string {
+	var parts []string
+	for _, polarity := range []analysis.Polarity{analysis.AsMarked, analysis.Reversed} {
+		if of := ofPolarity(rows, polarity); len(of) > 0 {
+			where := whileSwitches(of, c)
+			if where == "" && len(c.Switches) > 0 {
+				where = ", whatever the switches"
+			}
+			parts = append(parts, phrase.Plug(polarity)+where)
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// whileSwitches tells the settings that some rows have in common against all states of that plug
+// polarity: " while S1 is off". A control that stands in every position is left unsaid.
+func whileSwitches(rows []analysis.Row, c *analysis.Circuit) string {
+	var words []string
+	for _, control := range c.Switches {
+		at := slices.DeleteFunc(slices.Clone(control.Positions), func(position string) bool {
+			return !slices.ContainsFunc(rows, func(r analysis.Row) bool { return r.State.At(control.Name) == position })
+		})
+		if len(at) < len(control.Positions) {
+			words = append(words, phrase.Standing(control.Name, at))
+		}
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return " while " + phrase.List(words)
+}
+
+// tellLive is what the rules of metal that is live with nothing failed have in common: the worst of
+// some states, its path and its figures.
+func (k *Facts) tellLive(m *Metal, rows []analysis.Row) Finding {
+	w, judged := worstRow(rows, m)
+	f := Finding{Signal: Danger, Nodes: m.Nodes(), Worst: w, Between: "nothing"}
+	f.Path = freePath(k.Mains, w.State, m.Node())
+	f.Parts = partsOf(f.Path)
+	if judged {
+		f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
+	} else {
+		f.Figures = "the line is shorted in this state and a breaker opens; until it does, or with the earth lost, the full line is on it"
+	}
+	if k.Circuit.Bench.Isolated {
+		f.Notes = append(f.Notes, "judged on the mains: with the isolated bench supply the isolation is the bench's, not the set's")
+	}
+	return f
+}
+
+// tellBare tells each bare piece of metal that is live without a fault and that want picks.
+func (k *Facts) tellBare(want func(*liveness) bool, tell func(*Metal, *liveness) Finding) []Finding {
+	var all []Finding
+	for _, m := range k.Metals {
+		if l := k.live(m); !m.Guarded() && l.ever() && want(l) {
+			all = append(all, tell(m, l))
+		}
+	}
+	return all
+}

@@ -1,0 +1,238 @@
+package rules
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
+)
+
+// pathTo is the path of the current from the hot side to a piece of metal in a state: through
+// conductors and loads alone where there is one, else through the fewest capacitors and resistors
+// that stand for safeguards, and of those paths the one of least impedance.
+func pathTo(c *analysis.Circuit, state analysis.State, node string) *analysis.Path {
+	if p := freePath(c, state, node); p != nil {
+		return p
+	}
+	w := c.Wiring(state)
+	hot, _ := c.Blades(state.Plug)
+	var best *analysis.Path
+	for _, p := range w.Paths(hot, node, compared(w), analysis.Query{Avoid: w.Ends(), Pass: notInsulating}) {
+		if best == nil || cmp.Or(cmp.Compare(len(p.Barriers()), len(best.Barriers())), cmp.Compare(p.Ohms(), best.Ohms())) < 0 {
+			best = &p
+		}
+	}
+	if best == nil {
+		if p, ok := w.Shortest(hot, node, analysis.Query{Avoid: w.Ends()}); ok {
+			return &p
+		}
+	}
+	return best
+}
+
+// pathBy is pathTo by one part, where any path of few safeguards leads by it.
+func pathBy(c *analysis.Circuit, state analysis.State, node, part string) *analysis.Path {
+	p := pathTo(c, state, node)
+	if p == nil || part == analysis.SupplyName || slices.Contains(partsOf(p), part) {
+		return p
+	}
+	w := c.Wiring(state)
+	hot, _ := c.Blades(state.Plug)
+	for _, other := range w.Paths(hot, node, 2*compared(w), analysis.Query{Avoid: w.Ends(), Pass: notInsulating}) {
+		if slices.Contains(partsOf(&other), part) {
+			return &other
+		}
+	}
+	return p
+}
+
+func notInsulating(ch analysis.Channel) bool { return ch.Sort != analysis.Insulating }
+
+func conducts(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor }
+
+// pathsCompared is how many paths are compared for the least impedance, pathsOfLarge how many in a
+// wiring of more than manyChannels: each further one takes as long as the first.
+const (
+	pathsCompared = 8
+	pathsOfLarge  = 2
+	manyChannels  = 2000
+)
+
+func compared(w *analysis.Wiring) int {
+	if len(w.Channels) > manyChannels {
+		return pathsOfLarge
+	}
+	return pathsCompared
+}
+
+// freePath is the path through conductors and loads alone, of least impedance. A rectifier is part of
+// it only where it is taken as conducting, or where there is no other path.
+func freePath(c *analysis.Circuit, state analysis.State, node string) *analysis.Path {
+	return leastPath(c, state, node, func(ch analysis.Channel) bool {
+		return passesFreely(ch) && (ch.Sort != analysis.Rectifying || ch.Piece == state.Rectifier)
+	}, passesFreely)
+}
+
+// leastPath is the path of least impedance through the channels of the first of the passes that gives
+// one.
+func leastPath(c *analysis.Circuit, state analysis.State, node string, passes ...func(analysis.Channel) bool) *analysis.Path {
+	w := c.Wiring(state)
+	hot, _ := c.Blades(state.Plug)
+	for _, pass := range passes {
+		var best *analysis.Path
+		for _, p := range w.Paths(hot, node, compared(w), analysis.Query{Avoid: w.Ends(), Pass: pass}) {
+			if best == nil || p.Ohms() < best.Ohms() {
+				best = &p
+			}
+		}
+		if best != nil {
+			return best
+		}
+	}
+	return nil
+}
+
+// parallelShare: a path in parallel with another has a share of the current worth telling up to so
+// many times its impedance.
+const parallelShare = 5
+
+// parallelTo is a path that shares no load with another and carries a share of the current beside it,
+// nil where none does.
+func parallelTo(p *analysis.Path, c *analysis.Circuit, state analysis.State) *analysis.Path {
+	taken := map[string]bool{}
+	for _, s := range p.Steps {
+		if s.Sort != analysis.Conductor {
+			taken[s.Part] = true
+		}
+	}
+	other := leastPath(c, state, p.To, func(ch analysis.Channel) bool {
+		return passesFreely(ch) && ch.Sort != analysis.Rectifying && !taken[ch.Part]
+	})
+	if other == nil || other.Ohms() > parallelShare*p.Ohms() {
+		return nil
+	}
+	return other
+}
+
+// throughAll tells the loads of a path on the bare mains, and those of one in parallel with it.
+func (k *Case) throughAll(state analysis.State, p *analysis.Path) string {
+	text := k.through(p)
+	if p == nil {
+		return text
+	}
+	if other := k.through(parallelTo(p, k.Mains, state)); other != "" {
+		text += ", and " + other + " beside it"
+	}
+	return text
+}
+
+// through tells what loads a path goes through: "the heater string", "V1's heater", "motor M1".
+func (k *Case) through(p *analysis.Path) string {
+	if p == nil {
+		return ""
+	}
+	var heaters, others []string
+	seen := map[string]bool{}
+	for _, s := range p.Steps {
+		if s.Sort == analysis.Conductor || seen[s.Part] {
+			continue
+		}
+		seen[s.Part] = true
+		if s.Piece == "heater" {
+			heaters = append(heaters, s.Part)
+		} else if words := k.loadWords(s); words != "" {
+			others = append(others, words)
+		}
+	}
+	switch len(heaters) {
+	case 0:
+	case 1:
+		others = append([]string{heaters[0] + "'s heater"}, others...)
+	default:
+		others = append([]string{"the heater string"}, others...)
+	}
+	return phrase.Few(others, 3)
+}
+
+func (k *Case) loadWords(s analysis.Step) string {
+	part := k.Set.Part(s.Part)
+	switch {
+	case s.Sort == analysis.Rectifying:
+		return "rectifier " + s.Part
+	case part == nil:
+		return ""
+	case part.Kind == netlist.KindTransformer:
+		return strings.Join(strings.Fields(fmt.Sprintf("%s's %s winding", s.Part, netlist.Visible(s.Piece))), " ")
+	}
+	return string(part.Kind) + " " + s.Part
+}
+
+// partsOf lists the parts of a path in order, each once.
+func partsOf(p *analysis.Path) []string {
+	var names []string
+	if p != nil {
+		for _, s := range p.Steps {
+			names = append(names, s.Part)
+		}
+	}
+	return union(nil, names)
+}
+
+// atLeast reports whether a current is the least to reckon with: its path goes through heaters or
+// lamps, which carry more while they are cold. With a rectifier taken as conducting it is the most
+// already.
+func (k *Case) atLeast(p *analysis.Path, state analysis.State) bool {
+	if p == nil || state.Rectifier != "" {
+		return false
+	}
+	for _, s := range p.Steps {
+		part := k.Set.Part(s.Part)
+		if s.Piece == "heater" || s.Sort == analysis.Load && part != nil && part.Kind == netlist.KindLamp {
+			return true
+		}
+	}
+	return false
+}
+
+// couplers names the safeguards in a path, through which the current passes while they are good.
+func (k *Case) couplers(p *analysis.Path) string {
+	names := k.safeguards(p, false)
+	if len(names) == 0 {
+		return ""
+	}
+	return " through " + phrase.Few(names, 3)
+}
+
+// standsBetween tells what stands in a path between the line and a hand.
+func (k *Case) standsBetween(p *analysis.Path) string {
+	names := k.safeguards(p, true)
+	switch {
+	case p == nil:
+		return ""
+	case len(names) == 0:
+		return "nothing"
+	}
+	return strings.Join(names, "; ")
+}
+
+// uncounted is said of a safeguard that no one vouches for.
+const uncounted = ", on which no one can count"
+
+func (k *Case) safeguards(p *analysis.Path, doubt bool) []string {
+	var names []string
+	if p == nil {
+		return nil
+	}
+	for _, s := range p.Barriers() {
+		text := phrase.Part(k.Set, s.Part)
+		if doubt && s.Cost == 0 {
+			text += uncounted
+		}
+		names = append(names, text)
+	}
+	return names
+}

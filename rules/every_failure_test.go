@@ -1,0 +1,67 @@
+package rules
+
+import (
+	"coldcheck/rules/phrase"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist/settest"
+)
+
+// Every single failure that makes a point live is named by some finding that speaks of the point.
+func TestEverySingleFailureIsTold(t *testing.T) {
+	told := 0
+	settest.Check(t, 300, func(t *rapid.T) {
+		text := settest.Draw(t, lawful).Text()
+		r := Check(newCircuit(t, settest.Load(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
+		for _, p := range r.Case.Result.Points {
+			for _, set := range p.FaultSets {
+				if len(set.Faults) != 1 || set.Faults[0].Kind == analysis.GuardOff {
+					continue
+				}
+				told++
+				if !names(r, p.Name, set.Faults[0]) {
+					t.Fatalf("%s: no finding names %s\n%s\n%s", p.Name, set.Faults[0], tellAll(r), text)
+				}
+			}
+		}
+	})
+	if told == 0 {
+		t.Fatal("no set had a single failure")
+	}
+}
+
+func names(r *Report, node string, f *analysis.Fault) bool {
+	for _, x := range r.Findings {
+		if !slices.Contains(x.Nodes, node) {
+			continue
+		}
+		words := x.Message + strings.Join(x.Notes, "\n")
+		switch {
+		case slices.Contains(x.Parts, f.Part), strings.Contains(words, phrase.Fault(f)):
+			return true
+		case f.Kind == analysis.NeutralLost && strings.Contains(words, "neutral is lost"):
+			return true
+		case f.Kind == analysis.EarthLost && strings.Contains(words, "earth"):
+			return true
+		}
+	}
+	return false
+}
+
+// The neutral lost and the earth lost are two failures of the supply, and each is told by its name.
+func TestNeutralAndEarthAreToldApart(t *testing.T) {
+	r := check(t, grounding, `W1 = { kind = "wire", ends = ["line 1", "chassis"] }`,
+		`V1 = { kind = "tube", type = "35W4", pins = { 5 = "line 1", 7 = "line 1" } }`,
+		`C1 = { kind = "capacitor", ends = ["line 1", "line 2"], value = "20 uF" }`,
+		`S1 = { kind = "switch", ends = ["line 1", "line 2"] }`)
+	for _, fault := range []string{"the earth is lost", "the neutral is lost"} {
+		if !slices.ContainsFunc(findings(r, "one-fault"), func(f Finding) bool { return strings.HasSuffix(f.Message, fault) }) {
+			t.Errorf("no finding says that %s:\n%s", fault, messages(r))
+		}
+	}
+}

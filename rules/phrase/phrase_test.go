@@ -1,0 +1,145 @@
+package phrase
+
+import (
+	"math"
+	"testing"
+
+	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
+	"coldcheck/netlist"
+)
+
+// A name that is a plural takes the verb of several; one that only ends in s does not.
+func TestThings(t *testing.T) {
+	for name, want := range map[string]string{"extension sockets": "are", "cabinet screws": "are", "Guitar Strings": "are",
+		"chassis": "is", "brass": "is", "bus": "is", "B-": "is", "antenna lead": "is"} {
+		if got := Be(Things([]string{name})); got != want {
+			t.Errorf("%s %s live", name, got)
+		}
+	}
+	if Be(Things([]string{"chassis", "shaft"})) != "are" {
+		t.Error("two points are told as one")
+	}
+}
+
+func TestLists(t *testing.T) {
+	for _, c := range []struct {
+		words     []string
+		and, some string
+	}{
+		{nil, "", ""},
+		{[]string{"a"}, "a", "a"},
+		{[]string{"a", "b"}, "a and b", "a; b"},
+		{[]string{"a", "b", "c"}, "a, b and c", "a; b; c"},
+		{[]string{"a", "b", "c", "d"}, "a, b and 2 more", "a; b; 2 others"},
+	} {
+		if got := Few(c.words, 2); got != c.and {
+			t.Errorf("Few(%q) = %q, want %q", c.words, got, c.and)
+		}
+		if got := FewOf(c.words, 2, "; ", "others"); got != c.some {
+			t.Errorf("FewOf(%q) = %q, want %q", c.words, got, c.some)
+		}
+	}
+	if got := Or([]string{"a", "b", "c"}); got != "a, b or c" {
+		t.Error(got)
+	}
+}
+
+// Three significant digits, three decimals at most, no zeros at the end, no exponent.
+func TestFigure(t *testing.T) {
+	for _, c := range []struct {
+		x    float64
+		want string
+	}{
+		{0, "0"}, {0.0004, "0"}, {-0.0004, "0"}, {0.0006, "0.001"}, {0.0078, "0.008"}, {0.01423, "0.014"}, {0.1, "0.1"}, {0.2132, "0.213"},
+		{0.21, "0.21"}, {4.476, "4.48"}, {5, "5"}, {6.3, "6.3"}, {60.42, "60.4"}, {55.04, "55"}, {99.96, "100"}, {120, "120"}, {1234.5, "1234"},
+		{-4.476, "-4.48"}, {1e7, "10000000"}, {math.Inf(1), "+Inf"},
+	} {
+		if got := Figure(c.x); got != c.want {
+			t.Errorf("Figure(%g) = %q, want %q", c.x, got, c.want)
+		}
+	}
+}
+
+func TestValues(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{Value(0.14823, netlist.Ampere), "148 mA"},
+		{Estimate(23_700, netlist.Ohm), "24 kΩ"},
+		{Stated(0.0471e-6, netlist.Farad), "0.0471 µF"},
+		{Percent(0.0561), "5.6 %"},
+		{Percent(0.09951), "10 %"},
+		{Percent(-0.17), "17 %"},
+		{Charge(analysis.Stored{Volts: 169.7, Joules: 0.576}), "170 V, 0.58 J"},
+		{Charge(analysis.Stored{Volts: 169.7, Joules: 0.00072}), "170 V, 0.72 mJ"},
+		{Charge(analysis.Stored{Volts: 325, Joules: 2.01}), "325 V, 2 J"},
+		{Drain(4.16), "4.2 s to 60 V"},
+		{Drain(0.09), "under 0.1 s to 60 V"},
+		{Drain(0.1), "0.1 s to 60 V"},
+		{Drain(121), "2 min to 60 V"},
+		{Drain(math.Inf(1)), "nothing drains it"},
+		{Meter(diagnose.OhmsRead, 0.05), "0 Ω"},
+		{Meter(diagnose.OhmsRead, diagnose.OhmsRange), "open"},
+		{Meter(diagnose.VoltsRead, 0.004), "0 V"},
+		{MeterRange(diagnose.VoltsRead, 110, 126), "110 to 126 V"},
+		{MeterRange(diagnose.OhmsRead, 900, 1100), "900 Ω to 1.1 kΩ"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// Of AC and DC, what is little beside the other against its limit is left out, and so is DC that
+// drives no current.
+func TestReadings(t *testing.T) {
+	for _, c := range []struct {
+		r             analysis.Reading
+		current, open string
+	}{
+		{analysis.Reading{}, "0 mA", "0 V"},
+		{analysis.Reading{Milliamps: 60.42, VoltsOpen: 120}, "60.4 mA", "120 V"},
+		{analysis.Reading{Milliamps: 60.42, VoltsOpen: 120, MilliampsDC: 3, VoltsDC: 2.8}, "60.4 mA", "120 V"},
+		{analysis.Reading{Milliamps: 60.42, VoltsOpen: 120, MilliampsDC: 3.1, VoltsDC: 2.9}, "60.4 mA AC and 3.1 mA DC", "120 V AC and 2.9 V DC"},
+		{analysis.Reading{Milliamps: 0.1, VoltsOpen: 0.2, MilliampsDC: 82.6, VoltsDC: 165.3}, "82.6 mA DC", "165 V DC"},
+		{analysis.Reading{Milliamps: 0.2, VoltsOpen: 90, MilliampsDC: 0.0009, VoltsDC: 165}, "0.2 mA", "90 V"},
+	} {
+		if got := Current(c.r); got != c.current {
+			t.Errorf("%+v: %q, want %q", c.r, got, c.current)
+		}
+		if got := Open(c.r); got != c.open {
+			t.Errorf("%+v: %q, want %q", c.r, got, c.open)
+		}
+	}
+	both := analysis.Reading{VoltsMeter: 119.94, VoltsOpen: 120, Milliamps: 60.42, VoltsDC: 165.3, MilliampsDC: 82.6}
+	if got := OnMeter(both); got != "120 V AC, 165 V DC open" {
+		t.Error(got)
+	}
+	if got := Body(both); got != "60.4 mA AC and 82.6 mA DC" {
+		t.Error(got)
+	}
+	if got := Range(analysis.Reading{Milliamps: 0.2}, both); got != "0.2 mA to 60.4 mA AC and 82.6 mA DC" {
+		t.Error(got)
+	}
+	if got := Range(analysis.Reading{Milliamps: 0.2}, analysis.Reading{Milliamps: 60.42}); got != "0.2 to 60.4 mA" {
+		t.Error(got)
+	}
+}
+
+func TestSettings(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{Setting("S1", "off"), "S1 off"},
+		{Setting("S2", "line", "battery"), "S2 at line or battery"},
+		{Standing("S1", []string{"on"}), "S1 is on"},
+		{Standing("S2", []string{"line", "battery"}), "S2 stands at line or battery"},
+		{Rectifiers([]string{""}), "no rectifier conducting"},
+		{Rectifiers([]string{"", "V5"}), "no rectifier or V5 conducting"},
+		{Rectifiers([]string{"V5", "V6"}), "V5 or V6 conducting"},
+		{State(analysis.State{Plug: analysis.Reversed, Settings: []analysis.Setting{{Control: "S1", At: "off"}}, Rectifier: "V5",
+			Faults: []*analysis.Fault{{Part: "supply", Kind: analysis.NeutralLost}}, Without: true}),
+			"plug reversed, S1 off, V5 conducting, neutral lost, the failed parts' shorts left out"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}

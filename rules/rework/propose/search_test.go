@@ -1,0 +1,409 @@
+package propose
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"coldcheck/analysis"
+	"coldcheck/analysis/budget"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/setfile"
+	"coldcheck/rules"
+	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/internal/examine"
+	"coldcheck/rules/rework/internal/reworktest"
+)
+
+// smallSet draws a set of a dozen parts at most, wired in one of the usual ways or a careless one.
+var smallSet = rapid.Custom(func(t *rapid.T) string {
+	pick := func(what string, words ...string) string { return rapid.SampledFrom(words).Draw(t, what) }
+	yes := func(what string) bool { return rapid.Bool().Draw(t, what) }
+	bus := pick("bus", "B-", "chassis")
+	var nodes, parts []string
+	nodes = append(nodes, `chassis = { touch = "chassis" }`)
+	add := func(format string, args ...any) { parts = append(parts, fmt.Sprintf(format, args...)) }
+	add(`PL1 = { kind = "plug", style = %q, hot = "line 1", neutral = "line 2" }`, pick("style", "plain", "polarized"))
+	frame := pick("frame", "", `, frame = "chassis"`, `, frame = "chassis", condition = "suspect"`)
+	switch pick("switch", "neutral", "hot", "none") {
+	case "neutral":
+		add(`S1 = { kind = "switch", ends = ["line 2", %q]%s }`, bus, frame)
+		add(`R1 = { kind = "resistor", ends = ["line 1", %q], value = 800 }`, bus)
+	case "hot":
+		add(`S1 = { kind = "switch", ends = ["line 1", "line on"]%s }`, frame)
+		add(`R1 = { kind = "resistor", ends = ["line on", %q], value = 800 }`, bus)
+		add(`W1 = { kind = "wire", ends = ["line 2", %q] }`, bus)
+	default:
+		add(`R1 = { kind = "resistor", ends = ["line 1", %q], value = 800 }`, bus)
+		add(`W1 = { kind = "wire", ends = ["line 2", %q] }`, bus)
+	}
+	if bus == "B-" {
+		add(`C1 = { kind = "capacitor", ends = ["B-", "chassis"], %s }`, pick("joint",
+			`value = "0.1 uF", type = "paper"`, `value = "4.7 nF", class = "Y2"`, `value = "10 nF", rating = "600 V", type = "film"`, `value = "60 pF"`))
+		if yes("resistor") {
+			add(`R2 = { kind = "resistor", ends = ["B-", "chassis"], value = "220k" }`)
+		}
+	}
+	if yes("bypass") {
+		add(`C2 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "10 nF", rating = "600 V", type = "paper" }`)
+	}
+	if yes("screws") {
+		nodes = append(nodes, `screws = { touch = "fastener"`+pick("guard", "", `, guard = "cover"`, `, guard = "cover", guard_condition = "suspect"`)+" }")
+		add(`W2 = { kind = "wire", ends = ["chassis", "screws"] }`)
+	}
+	if yes("antenna") {
+		nodes = append(nodes, `aerial = { touch = "antenna" }`)
+		add(`C3 = { kind = "capacitor", ends = ["aerial", %q], value = "250 pF", type = "mica", rating = "500 V" }`, pick("coupled to", "chassis", bus))
+		if yes("strip") {
+			add(`I1 = { kind = "insulation", ends = ["aerial", "chassis"], grade = %q }`, pick("grade", "functional", "basic"))
+		}
+	}
+	return "[set]\nname = \"Small\"\n[nodes]\n" + strings.Join(nodes, "\n") + "\n[parts]\n" + strings.Join(parts, "\n") + "\n"
+})
+
+// bruteCases is how many small sets are searched by brute force, and bruteRemedies up to how many remedies.
+const (
+	bruteCases    = 24
+	bruteRemedies = 3
+)
+
+// TestNoSmallerPlan tries, for small sets, every set of the list's remedies that has fewer than the
+// first plan: none may end well. The larger measures are banned one after the other, as for plans of
+// another kind, so that plans need more remedies.
+func TestNoSmallerPlan(t *testing.T) {
+	sizes := make([]int, maxRemedies+1)
+	tried := 0
+	for i := range bruteCases {
+		text := smallSet.Example(i)
+		s := newSearch(reworktest.Load(t, text), budget.Candidates)
+		for _, ban := range []measure{switching, isolating, earthing, guarding} {
+			if ban != switching { // which is never banned, and stands for none
+				s.banned[ban] = true
+			}
+			found := s.smallest()
+			if s.stopped {
+				t.Fatalf("the bound ended the search for\n%s", text)
+			}
+			least := bruteRemedies + 1
+			if len(found) > 0 {
+				least = len(found[0].remedies)
+				sizes[least]++
+			}
+			n, c := bruteForce(s, min(least, bruteRemedies+1))
+			tried += n
+			if c != nil {
+				t.Errorf("%d remedies end well: %q, and the search found %d plans of %d, for\n%s", len(c.remedies), keyOf(c.remedies), len(found), least, text)
+			}
+		}
+	}
+	if sizes[2] < 5 || sizes[3] < 3 || tried < 500 {
+		t.Errorf("too easy: plans by size %v, %d altered sets tried", sizes, tried)
+	}
+}
+
+// bruteForce tries every set of fewer remedies and gives one that ends well, nil where none does, and how
+// many it tried.
+func bruteForce(s *search, fewer int) (tried int, well *candidate) {
+	level := s.getAll([][]*remedy{nil})
+	seen := map[string]bool{}
+	for n := 0; n < fewer; n++ {
+		var next [][]*remedy
+		for _, c := range level {
+			switch {
+			case c.invalid:
+				continue
+			case len(c.open) == 0:
+				return tried, c
+			}
+			for _, r := range s.allowed(c, c.all) {
+				if remedies := with(c.remedies, r); !seen[keyOf(remedies)] {
+					seen[keyOf(remedies)] = true
+					next = append(next, remedies)
+				}
+			}
+		}
+		if n+1 < fewer {
+			tried += len(next)
+			level = s.getAll(next)
+		}
+	}
+	return tried, nil
+}
+
+// getAll is examineAll without the budgets.
+func (s *search) getAll(all [][]*remedy) []*candidate {
+	left, work := s.left, s.work
+	out := make([]*candidate, 0, len(all))
+	for now := range slices.Chunk(all, together) {
+		s.left, s.work = budget.New(together), budget.New(budget.Plans)
+		out = append(out, s.examineAll(now)...)
+	}
+	s.left, s.work = left, work
+	return out
+}
+
+// endsWell carries a proposal out as a person would, from its file, and looks what is left.
+func endsWell(t *testing.T, text string, found *Proposals, p *Proposal) {
+	t.Helper()
+	var b strings.Builder
+	if err := p.Plan.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	set, err := reworktest.Plan(t, b.String()).ApplyAll(reworktest.Load(t, text))
+	if err != nil {
+		t.Fatalf("the plan does not fit: %v\n%s\n%s", err, &b, text)
+	}
+	for _, f := range examine.Report(set, analysis.DefaultFaults).Findings {
+		if f.Signal >= rules.Warning && rework.Match(found.Beyond, f) == nil {
+			t.Errorf("the plan leaves %s %s\n%s\n%s", f.Signal, f.Message, &b, text)
+		}
+	}
+	for i := range p.Plan.Steps {
+		if p.Plan.Steps[i].Why == "" {
+			t.Errorf("step %d does not say why", i+1)
+		}
+	}
+}
+
+// TestExamplesGetPlans searches every third example set. Each gets a plan, and the plans differ in kind.
+func TestExamplesGetPlans(t *testing.T) {
+	for i, e := range examples.Sets() {
+		if i%3 != 0 {
+			continue
+		}
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := Search(set, budget.Candidates, nil)
+		worst, _ := found.Report.Worst()
+		if worst < rules.Warning {
+			if len(found.Plans) > 0 {
+				t.Errorf("%s: a plan where there is nothing to cure", e.Name)
+			}
+			continue
+		}
+		if len(found.Plans) == 0 || found.Unproved || len(found.Plans) > maxProposals {
+			t.Errorf("%s: %d plans, unproved %v", e.Name, len(found.Plans), found.Unproved)
+		}
+		var kinds []string
+		for i := range found.Plans {
+			endsWell(t, e.Text, found, &found.Plans[i])
+			kinds = append(kinds, found.Plans[i].Kind)
+		}
+		slices.Sort(kinds)
+		if len(slices.Compact(slices.Clone(kinds))) != len(kinds) {
+			t.Errorf("%s: plans of one kind twice: %v", e.Name, kinds)
+		}
+	}
+}
+
+// TestBoundIsTold ends the search after one set, and with none let in: it must not say that the first plan
+// is the smallest.
+func TestBoundIsTold(t *testing.T) {
+	for _, limit := range []budget.Count{1, 0, -1} {
+		found := Search(reworktest.Load(t, reworktest.Floating), limit, nil)
+		if !found.Stopped || !found.Unproved {
+			t.Errorf("of %g sets: stopped %v, unproved %v", limit, found.Stopped, found.Unproved)
+		}
+	}
+}
+
+// TestBeyond gives a set of which one finding cannot be cured by the list: a capacitor the wrong way
+// round. It is told, and the rest is cured.
+func TestBeyond(t *testing.T) {
+	text := reworktest.Floating + `D1 = { kind = "rectifier", anode = "on", cathode = "B+", type = "silicon" }
+C2 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF", rating = "450 V", type = "electrolytic", positive = "B-" }
+`
+	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+	if len(found.Beyond) != 1 || found.Beyond[0].Rule.Name != "reversed-electrolytic" {
+		t.Errorf("beyond the list: %+v", found.Beyond)
+	}
+	if len(found.Plans) == 0 || found.Partial {
+		t.Fatalf("%d plans, partial %v", len(found.Plans), found.Partial)
+	}
+	for i := range found.Plans {
+		endsWell(t, text, found, &found.Plans[i])
+	}
+}
+
+// TestPartial gives a set that no remedy of the list makes whole: two blades on bare metal and no way to
+// a plan. What is proposed, if anything, is told as partial.
+func TestPartial(t *testing.T) {
+	text := `[set]
+name = "Battery on the case"
+[nodes]
+case = { touch = "jack" }
+plate = { touch = "jack" }
+[parts]
+PL1 = { kind = "plug", style = "polarized", hot = "line 1", neutral = "line 2" }
+S1 = { kind = "switch", ends = ["line 1", "on"] }
+R1 = { kind = "resistor", ends = ["on", "line 2"], value = 800 }
+B1 = { kind = "battery", positive = "case", negative = "plate", volts = 200 }
+`
+	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+	if worst, _ := found.Report.Worst(); worst < rules.Warning {
+		t.Fatalf("200 V between two jacks are told as %s", worst)
+	}
+	for _, p := range found.Plans {
+		if worst, _ := p.Comparison.Worst(); worst >= rules.Warning && !found.Partial {
+			t.Errorf("a plan that leaves %s is not told as partial", worst)
+		}
+	}
+}
+
+// TestProposalsAreTheSame searches twice, several sets at a time, and compares to the byte.
+func TestProposalsAreTheSame(t *testing.T) {
+	tell := func() string {
+		var b strings.Builder
+		found := Search(reworktest.Load(t, reworktest.Floating), budget.Candidates, nil)
+		fmt.Fprintln(&b, found.Checked)
+		for i := range found.Plans {
+			if err := found.Plans[i].Plan.Write(&b); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return b.String()
+	}
+	if a, b := tell(), tell(); a != b {
+		t.Errorf("two searches differ:\n%s\n%s", a, b)
+	}
+}
+
+// stepsOf writes the steps of a plan as text, for looking through.
+func stepsOf(p *Proposal) string {
+	var b strings.Builder
+	for i := range p.Plan.Steps {
+		step := &p.Plan.Steps[i]
+		fmt.Fprintf(&b, "%s %s %s", step.Do, step.Part, step.Node)
+		if step.As != nil {
+			for _, e := range step.As.Entries {
+				fmt.Fprintf(&b, " %s=%v", e.Key, e.Value.Data)
+			}
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// TestPlansMakeSense looks for what no one at a bench would do: a fuse taken out that stands where it
+// belongs, two plugs fitted one after the other, a cover on sockets, a part at work in the set taken out,
+// and a capacitor cut into that is the capacitance of a transformer's own windings.
+func TestPlansMakeSense(t *testing.T) {
+	propose := func(text string) []string {
+		found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+		if len(found.Plans) == 0 {
+			t.Fatalf("no plan for\n%s", text)
+		}
+		var all []string
+		for i := range found.Plans {
+			endsWell(t, text, found, &found.Plans[i])
+			all = append(all, stepsOf(&found.Plans[i]))
+		}
+		return all
+	}
+
+	switched := strings.NewReplacer(`ends = ["fused", "on"]`, `ends = ["B-", "return"]`, `ends = ["on", "B-"]`, `ends = ["fused", "B-"]`, `neutral = "B-"`, `neutral = "return"`)
+	for _, steps := range propose(switched.Replace(reworktest.Floating)) {
+		if strings.Contains(steps, "remove F1") || strings.Contains(steps, "replace F1") || strings.Count(steps, "kind=fuse") > strings.Count(steps, "kind=transformer") {
+			t.Errorf("a fuse first in the hot leg does not stay:\n%s", steps)
+		}
+	}
+
+	plain := strings.NewReplacer(`style = "polarized", `, "", "F1 = { kind = \"fuse\", ends = [\"line 1\", \"fused\"], amps = 0.5 }\n", "", `"fused"`, `"line 1"`,
+		`type = "film" }`, "type = \"film\" }\nR2 = { kind = \"resistor\", ends = [\"B-\", \"chassis\"], value = \"220k\" }\n")
+	for _, steps := range propose(plain.Replace(reworktest.Floating)) {
+		if strings.Contains(steps, "grounding") && strings.Contains(steps, "polarized") {
+			t.Errorf("two plugs in one plan:\n%s", steps)
+		}
+	}
+
+	sockets := strings.Replace(reworktest.Floating, `chassis = { touch = "chassis" }`, "chassis = { touch = \"chassis\", guard = \"cabinet\" }\n\"extension sockets\" = { touch = \"speaker\" }", 1) +
+		`W1 = { kind = "wire", ends = ["chassis", "extension sockets"] }` + "\n"
+	for _, steps := range propose(sockets) {
+		if strings.Contains(steps, "mark  extension sockets") {
+			t.Errorf("a cover on sockets:\n%s", steps)
+		}
+	}
+
+	hot := strings.NewReplacer(`neutral = "B-"`, `neutral = "chassis"`, `ends = ["on", "B-"]`, `ends = ["on", "chassis"]`,
+		`C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "0.1 uF", rating = "600 V", type = "film" }`, "").Replace(reworktest.Floating)
+	for _, steps := range propose(hot) {
+		if strings.Contains(steps, "remove R1") || strings.Contains(steps, "replace R1") {
+			t.Errorf("the load is taken out:\n%s", steps)
+		}
+	}
+
+	stray := `[set]
+name = "Isolated"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", style = "polarized", hot = "line 1", neutral = "line 2" }
+F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.5 }
+S1 = { kind = "switch", ends = ["fused", "on"] }
+T1 = { kind = "transformer", windings = { primary = ["on", "line 2"], secondary = ["high", "chassis"] }, volts = { primary = 120, secondary = 120 } }
+R1 = { kind = "resistor", ends = ["high", "chassis"], value = 800, watts = 25 }
+C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "150 pF" }
+`
+	for _, steps := range propose(stray) {
+		if strings.Contains(steps, " C1 ") {
+			t.Errorf("the capacitance of T1's windings is cut into:\n%s", steps)
+		}
+	}
+}
+
+// TestComparedAtOneFailure: what a plan makes of a large set is looked at for one failure, that of a
+// small one for two. Findings of the large one are none the fewer.
+func TestComparedAtOneFailure(t *testing.T) {
+	if n := examine.OutcomeFaults(examine.Circuit(reworktest.Load(t, reworktest.Rectifiers(2)))); n != analysis.DefaultFaults {
+		t.Errorf("a small set is looked at for %d failures", n)
+	}
+	set := reworktest.Load(t, reworktest.Rectifiers(50))
+	found := Search(set, budget.Candidates, nil)
+	if !found.Stopped || found.Unproved || len(found.Plans) == 0 {
+		t.Fatalf("stopped %v, unproved %v, %d plans", found.Stopped, found.Unproved, len(found.Plans))
+	}
+	p := found.Plans[0]
+	if n := p.Comparison.After.Case.Result.Options.Faults; n != examine.OneFailure {
+		t.Errorf("the outcome was looked at for %d failures", n)
+	}
+	after, err := p.Plan.ApplyAll(set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if one, two := reworktest.Names(p.Comparison.After.Findings), reworktest.Names(examine.Report(after, analysis.DefaultFaults).Findings); !slices.Equal(one, two) {
+		t.Errorf("at one failure %q, at two %q", one, two)
+	}
+}
+
+// TestAsItIs: what is open in a set, and what bears on it, is the same by its report at two failures as
+// by one at a single failure.
+func TestAsItIs(t *testing.T) {
+	tell := func(c *candidate) []string {
+		var lines []string
+		for _, o := range c.open {
+			lines = append(lines, reworktest.Names([]rules.Finding{o.finding})[0]+": "+keyOf(o.remedies))
+		}
+		return lines
+	}
+	open := 0
+	for _, e := range examples.Sets() {
+		set, err := setfile.Load(e.Name, strings.NewReader(e.Text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := newSearch(set, budget.Candidates)
+		one, two := tell(s.examine(nil)), tell(s.asItIs(examine.Report(set, analysis.DefaultFaults)))
+		if !slices.Equal(one, two) {
+			t.Errorf("%s: at one failure %q, at two %q", e.Name, one, two)
+		}
+		open += len(one)
+	}
+	if open < 40 {
+		t.Errorf("too easy: %d findings", open)
+	}
+}

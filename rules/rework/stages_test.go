@@ -1,0 +1,44 @@
+package rework
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"coldcheck/rules/rework/internal/reworktest"
+)
+
+// TestUnlooked: of a set with many switch positions only the first stages on the way are looked at. What
+// the plan cures is told all the same, by the steps that may have done it.
+func TestUnlooked(t *testing.T) {
+	const steps = 8
+	text := "[[steps]]\ndo = \"mark\"\nnode = \"chassis\"\nas = { guard = \"cabinet\" }\n"
+	for i := range steps - 2 {
+		text += fmt.Sprintf("[[steps]]\ndo = \"fit\"\npart = \"X%d\"\nas = { kind = \"resistor\", ends = [\"L\", \"N\"], value = 1000 }\n", i)
+	}
+	text += "[[steps]]\ndo = \"replace\"\npart = \"C1\"\nas = { kind = \"capacitor\", ends = [\"N\", \"chassis\"], value = \"1 nF\", class = \"Y1\" }\n"
+
+	c := run(t, reworktest.SwitchedLoads(9), text)
+	if c.Unlooked < 2 || c.Unlooked > steps-1 {
+		t.Fatalf("not looked at from step %d on", c.Unlooked)
+	}
+	if len(c.Stages) != c.Unlooked-1 {
+		t.Errorf("%d stages are told, and the first not looked at is that of step %d", len(c.Stages), c.Unlooked)
+	}
+	for i, s := range c.Stages {
+		if s.Step != i+1 || s.Report == nil {
+			t.Errorf("stage %d is of step %d, with a report: %v", i, s.Step, s.Report != nil)
+		}
+	}
+	cured := slices.IndexFunc(c.Cured, func(i Item) bool { return i.Rule.Name == "one-capacitor" })
+	if cured < 0 {
+		t.Fatalf("the capacitor is not told as cured: %+v", c.Cured)
+	}
+	if i := c.Cured[cured]; i.Step != steps || i.From != c.Unlooked {
+		t.Errorf("cured by steps %d to %d, want %d to %d", i.From, i.Step, c.Unlooked, steps)
+	}
+
+	if c := run(t, reworktest.SwitchedLoads(2), text); c.Unlooked != 0 || len(c.Stages) != steps-1 {
+		t.Errorf("of a small set %d stages are told, and from step %d on none was looked at", len(c.Stages), c.Unlooked)
+	}
+}
