@@ -50,10 +50,7 @@ func ParseBands(text string) (ohms, tolerance float64, err error) {
 		if slices.Contains(known, w) {
 			continue
 		}
-		hint := "write " + BandsSample
-		if near := words.Nearest(w, known); near != "" {
-			hint = fmt.Sprintf("did you mean %q?", near)
-		}
+		hint := words.Meant(words.Nearest(w, known), "write "+BandsSample)
 		return 0, 0, fmt.Errorf("band %d, %s, is not a colour of the code; %s", i+1, words.Quote(w), hint)
 	}
 	number := 0

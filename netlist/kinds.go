@@ -2,6 +2,7 @@ package netlist
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"coldcheck/netlist/internal/words"
@@ -76,6 +77,15 @@ func (k *KindInfo) Key(name string) *KeyInfo {
 // Kinds returns the table of kinds, in the order of the format. The caller must not change it.
 func Kinds() []KindInfo { return kinds }
 
+// KindNames are the names of all kinds, in the order of the format.
+func KindNames() []string {
+	names := make([]string, len(kinds))
+	for i, k := range kinds {
+		names[i] = string(k.Kind)
+	}
+	return names
+}
+
 // FindKind returns what the format says of a kind, or nil.
 func FindKind(kind Kind) *KindInfo {
 	for i := range kinds {
@@ -119,6 +129,25 @@ func FindKey(keys []KeyInfo, name string) *KeyInfo {
 		}
 	}
 	return nil
+}
+
+// Alternatives are the ways to write a table of which exactly one is used, each the keys that stand
+// together. There are none where no key may stand in the place of another.
+func Alternatives(keys []KeyInfo) [][]string {
+	var ways [][]string
+	var places []string // the Or that the keys of each way have in common
+	for _, k := range keys {
+		if k.Or == "" {
+			continue
+		}
+		// Keys with the same Or stand together, unless each is another of several choices.
+		if i := slices.Index(places, k.Or); i >= 0 && !strings.Contains(k.Or, " or ") {
+			ways[i] = append(ways[i], k.Name)
+			continue
+		}
+		ways, places = append(ways, []string{k.Name}), append(places, k.Or)
+	}
+	return ways
 }
 
 // KeyNames are the names of the keys of a table.

@@ -28,6 +28,11 @@ func (ps Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
+// Addf adds a problem.
+func (ps *Problems) Addf(pos Pos, format string, args ...any) {
+	*ps = append(*ps, Problem{pos, fmt.Sprintf(format, args...)})
+}
+
 // Sorted returns the problems by place, each once.
 func (ps Problems) Sorted() Problems {
 	slices.SortStableFunc(ps, func(a, b Problem) int { return a.Pos.Compare(b.Pos) })

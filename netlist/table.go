@@ -69,20 +69,20 @@ func (t *Table) Clone() *Table {
 	c := *t
 	c.Entries = make([]Entry, len(t.Entries))
 	for i, e := range t.Entries {
-		c.Entries[i] = Entry{e.Key, e.Pos, e.Value.Clone()}
+		c.Entries[i] = Entry{e.Key, e.Pos, e.Value.clone()}
 	}
 	return &c
 }
 
-// Clone returns a copy that shares nothing with v.
-func (v Value) Clone() Value {
+// clone returns a copy that shares nothing with v.
+func (v Value) clone() Value {
 	switch data := v.Data.(type) {
 	case *Table:
 		return Value{v.Pos, data.Clone()}
 	case []Value:
 		items := make([]Value, len(data))
 		for i, item := range data {
-			items[i] = item.Clone()
+			items[i] = item.clone()
 		}
 		return Value{v.Pos, items}
 	}

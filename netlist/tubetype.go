@@ -82,21 +82,6 @@ func (t *TubeType) PinNumbers() []int {
 	return slices.Compact(pins)
 }
 
-// PinNames returns the pins that the type names, by number, each with what it is.
-func (t *TubeType) PinNames() []PinName {
-	var names []PinName
-	for _, pin := range t.PinNumbers() {
-		names = append(names, PinName{pin, t.PinName(pin)})
-	}
-	return names
-}
-
-// PinName is a pin and what it is.
-type PinName struct {
-	Number int
-	Name   string
-}
-
 // PinName is what the type says of a pin: "heater tap", "cathode", "unnamed" where it says nothing.
 func (t *TubeType) PinName(pin int) string {
 	switch h := t.Heater; {

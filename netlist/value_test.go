@@ -12,69 +12,70 @@ import (
 
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Abs(b) }
 
+var valueTexts = []struct {
+	text string
+	unit Unit
+	want float64
+}{
+	{"220k", Ohm, 220e3},
+	{"220 kohm", Ohm, 220e3},
+	{"220 k ohms", Ohm, 220e3},
+	{"220K", Ohm, 220e3},
+	{"220 kΩ", Ohm, 220e3},
+	{"220 k\u2126", Ohm, 220e3},
+	{"2.2 meg", Ohm, 2.2e6},
+	{"2.2 Megohm", Ohm, 2.2e6},
+	{"2.2 MEG", Ohm, 2.2e6},
+	{"1.2M", Ohm, 1.2e6},
+	{"4k7", Ohm, 4700},
+	{"4K7", Ohm, 4700},
+	{"2M2", Ohm, 2.2e6},
+	{"4R7", Ohm, 4.7},
+	{"4k7 ohm", Ohm, 4700},
+	{"10R", Ohm, 10},
+	{"450", Ohm, 450},
+	{"450 ohm", Ohm, 450},
+	{"1e3", Ohm, 1000},
+	{" 10 meg ", Ohm, 10e6},
+	{"+5", Ohm, 5},
+	{"5.", Ohm, 5},
+	{"1 TΩ", Ohm, 1e12},
+	{"0.05 uF", Farad, 0.05e-6},
+	{".05 mfd", Farad, 0.05e-6},
+	{".05 MFD", Farad, 0.05e-6},
+	{"0.05 µF", Farad, 0.05e-6},      // micro sign
+	{"0.05 \u03bcF", Farad, 0.05e-6}, // Greek mu
+	{"0.25 mf", Farad, 0.25e-6},
+	{"0.25 MF", Farad, 0.25e-6},
+	{"0.25 mF", Farad, 0.25e-6},
+	{"250 mmf", Farad, 250e-12},
+	{"250 mmfd", Farad, 250e-12},
+	{"250 MMF", Farad, 250e-12},
+	{"250 uuF", Farad, 250e-12},
+	{"250 µµF", Farad, 250e-12},
+	{"250 pf", Farad, 250e-12},
+	{"250PF", Farad, 250e-12},
+	{"47 nF", Farad, 47e-9},
+	{"47NF", Farad, 47e-9},
+	{"4n7F", Farad, 4.7e-9},
+	{"1 F", Farad, 1},
+	{"1.5 H", Henry, 1.5},
+	{"20 mH", Henry, 20e-3},
+	{"190 uH", Henry, 190e-6},
+	{"15 mA", Ampere, 15e-3},
+	{"0.15", Ampere, 0.15},
+	{"40 uA", Ampere, 40e-6},
+	{"6.3 V", Volt, 6.3},
+	{"6.3 volts", Volt, 6.3},
+	{"1 kV", Volt, 1000},
+	{"0.5 W", Watt, 0.5},
+	{"60 Hz", Hertz, 60},
+	{"60 hz", Hertz, 60},
+	{"16.7Hz", Hertz, 16.7},
+}
+
 func TestParseValue(t *testing.T) {
-	tests := []struct {
-		text string
-		unit Unit
-		want float64
-	}{
-		{"220k", Ohm, 220e3},
-		{"220 kohm", Ohm, 220e3},
-		{"220 k ohms", Ohm, 220e3},
-		{"220K", Ohm, 220e3},
-		{"220 kΩ", Ohm, 220e3},
-		{"220 k\u2126", Ohm, 220e3},
-		{"2.2 meg", Ohm, 2.2e6},
-		{"2.2 Megohm", Ohm, 2.2e6},
-		{"2.2 MEG", Ohm, 2.2e6},
-		{"1.2M", Ohm, 1.2e6},
-		{"4k7", Ohm, 4700},
-		{"4K7", Ohm, 4700},
-		{"2M2", Ohm, 2.2e6},
-		{"4R7", Ohm, 4.7},
-		{"4k7 ohm", Ohm, 4700},
-		{"10R", Ohm, 10},
-		{"450", Ohm, 450},
-		{"450 ohm", Ohm, 450},
-		{"1e3", Ohm, 1000},
-		{" 10 meg ", Ohm, 10e6},
-		{"+5", Ohm, 5},
-		{"5.", Ohm, 5},
-		{"1 TΩ", Ohm, 1e12},
-		{"0.05 uF", Farad, 0.05e-6},
-		{".05 mfd", Farad, 0.05e-6},
-		{".05 MFD", Farad, 0.05e-6},
-		{"0.05 µF", Farad, 0.05e-6},      // micro sign
-		{"0.05 \u03bcF", Farad, 0.05e-6}, // Greek mu
-		{"0.25 mf", Farad, 0.25e-6},
-		{"0.25 MF", Farad, 0.25e-6},
-		{"0.25 mF", Farad, 0.25e-6},
-		{"250 mmf", Farad, 250e-12},
-		{"250 mmfd", Farad, 250e-12},
-		{"250 MMF", Farad, 250e-12},
-		{"250 uuF", Farad, 250e-12},
-		{"250 µµF", Farad, 250e-12},
-		{"250 pf", Farad, 250e-12},
-		{"250PF", Farad, 250e-12},
-		{"47 nF", Farad, 47e-9},
-		{"47NF", Farad, 47e-9},
-		{"4n7F", Farad, 4.7e-9},
-		{"1 F", Farad, 1},
-		{"1.5 H", Henry, 1.5},
-		{"20 mH", Henry, 20e-3},
-		{"190 uH", Henry, 190e-6},
-		{"15 mA", Ampere, 15e-3},
-		{"0.15", Ampere, 0.15},
-		{"40 uA", Ampere, 40e-6},
-		{"6.3 V", Volt, 6.3},
-		{"6.3 volts", Volt, 6.3},
-		{"1 kV", Volt, 1000},
-		{"0.5 W", Watt, 0.5},
-		{"60 Hz", Hertz, 60},
-		{"60 hz", Hertz, 60},
-		{"16.7Hz", Hertz, 16.7},
-	}
-	for _, tt := range tests {
+	for _, tt := range valueTexts {
 		if got, err := ParseValue(tt.text, tt.unit); err != nil || !near(got, tt.want) {
 			t.Errorf("ParseValue(%q, %s) = %v, %v, want %v", tt.text, tt.unit, got, err, tt.want)
 		}

@@ -8,48 +8,81 @@ import (
 	"strings"
 	"sync"
 
+	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
 )
 
-//go:embed *.toml
-var exampleFiles embed.FS
+//go:embed *.toml plans/*.toml
+var files embed.FS
 
-// Example is a set file that the program brings along.
+// Example is a file that the program brings along.
 type Example struct {
 	Name  string // of the file, without its ending
-	Title string // the set's name
+	Title string // the set's name, or what the plan is for
 	Text  string
 }
 
-var examples = sync.OnceValue(func() []Example {
-	names, err := fs.Glob(exampleFiles, "*.toml")
+// PlanSuffix ends the name of an example plan; before it stands the name of the set that it is for.
+const PlanSuffix = "-plan"
+
+var (
+	sets = sync.OnceValue(func() []Example {
+		return read("*.toml", func(e Example) string {
+			doc, err := setfile.Parse(e.Name, []byte(e.Text))
+			if err != nil {
+				return ""
+			}
+			name, _ := doc.Header.Get("name")
+			title, _ := name.Value.Data.(string)
+			return title
+		})
+	})
+	plans = sync.OnceValue(func() []Example {
+		return read("plans/*.toml", func(e Example) string {
+			p, err := plan.Parse(e.Name, []byte(e.Text))
+			if err != nil {
+				return ""
+			}
+			return p.Name
+		})
+	})
+)
+
+// read reads the files of a pattern, sorted by name. A test sees to it that each has a title.
+func read(pattern string, title func(Example) string) []Example {
+	names, err := fs.Glob(files, pattern)
 	if err != nil {
 		return nil
 	}
 	var list []Example
 	for _, name := range names {
-		data, err := exampleFiles.ReadFile(name)
+		data, err := files.ReadFile(name)
 		if err != nil {
 			continue
 		}
 		e := Example{Name: strings.TrimSuffix(path.Base(name), ".toml"), Text: string(data)}
-		if doc, _, _ := setfile.ParseDocument(e.Name, data); doc != nil {
-			title, _ := doc.Header.Get("name")
-			e.Title, _ = title.Value.Data.(string)
-		}
+		e.Title = title(e)
 		list = append(list, e)
 	}
 	slices.SortFunc(list, func(a, b Example) int { return strings.Compare(a.Name, b.Name) })
 	return list
-})
+}
 
-// Examples returns the example set files, sorted by name.
-func Sets() []Example { return slices.Clone(examples()) }
+// Sets returns the example set files, sorted by name.
+func Sets() []Example { return slices.Clone(sets()) }
 
-// FindExample returns the example of that name; the ending .toml may be written.
-func FindSet(name string) (Example, bool) {
+// Plans returns the example plans, sorted by name: NAME-plan is for the example set NAME.
+func Plans() []Example { return slices.Clone(plans()) }
+
+// FindSet returns the example set file of that name; the ending .toml may be written.
+func FindSet(name string) (Example, bool) { return find(sets(), name) }
+
+// FindPlan returns the example plan of that name; the ending .toml may be written.
+func FindPlan(name string) (Example, bool) { return find(plans(), name) }
+
+func find(list []Example, name string) (Example, bool) {
 	name = strings.TrimSuffix(name, ".toml")
-	for _, e := range examples() {
+	for _, e := range list {
 		if e.Name == name {
 			return e, true
 		}

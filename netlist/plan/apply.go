@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -10,7 +11,7 @@ import (
 	"coldcheck/netlist/setfile"
 )
 
-// PlanStage is a set as it stands after so many steps of a plan.
+// Stage is a set as it stands after so many steps of a plan.
 type Stage struct {
 	Step     int               // how many steps are done; 0 is the set as it was
 	Document *netlist.Document // what is written down
@@ -24,9 +25,8 @@ type Stage struct {
 //
 // Readings were taken on the set as it was and are left out from the first step on.
 func (p *Plan) Apply(set *netlist.Set) ([]Stage, error) {
-	a := &applier{plan: p, doc: set.Document(), gone: map[string]int{}, spoilt: map[string]bool{}}
 	stages := []Stage{{Step: 0, Document: set.Document(), Set: set}}
-	a.doc.Readings = nil
+	a := newApplier(set)
 	for i := range p.Steps {
 		s := &p.Steps[i]
 		a.step(s)
@@ -48,8 +48,7 @@ func (p *Plan) Apply(set *netlist.Set) ([]Stage, error) {
 
 // ApplyAll carries a plan out and gives the set as it will be, without the stages between.
 func (p *Plan) ApplyAll(set *netlist.Set) (*netlist.Set, error) {
-	a := &applier{plan: p, doc: set.Document(), gone: map[string]int{}, spoilt: map[string]bool{}}
-	a.doc.Readings = nil
+	a := newApplier(set)
 	for i := range p.Steps {
 		a.step(&p.Steps[i])
 	}
@@ -99,7 +98,7 @@ func (p *Plan) blame(stages []Stage) netlist.Problems {
 		if wrong.Pos.File == p.File && wrong.Pos.Line > 0 {
 			pos = wrong.Pos
 		}
-		problems = append(problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf("step %d (%s) leaves what is no set: %s", step.Number, step.String(), wrong.Text)})
+		problems.Addf(pos, "step %d (%s) leaves what is no set: %s", step.Number, step.String(), wrong.Text)
 	}
 	return problems.Sorted()
 }
@@ -110,11 +109,16 @@ func hasProblem(problems netlist.Problems, text string) bool {
 
 // applier carries out one step after the other and goes on after a step that does not fit.
 type applier struct {
-	plan     *Plan
 	doc      *netlist.Document
 	problems netlist.Problems
 	gone     map[string]int  // parts taken out, and by which step
 	spoilt   map[string]bool // parts of which a step did not fit: what follows from it is not told
+}
+
+func newApplier(set *netlist.Set) *applier {
+	a := &applier{doc: set.Document(), gone: map[string]int{}, spoilt: map[string]bool{}}
+	a.doc.Readings = nil
+	return a
 }
 
 // misfit tells that a step does not fit the set at its point.
@@ -123,7 +127,7 @@ func (a *applier) misfit(s *Step, key, format string, args ...any) {
 	if !ok {
 		pos = s.Pos
 	}
-	a.problems = append(a.problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf("step %d: ", s.Number) + fmt.Sprintf(format, args...)})
+	a.problems.Addf(pos, "step %d: %s", s.Number, fmt.Sprintf(format, args...))
 	a.spoilt[s.Part] = true
 }
 
@@ -196,7 +200,7 @@ func (a *applier) fit(s *Step) {
 	if there := a.doc.Part(s.Part); there != nil {
 		if !a.spoilt[s.Part] {
 			a.misfit(s, "part", "%s is there already (%s); write do = \"replace\", or give the new part a name of its own, like %s",
-				words.Quote(s.Part), a.what(there), a.freeName(s.Part))
+				words.Quote(s.Part), whatIs(there), a.doc.FreeName(strings.TrimRight(s.Part, "0123456789")))
 		}
 		return
 	}
@@ -204,31 +208,22 @@ func (a *applier) fit(s *Step) {
 	a.doc.Fit(s.written())
 }
 
-// what tells what a part is: "a capacitor".
-func (a *applier) what(w *netlist.WrittenPart) string {
+// whatIs says what a part is: "a capacitor".
+func whatIs(w *netlist.WrittenPart) string {
 	if info := netlist.FindKind(netlist.Kind(w.Kind)); info != nil {
 		return "a " + string(info.Kind)
 	}
 	return "a part"
 }
 
-// freeName is a name like another that no part has.
-func (a *applier) freeName(like string) string {
-	return a.doc.FreeName(strings.TrimRight(like, "0123456789"))
-}
-
 // change gives a part other keys. A key that can only stand in the place of another takes it out.
 func (a *applier) change(s *Step, w *netlist.WrittenPart) {
-	for _, groups := range eitherOr[netlist.Kind(w.Kind)] {
-		for i, group := range groups {
-			if !slices.ContainsFunc(group, s.As.Has) {
-				continue
-			}
-			for k, other := range groups {
-				for _, key := range other {
-					if k != i {
-						w.Keys.Delete(key)
-					}
+	if info := netlist.FindKind(netlist.Kind(w.Kind)); info != nil {
+		ways := netlist.Alternatives(info.Keys)
+		for i, way := range ways {
+			if slices.ContainsFunc(way, s.As.Has) {
+				for _, key := range slices.Concat(slices.Concat(ways[:i]...), slices.Concat(ways[i+1:]...)) {
+					w.Keys.Delete(key)
 				}
 			}
 		}
@@ -238,28 +233,11 @@ func (a *applier) change(s *Step, w *netlist.WrittenPart) {
 	}
 }
 
-// eitherOr are the keys of a kind that stand in each other's place.
-var eitherOr = map[netlist.Kind][][][]string{
-	netlist.KindPlug:     {{{"ends"}, {"hot", "neutral"}}},
-	netlist.KindSwitch:   {{{"ends"}, {"poles"}}},
-	netlist.KindSelector: {{{"common", "throws"}, {"decks"}}},
-	netlist.KindResistor: {{{"value"}, {"bands"}}},
-	netlist.KindMotor:    {{{"amps"}, {"watts"}}},
-}
-
 // mark gives a point other keys.
 func (a *applier) mark(s *Step) {
 	used := usedNodes(a.doc)
 	if !used[s.Node] && s.Node != netlist.BuildingEarth {
-		var names []string
-		for name := range used {
-			names = append(names, name)
-		}
-		slices.Sort(names)
-		hint := "mark a point that a part is on"
-		if near := words.Nearest(s.Node, names); near != "" {
-			hint = "did you mean " + words.Quote(near) + "?"
-		}
+		hint := words.Meant(words.Nearest(s.Node, slices.Sorted(maps.Keys(used))), "mark a point that a part is on")
 		a.misfit(s, "node", "no part is on the point %s here; %s", words.Quote(s.Node), hint)
 		return
 	}

@@ -51,54 +51,68 @@ func FuzzPlanOnSet(f *testing.F) {
 			}
 			return
 		}
-		var written bytes.Buffer
-		if err := plan.Write(&written); err == nil {
-			again, err := Parse("p", written.Bytes())
-			if err != nil {
-				t.Fatalf("what was written is no plan: %v\n%s", err, &written)
-			}
-			var twice bytes.Buffer
-			if err := again.Write(&twice); err != nil || !bytes.Equal(written.Bytes(), twice.Bytes()) {
-				t.Errorf("written twice it differs (%v):\n%s", err, cmp.Diff(written.String(), twice.String()))
-			}
-		}
-		set, err := setfile.Load("set", bytes.NewReader(base))
-		if err != nil {
-			return
-		}
-		var before, after bytes.Buffer
-		if err := setfile.Write(&before, set.Document()); err != nil {
-			t.Fatal(err)
-		}
-		stages, err := plan.Apply(set)
-		if err := setfile.Write(&after, set.Document()); err != nil || !bytes.Equal(before.Bytes(), after.Bytes()) {
-			t.Errorf("the plan changed the set that it was given (%v):\n%s", err, cmp.Diff(before.String(), after.String()))
-		}
-		if err != nil {
-			checkPlanProblems(t, err, text)
-			if stages != nil {
-				t.Error("stages beside an error")
-			}
-			return
-		}
-		if len(stages) != len(plan.Steps)+1 || stages[len(stages)-1].Set == nil {
-			t.Errorf("%d stages of %d steps, the last %v", len(stages), len(plan.Steps), stages[len(stages)-1].Set)
-		}
-		for _, s := range stages {
-			if (s.Set == nil) != (len(s.Problems) > 0) {
-				t.Errorf("stage %d is a set: %v, with problems %v", s.Step, s.Set != nil, s.Problems)
-			}
-			if s.Set != nil {
-				var b bytes.Buffer
-				if err := setfile.Write(&b, s.Document); err != nil {
-					t.Fatalf("write: %v", err)
-				}
-				if _, err := setfile.Load(s.Document.File, bytes.NewReader(b.Bytes())); err != nil {
-					t.Fatalf("what was written is refused: %v\n%s", err, b.String())
-				}
-			}
+		checkWritten(t, plan)
+		if set, err := setfile.Load("set", bytes.NewReader(base)); err == nil {
+			checkApplied(t, plan, set, text)
 		}
 	})
+}
+
+// checkWritten: a plan that is written is read back, and written the same.
+func checkWritten(t *testing.T, plan *Plan) {
+	var written, twice bytes.Buffer
+	if err := plan.Write(&written); err != nil {
+		return // a value that no plan has
+	}
+	again, err := Parse("p", written.Bytes())
+	if err != nil {
+		t.Fatalf("what was written is no plan: %v\n%s", err, &written)
+	}
+	if err := again.Write(&twice); err != nil || !bytes.Equal(written.Bytes(), twice.Bytes()) {
+		t.Errorf("written twice it differs (%v):\n%s", err, cmp.Diff(written.String(), twice.String()))
+	}
+}
+
+// checkApplied: a plan that is carried out leaves the set that it was given as it was, and makes stages that
+// are sets or say why not, the last a set.
+func checkApplied(t *testing.T, plan *Plan, set *netlist.Set, text []byte) {
+	before := written(t, set.Document())
+	stages, err := plan.Apply(set)
+	if after := written(t, set.Document()); after != before {
+		t.Errorf("the plan changed the set that it was given:\n%s", cmp.Diff(before, after))
+	}
+	if err != nil {
+		checkPlanProblems(t, err, text)
+		if stages != nil {
+			t.Error("stages beside an error")
+		}
+		return
+	}
+	if len(stages) != len(plan.Steps)+1 || stages[len(stages)-1].Set == nil {
+		t.Errorf("%d stages of %d steps, the last %v", len(stages), len(plan.Steps), stages[len(stages)-1].Set)
+	}
+	for _, s := range stages {
+		if (s.Set == nil) != (len(s.Problems) > 0) {
+			t.Errorf("stage %d is a set: %v, with problems %v", s.Step, s.Set != nil, s.Problems)
+		}
+		if s.Set == nil {
+			continue
+		}
+		text := written(t, s.Document)
+		if _, err := setfile.Load(s.Document.File, strings.NewReader(text)); err != nil {
+			t.Fatalf("what was written is refused: %v\n%s", err, text)
+		}
+	}
+}
+
+// written is a document as a set file.
+func written(t *testing.T, doc *netlist.Document) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := setfile.Write(&b, doc); err != nil {
+		t.Fatalf("write: %v", err)
+	}
+	return b.String()
 }
 
 func checkPlanProblems(t *testing.T, err error, text []byte) {

@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/words"
@@ -20,11 +19,8 @@ func (a *applier) move(s *Step, w *netlist.WrittenPart) {
 		return
 	}
 	slots := slotsOf(w)
-	var on, terminals []slot
+	var on []slot // the ends that the step may mean
 	for _, x := range slots {
-		if x.terminal != "frame" {
-			terminals = append(terminals, x)
-		}
 		if x.node() == s.From && (s.Terminal == "" && x.terminal != "frame" || x.terminal == s.Terminal) {
 			on = append(on, x)
 		}
@@ -34,7 +30,7 @@ func (a *applier) move(s *Step, w *netlist.WrittenPart) {
 		a.noTerminal(s, slots)
 		return
 	case len(on) == 0:
-		a.notOn(s, slots, terminals)
+		a.notOn(s, slots)
 		return
 	case len(on) > 1:
 		names := make([]string, len(on))
@@ -46,11 +42,9 @@ func (a *applier) move(s *Step, w *netlist.WrittenPart) {
 		return
 	}
 	// The mark for plus goes along with its end.
-	if e, ok := w.Keys.Get("positive"); ok && netlist.Kind(w.Kind) == netlist.KindCapacitor && on[0].terminal != "frame" {
-		if plus, _ := e.Value.Data.(string); strings.TrimSpace(plus) == s.From {
-			e.Value.Data = s.To
-			w.Keys.Set(e)
-		}
+	if e, ok := w.Keys.Get("positive"); ok && netlist.Kind(w.Kind) == netlist.KindCapacitor && on[0].terminal != "frame" && textOf(&e.Value) == s.From {
+		e.Value.Data = s.To
+		w.Keys.Set(e)
 	}
 	on[0].value.Data = s.To
 	on[0].value.Pos = s.places["to"]
@@ -66,25 +60,22 @@ func (a *applier) noTerminal(s *Step, slots []slot) {
 		}
 		names = append(names, x.terminal)
 	}
-	hint := "it has " + words.And(names)
-	if near := words.Nearest(s.Terminal, names); near != "" {
-		hint = "did you mean " + words.Quote(near) + "?"
-	}
+	hint := words.Meant(words.Nearest(s.Terminal, names), "it has "+words.And(names))
 	a.misfit(s, "terminal", "%s has no terminal %s; %s", words.Quote(s.Part), words.Quote(s.Terminal), hint)
 }
 
 // notOn tells that a part has no end on a point, and which points its ends are on.
-func (a *applier) notOn(s *Step, slots, terminals []slot) {
-	var nodes, told []string
-	for _, x := range terminals {
-		if !slices.Contains(nodes, x.node()) {
+func (a *applier) notOn(s *Step, slots []slot) {
+	var nodes, quoted []string
+	for _, x := range slots {
+		if x.terminal != "frame" && !slices.Contains(nodes, x.node()) {
 			nodes = append(nodes, x.node())
-			told = append(told, words.Quote(x.node()))
+			quoted = append(quoted, words.Quote(x.node()))
 		}
 	}
-	hint := "its ends are on " + words.And(told)
+	hint := "its ends are on " + words.And(quoted)
 	if near := words.Nearest(s.From, nodes); near != "" {
-		hint = fmt.Sprintf("did you mean %s? Its ends are on %s", words.Quote(near), words.And(told))
+		hint = fmt.Sprintf("did you mean %s? Its ends are on %s", words.Quote(near), words.And(quoted))
 	}
 	for _, x := range slots {
 		if x.terminal == "frame" && x.node() == s.From {

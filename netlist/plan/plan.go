@@ -66,11 +66,6 @@ var planKeys = []netlist.KeyInfo{
 	{Name: "steps", Sort: netlist.SortText, Required: true, Meaning: "the steps, each below a line [[steps]]", Example: "[[steps]]"},
 }
 
-// PlanKeys and StepKeys are the keys of a plan and of one of its steps. The caller must not change
-// them.
-func PlanKeys() []netlist.KeyInfo { return planKeys }
-func StepKeys() []netlist.KeyInfo { return stepKeys }
-
 func verbNames() []string {
 	names := make([]string, len(stepVerbs))
 	for i, v := range stepVerbs {

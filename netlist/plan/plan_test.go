@@ -60,35 +60,38 @@ func applied(t *testing.T, steps ...string) []Stage {
 	return stages
 }
 
-// TestPlanVerbs carries out every verb once and looks at the set that comes out.
-func TestPlanVerbs(t *testing.T) {
-	stages := applied(t,
-		`do = "replace"
+// everyVerb is a plan in which each verb stands once at least.
+var everyVerb = []string{
+	`do = "replace"
 part = "C1"
 as = { kind = "capacitor", ends = ["B-", "chassis"], value = "4.7 nF", class = "Y1" }`,
-		`do = "move"
+	`do = "move"
 part = "S1"
 from = "line 2"
 to = "line 3"`,
-		`do = "fit"
+	`do = "fit"
 part = "F1"
 as = { kind = "fuse", ends = ["line 2", "line 3"], amps = 1 }`,
-		`do = "change"
+	`do = "change"
 part = "PL1"
 as = { style = "polarized", hot = "line 1", neutral = "line 2" }`,
-		`do = "change"
+	`do = "change"
 part = "R1"
 as = { value = "22k" }`,
-		`do = "mark"
+	`do = "mark"
 node = "chassis"
 as = { guard = "cabinet" }`,
-		`do = "move"
+	`do = "move"
 part = "C2"
 from = "B+"
 to = "B+ 2"`,
-		`do = "remove"
+	`do = "remove"
 part = "R2"`,
-	)
+}
+
+// TestPlanVerbs carries out every verb once and looks at the set that comes out.
+func TestPlanVerbs(t *testing.T) {
+	stages := applied(t, everyVerb...)
 	if len(stages) != 9 || stages[0].Step != 0 || stages[8].Step != 8 {
 		t.Fatalf("%d stages", len(stages))
 	}

@@ -8,12 +8,13 @@ import (
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/tomltext"
 	"coldcheck/netlist/internal/words"
+	"coldcheck/netlist/setfile"
 )
 
 // emptyPlan is what a plan without content is told.
 const emptyPlan = `begin it with plan = "what it is for", then [[steps]] and a step below it, like do = "remove" and part = "R1"`
 
-// ParsePlan reads a plan. The error, where there is one, is Problems, and then there is no plan.
+// Parse reads a plan. The error, where there is one, is Problems, and then there is no plan.
 func Parse(file string, data []byte) (*Plan, error) {
 	start := netlist.Pos{File: file, Line: 1, Col: 1}
 	if strings.TrimSpace(strings.TrimPrefix(string(data), tomltext.ByteOrderMark)) == "" {
@@ -39,7 +40,7 @@ type planReader struct {
 }
 
 func (r *planReader) addf(pos netlist.Pos, format string, args ...any) {
-	r.problems = append(r.problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf(format, args...)})
+	r.problems.Addf(pos, format, args...)
 }
 
 func (r *planReader) root(t *netlist.Table, start netlist.Pos) {
@@ -77,7 +78,7 @@ func (r *planReader) unknownTop(e netlist.Entry) {
 	switch near := words.Nearest(e.Key, netlist.KeyNames(planKeys)); {
 	case near != "":
 		r.addf(e.Pos, "%s is not a key of a plan; did you mean %s?", words.Quote(e.Key), near)
-	case isTable && (e.Key == "set" || e.Key == "nodes" || e.Key == "parts" || netlist.SectionKind(e.Key) != nil):
+	case isTable && setfile.IsSetSection(e.Key):
 		r.addf(e.Pos, "[%s] belongs to a set file, and this file is a plan; a plan has plan = \"…\" and [[steps]] alone", words.Visible(e.Key))
 	case netlist.FindKey(stepKeys, e.Key) != nil:
 		r.addf(e.Pos, "%s stands before the first step; put a line [[steps]] above it", e.Key)

@@ -8,18 +8,12 @@ import (
 	"coldcheck/netlist/internal/schema"
 )
 
-// PlanSchema is the JSON Schema (2020-12) of a rework plan. What a step's keys mean for the set that
+// Schema is the JSON Schema (2020-12) of a rework plan. What a step's keys mean for the set that
 // it is for, only the set can show.
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
-	var whole []any
-	for i := range netlist.Kinds() {
-		k := &netlist.Kinds()[i]
-		name := string(k.Kind) + " with kind"
-		defs[name] = schema.Kind(k, true)
-		whole = append(whole, schema.Ref(name))
-	}
-	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.Object{"enum": schema.KindNames()}}, "oneOf": whole}
+	whole := defs.DefineParts()
+	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.Object{"enum": netlist.KindNames()}}, "oneOf": whole}
 	defs["keys"] = changedKeys()
 	mark := schema.Node()
 	delete(mark, "dependentRequired") // what is not named stays

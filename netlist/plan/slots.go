@@ -14,106 +14,126 @@ type slot struct {
 }
 
 // node is the point that stands there, "" where none does.
-func (s slot) node() string {
-	name, _ := s.value.Data.(string)
-	return strings.TrimSpace(name)
+func (s slot) node() string { return textOf(s.value) }
+
+// textOf is a value that is text, trimmed; "" of another.
+func textOf(v *netlist.Value) string {
+	text, _ := v.Data.(string)
+	return strings.TrimSpace(text)
 }
 
 // slotsOf lists the places of a part as written where points stand, in the order of its keys. A
 // value of another shape than the format has is passed over: building tells of it.
 func slotsOf(w *netlist.WrittenPart) []slot {
-	var all []slot
-	add := func(terminal string, v *netlist.Value) {
-		if _, ok := v.Data.(string); ok {
-			all = append(all, slot{terminal, v})
-		}
-	}
-	pair := func(v *netlist.Value, first, second string) {
-		if items, ok := v.Data.([]netlist.Value); ok && len(items) == 2 {
-			add(first, &items[0])
-			add(second, &items[1])
-		}
-	}
+	l := &slotList{part: w}
 	for i := range w.Keys.Entries {
-		e := &w.Keys.Entries[i]
-		items, _ := e.Value.Data.([]netlist.Value)
-		table, _ := e.Value.Data.(*netlist.Table)
-		switch e.Key {
-		case "hot", "neutral", "earth", "common", "wiper", "anode", "cathode", "frame":
-			if e.Key != "common" || !w.Keys.Has("decks") {
-				add(e.Key, &e.Value)
-			}
-		case "positive", "negative":
-			if netlist.Kind(w.Kind) == netlist.KindBattery {
-				add(e.Key, &e.Value)
-			}
-		case "ends":
-			if netlist.Kind(w.Kind) == netlist.KindPlug {
-				pair(&e.Value, "hot", "neutral")
-			} else {
-				pair(&e.Value, "end 1", "end 2")
-			}
-		case "poles":
-			for k := range items {
-				pair(&items[k], fmt.Sprintf("pole %d end 1", k+1), fmt.Sprintf("pole %d end 2", k+1))
-			}
-		case "throws":
-			throwSlots(items, "", w.Keys, add)
-		case "decks":
-			for k := range items {
-				deck, ok := items[k].Data.(*netlist.Table)
-				if !ok {
-					continue
-				}
-				prefix := ""
-				if len(items) > 1 {
-					prefix = fmt.Sprintf("deck %d ", k+1)
-				}
-				for j := range deck.Entries {
-					d := &deck.Entries[j]
-					throws, _ := d.Value.Data.([]netlist.Value)
-					switch d.Key {
-					case "common":
-						add(prefix+"common", &d.Value)
-					case "throws":
-						throwSlots(throws, prefix, w.Keys, add)
-					}
-				}
-			}
-		case "pins":
-			if table != nil {
-				for k := range table.Entries {
-					add("pin "+table.Entries[k].Key, &table.Entries[k].Value)
-				}
-			}
-		case "windings":
-			if table != nil {
-				for k := range table.Entries {
-					name := strings.TrimSpace(table.Entries[k].Key)
-					pair(&table.Entries[k].Value, name+" start", name+" end")
-				}
-			}
-		}
+		l.key(&w.Keys.Entries[i])
 	}
-	return all
+	return l.slots
 }
 
-// throwSlots adds the throws of a deck, named by position where the file names them, else by
-// number.
-func throwSlots(throws []netlist.Value, prefix string, keys *netlist.Table, add func(string, *netlist.Value)) {
-	e, _ := keys.Get("positions")
+// slotList gathers the slots of a part.
+type slotList struct {
+	part  *netlist.WrittenPart
+	slots []slot
+}
+
+func (l *slotList) add(terminal string, v *netlist.Value) {
+	if _, ok := v.Data.(string); ok {
+		l.slots = append(l.slots, slot{terminal, v})
+	}
+}
+
+func (l *slotList) pair(v *netlist.Value, first, second string) {
+	if items, ok := v.Data.([]netlist.Value); ok && len(items) == 2 {
+		l.add(first, &items[0])
+		l.add(second, &items[1])
+	}
+}
+
+// key adds what stands in one key of the part.
+func (l *slotList) key(e *netlist.Entry) {
+	items, _ := e.Value.Data.([]netlist.Value)
+	switch kind := netlist.Kind(l.part.Kind); e.Key {
+	case "hot", "neutral", "earth", "wiper", "anode", "cathode", "frame":
+		l.add(e.Key, &e.Value)
+	case "common":
+		if !l.part.Keys.Has("decks") {
+			l.add(e.Key, &e.Value)
+		}
+	case "positive", "negative":
+		if kind == netlist.KindBattery {
+			l.add(e.Key, &e.Value)
+		}
+	case "ends":
+		if kind == netlist.KindPlug {
+			l.pair(&e.Value, "hot", "neutral")
+		} else {
+			l.pair(&e.Value, "end 1", "end 2")
+		}
+	case "poles":
+		for k := range items {
+			l.pair(&items[k], fmt.Sprintf("pole %d end 1", k+1), fmt.Sprintf("pole %d end 2", k+1))
+		}
+	case "throws":
+		l.throws(items, "")
+	case "decks":
+		l.decks(items)
+	case "pins":
+		eachEntry(&e.Value, func(pin *netlist.Entry) { l.add("pin "+pin.Key, &pin.Value) })
+	case "windings":
+		eachEntry(&e.Value, func(winding *netlist.Entry) {
+			name := strings.TrimSpace(winding.Key)
+			l.pair(&winding.Value, name+" start", name+" end")
+		})
+	}
+}
+
+// eachEntry visits the keys of a value that is a table.
+func eachEntry(v *netlist.Value, visit func(*netlist.Entry)) {
+	if t, ok := v.Data.(*netlist.Table); ok {
+		for i := range t.Entries {
+			visit(&t.Entries[i])
+		}
+	}
+}
+
+// decks adds the decks of a selector, which are numbered where there are several.
+func (l *slotList) decks(decks []netlist.Value) {
+	for i := range decks {
+		prefix := ""
+		if len(decks) > 1 {
+			prefix = fmt.Sprintf("deck %d ", i+1)
+		}
+		eachEntry(&decks[i], func(e *netlist.Entry) {
+			throws, _ := e.Value.Data.([]netlist.Value)
+			switch e.Key {
+			case "common":
+				l.add(prefix+"common", &e.Value)
+			case "throws":
+				l.throws(throws, prefix)
+			}
+		})
+	}
+}
+
+// throws adds the throws of a deck, named by position where the file names them, else by the point of a
+// single deck, else by number.
+func (l *slotList) throws(throws []netlist.Value, prefix string) {
+	e, _ := l.part.Keys.Get("positions")
 	names, _ := e.Value.Data.([]netlist.Value)
 	for k := range throws {
+		throw := textOf(&throws[k])
 		position := fmt.Sprint(k + 1)
 		if k < len(names) {
 			if name, ok := names[k].Data.(string); ok {
 				position = strings.TrimSpace(name)
 			}
-		} else if throw, _ := throws[k].Data.(string); prefix == "" && strings.TrimSpace(throw) != "" {
-			position = strings.TrimSpace(throw)
+		} else if prefix == "" && throw != "" {
+			position = throw
 		}
-		if throw, _ := throws[k].Data.(string); strings.TrimSpace(throw) != "" {
-			add(prefix+"throw "+position, &throws[k])
+		if throw != "" {
+			l.add(prefix+"throw "+position, &throws[k])
 		}
 	}
 }

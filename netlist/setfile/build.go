@@ -1,9 +1,6 @@
 package setfile
 
 import (
-	"fmt"
-	"strings"
-
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/words"
 )
@@ -102,113 +99,6 @@ func (n *nearCounter) near(s string, known []string) string {
 		return ""
 	}
 	return words.Nearest(s, known)
-}
-
-// header reads [set].
-func (b *builder) header() {
-	h := b.doc.Header
-	mains := netlist.Value{Data: netlist.DefaultMains}
-	if h == nil && b.complete(h) && !b.unread.refused["set"] {
-		b.addf(b.start, "there is no [set]; begin the file with [set] and, below it, name = \"what the set is called\"")
-	} else if h != nil {
-		b.checkKeys(h, "[set]", netlist.SetKeys())
-		b.set.Name = b.text(h, "name", "[set]")
-		b.set.Note = b.note(h, "[set]")
-		name, ok := h.Get("name")
-		switch {
-		case !ok && !b.complete(h):
-		case !ok:
-			b.addf(h.Pos, "[set] has no name; add name = \"what the set is called\"")
-		case name.Value.Data == "" || b.set.Name == "" && name.Value.Describe() == "text":
-			b.addf(name.Value.Pos, "the set's name is empty; write what the set is called")
-		case words.HasControl(b.set.Name):
-			b.addf(name.Value.Pos, "the set's name has a control character in it; write it on one line, in letters")
-		}
-		if m, ok := h.Get("mains"); ok {
-			mains = m.Value
-		}
-	}
-	text, ok := mains.Data.(string)
-	if !ok {
-		b.addf(mains.Pos, "mains is %s; write volts and hertz in quotes, like mains = %q", mains.Describe(), netlist.DefaultMains)
-		return
-	}
-	volts, hertz, err := netlist.ParseMains(text)
-	if err != nil {
-		b.addf(mains.Pos, "%v", err)
-	}
-	b.set.Volts, b.set.Hertz = volts, hertz
-}
-
-// checkKeys complains of keys that are not among the known ones. Where is how a message names the
-// table.
-func (b *builder) checkKeys(t *netlist.Table, where string, known []netlist.KeyInfo) {
-	for _, e := range t.Entries {
-		if netlist.FindKey(known, e.Key) == nil {
-			b.unknownKey(t, e, where, known)
-		}
-	}
-}
-
-// text reads a text key of a table, "" where it is not given or is no text.
-func (b *builder) text(t *netlist.Table, key, where string) string {
-	e, ok := t.Get(key)
-	if !ok {
-		return ""
-	}
-	s, ok := e.Value.Data.(string)
-	if !ok {
-		b.addf(e.Value.Pos, "%s of %s is %s; write text in quotes, like %s = \"…\"", key, where, e.Value.Describe(), key)
-		return ""
-	}
-	return strings.TrimSpace(s)
-}
-
-// note reads a note, which may have several lines.
-func (b *builder) note(t *netlist.Table, where string) string { return b.text(t, "note", where) }
-
-// word reads a key that takes one of some words; def where it is left out.
-func (b *builder) word(t *netlist.Table, info *netlist.KeyInfo, where, def string) string {
-	e, ok := t.Get(info.Name)
-	if !ok {
-		return def
-	}
-	s, ok := e.Value.Data.(string)
-	if !ok {
-		b.addf(e.Value.Pos, "%s of %s is %s; write one of %s in quotes", info.Name, where, e.Value.Describe(), words.Choices(info.Words))
-		return def
-	}
-	for _, w := range info.Words {
-		if s == w {
-			return w
-		}
-	}
-	hint := "it is one of " + words.Choices(info.Words)
-	// A safety class is not guessed at: what is marked on the part has to be read again.
-	if w := b.near(s, info.Words); w != "" && info.Name != "class" {
-		hint = fmt.Sprintf("did you mean %q? It is one of %s", w, words.Choices(info.Words))
-	}
-	b.addf(e.Value.Pos, "%s = %s is not known; %s", info.Name, words.Quote(s), hint)
-	return def
-}
-
-// nodeName checks a point's name and trims it; "" where it is none, which has been told then.
-func (b *builder) nodeName(v netlist.Value, where string) string {
-	s, ok := v.Data.(string)
-	if !ok {
-		switch n := v.Data.(type) {
-		case int64, float64:
-			b.addf(v.Pos, "%s is a number; the name of a point stands in quotes, like \"%v\"", where, n)
-		default:
-			b.addf(v.Pos, "%s is %s; write the name of one point in quotes, like \"line 1\"", where, v.Describe())
-		}
-		return ""
-	}
-	name, wrong := netlist.CheckNodeName(s)
-	if wrong != "" {
-		b.addf(v.Pos, "%s: %s", where, wrong)
-	}
-	return name
 }
 
 // use notes that a terminal or a frame of a part is on a node, and makes the node where it is new.

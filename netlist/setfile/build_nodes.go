@@ -1,7 +1,6 @@
 package setfile
 
 import (
-	"fmt"
 	"strings"
 
 	"coldcheck/netlist"
@@ -55,70 +54,13 @@ func (b *builder) declareNode(e netlist.Entry) {
 	b.set.AddNode(n)
 }
 
-// checkTouch checks that there is something to judge and that [nodes] names what parts use.
-func (b *builder) checkTouch() {
-	var used []string
-	for _, n := range b.set.Nodes {
-		if b.uses[n.Name] != nil {
-			used = append(used, n.Name)
-		}
-	}
-	touch := false
-	for _, n := range b.set.Nodes {
-		touch = touch || n.Touch != ""
-		if b.uses[n.Name] != nil || b.doubtful && b.mentioned(n.Name) {
-			continue
-		}
-		hint := "write it as the part does, or take the line out"
-		if near := b.near(n.Name, used); near != "" {
-			hint = fmt.Sprintf("did you mean %s?", words.Quote(near))
-		}
-		b.addf(n.Pos, "no part uses the point %s; %s", words.Quote(n.Name), hint)
-	}
-	if !touch && !b.touchWritten() && b.complete(b.doc.Nodes) && !b.unread.refused["nodes"] {
-		pos := b.start
-		if b.doc.Nodes != nil {
-			pos = b.doc.Nodes.Pos
-		}
-		b.addf(pos, "no point can be touched, so there is nothing to judge; name the metal in [nodes], like chassis = { touch = \"chassis\" }")
-	}
-}
-
-// touchWritten reports whether any point in [nodes] has a touch key, be it a wrong one.
-func (b *builder) touchWritten() bool {
-	if b.doc.Nodes == nil {
-		return false
-	}
-	for _, e := range b.doc.Nodes.Entries {
-		if t, ok := e.Value.Data.(*netlist.Table); ok && t.Has("touch") {
-			return true
-		}
-	}
-	return false
-}
-
 // mentioned reports whether a part, or a line that could not be read, names a point anywhere.
 func (b *builder) mentioned(name string) bool {
 	if b.mentions == nil {
 		b.mentions = map[string]bool{}
 		for i := range b.doc.Parts {
-			b.mention(netlist.Value{Data: b.doc.Parts[i].Keys})
+			eachText(netlist.Value{Data: b.doc.Parts[i].Keys}, func(text string) { b.mentions[strings.TrimSpace(text)] = true })
 		}
 	}
 	return b.mentions[name] || strings.Contains(b.unread.lost, name) || strings.Contains(b.unread.aside, name)
-}
-
-func (b *builder) mention(v netlist.Value) {
-	switch data := v.Data.(type) {
-	case string:
-		b.mentions[strings.TrimSpace(data)] = true
-	case []netlist.Value:
-		for _, item := range data {
-			b.mention(item)
-		}
-	case *netlist.Table:
-		for _, e := range data.Entries {
-			b.mention(e.Value)
-		}
-	}
 }

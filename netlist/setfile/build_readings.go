@@ -57,10 +57,7 @@ func (b *builder) readingNode(name string, pos netlist.Pos) {
 	for _, n := range b.set.Nodes {
 		known = append(known, n.Name)
 	}
-	hint := "name a point that a part is on, or " + words.Quote(netlist.BuildingEarth)
-	if near := b.near(name, known); near != "" {
-		hint = "did you mean " + words.Quote(near) + "?"
-	}
+	hint := words.Meant(b.near(name, known), "name a point that a part is on, or "+words.Quote(netlist.BuildingEarth))
 	b.addf(pos, "no part is on the point %s; %s", words.Quote(name), hint)
 }
 

@@ -80,7 +80,7 @@ func (r *partReader) decks(d *netlist.Selector, v netlist.Value) {
 // deck reads one deck. Its terminals are named later, when the positions are known.
 func (r *partReader) deck(common, throws netlist.Value, prefix string) netlist.Deck {
 	deck := netlist.Deck{Common: r.b.nodeName(common, prefix+"common of "+r.quoted)}
-	r.note(deck.Common, common.Pos)
+	r.remember(deck.Common, common.Pos)
 	where := prefix + "throws of " + r.quoted
 	items, ok := throws.Data.([]netlist.Value)
 	if !ok || len(items) < 2 {
@@ -104,7 +104,7 @@ func (r *partReader) deck(common, throws netlist.Value, prefix string) netlist.D
 		case seen[name]:
 			r.addf(item.Pos, "%s: %s stands twice; each throw is another point, or \"\" where it is open", where, words.Quote(name))
 		default:
-			r.note(name, item.Pos)
+			r.remember(name, item.Pos)
 		}
 		seen[name] = true
 		deck.Throws = append(deck.Throws, name)
@@ -117,16 +117,6 @@ func shortList(v netlist.Value) string {
 		return words.Count(len(items), "point") + " long"
 	}
 	return v.Describe()
-}
-
-// note remembers where a node of a deck was written.
-func (r *partReader) note(node string, pos netlist.Pos) {
-	if r.places == nil {
-		r.places = map[string]netlist.Pos{}
-	}
-	if _, ok := r.places[node]; !ok {
-		r.places[node] = pos
-	}
 }
 
 // positions names the positions: as the file says, else after the throws, else by number.

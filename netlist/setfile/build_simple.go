@@ -79,15 +79,3 @@ func buildBattery(r *partReader) netlist.Detail {
 func buildInsulation(r *partReader) netlist.Detail {
 	return &netlist.Insulation{Ends: r.ends(), Grade: netlist.Grade(r.word("grade", string(netlist.Basic)))}
 }
-
-// different complains where two terminals that must differ are one node. It speaks of the second.
-func (r *partReader) different(first, a, second, b string) {
-	if a == "" || a != b {
-		return
-	}
-	e, ok := r.keys.Get(second)
-	if !ok {
-		return
-	}
-	r.addf(e.Value.Pos, "%s and %s of %s are both %s; they must be two different points", first, second, r.quoted, words.Quote(a))
-}

@@ -25,7 +25,7 @@ func buildTransformer(r *partReader) netlist.Detail {
 		return d
 	}
 	for _, w := range t.Entries {
-		if r.straysInto(w, "windings of "+r.quoted, t) {
+		if r.b.strays(w, "windings of "+r.quoted, t) {
 			continue
 		}
 		name := strings.TrimSpace(w.Key)
@@ -61,15 +61,12 @@ func (r *partReader) windingVolts(d *netlist.Transformer, windings *netlist.Tabl
 		}
 	}
 	for _, v := range t.Entries {
-		if r.straysInto(v, "volts of "+r.quoted, t) {
+		if r.b.strays(v, "volts of "+r.quoted, t) {
 			continue
 		}
 		i := slices.Index(known, strings.TrimSpace(v.Key))
 		if i < 0 {
-			hint := "it has " + words.QuoteAll(known)
-			if near := r.b.near(v.Key, known); near != "" {
-				hint = "did you mean " + words.Quote(near) + "?"
-			}
+			hint := words.Meant(r.b.near(v.Key, known), "it has "+words.QuoteAll(known))
 			if len(known) == len(windings.Entries) {
 				r.addf(v.Pos, "%s has no winding %s; %s", r.quoted, words.Quote(v.Key), hint)
 			}

@@ -59,7 +59,7 @@ func (r *partReader) tubePins(d *netlist.Tube) map[int]netlist.Pos {
 	}
 	places := map[int]netlist.Pos{}
 	for _, p := range t.Entries {
-		if r.straysInto(p, "pins of "+r.quoted, t) {
+		if r.b.strays(p, "pins of "+r.quoted, t) {
 			continue
 		}
 		pin, ok := pinNumber(p.Key)
@@ -96,10 +96,7 @@ func (r *partReader) checkPins(d *netlist.Tube, wired map[int]netlist.Pos) {
 
 // unknownType tells of a type that no table has, with a table to fill in.
 func (r *partReader) unknownType(d *netlist.Tube, pos netlist.Pos) {
-	hint := "look at the spelling"
-	if near := r.b.near(d.TypeName, r.b.tubes.names()); near != "" {
-		hint = "did you mean " + words.Quote(near) + "?"
-	}
+	hint := words.Meant(r.b.near(d.TypeName, r.b.tubes.names()), "look at the spelling")
 	r.addf(pos, "the tube type %s is not known; %s\n%s", words.Quote(d.TypeName), hint, r.typeBlock(d))
 }
 

@@ -5,13 +5,6 @@ import (
 	"coldcheck/netlist/internal/words"
 )
 
-// checkWhole checks what only the whole set can show.
-func (b *builder) checkWhole() {
-	b.checkPlugs()
-	b.checkTouch()
-	b.checkCombinations()
-}
-
 // checkPlugs: a set has exactly one plug.
 func (b *builder) checkPlugs() {
 	var first *netlist.WrittenPart
@@ -56,4 +49,50 @@ func (b *builder) checkCombinations() {
 			return
 		}
 	}
+}
+
+// checkTouch checks that there is something to judge and that [nodes] names what parts use.
+func (b *builder) checkTouch() {
+	var used []string
+	for _, n := range b.set.Nodes {
+		if b.uses[n.Name] != nil {
+			used = append(used, n.Name)
+		}
+	}
+	touch := false
+	for _, n := range b.set.Nodes {
+		touch = touch || n.Touch != ""
+		if b.uses[n.Name] != nil || b.doubtful && b.mentioned(n.Name) {
+			continue
+		}
+		hint := words.Meant(b.near(n.Name, used), "write it as the part does, or take the line out")
+		b.addf(n.Pos, "no part uses the point %s; %s", words.Quote(n.Name), hint)
+	}
+	if !touch && !b.touchWritten() && b.complete(b.doc.Nodes) && !b.unread.refused["nodes"] {
+		pos := b.start
+		if b.doc.Nodes != nil {
+			pos = b.doc.Nodes.Pos
+		}
+		b.addf(pos, "no point can be touched, so there is nothing to judge; name the metal in [nodes], like chassis = { touch = \"chassis\" }")
+	}
+}
+
+// touchWritten reports whether any point in [nodes] has a touch key, be it a wrong one.
+func (b *builder) touchWritten() bool {
+	if b.doc.Nodes == nil {
+		return false
+	}
+	for _, e := range b.doc.Nodes.Entries {
+		if t, ok := e.Value.Data.(*netlist.Table); ok && t.Has("touch") {
+			return true
+		}
+	}
+	return false
+}
+
+// checkWhole checks what only the whole set can show.
+func (b *builder) checkWhole() {
+	b.checkPlugs()
+	b.checkTouch()
+	b.checkCombinations()
 }

@@ -37,10 +37,28 @@ func checkType(t *testing.T, tt *netlist.TubeType) {
 	if tt.Use == "" || tt.Base == "" || tt.FromFile {
 		t.Error("it lacks its use or its base, or is said to be a file's")
 	}
-	h := tt.Heater
-	if h == nil {
+	if tt.Heater == nil {
 		t.Fatal("it has no heater")
 	}
+	checkHeater(t, tt.Heater)
+	checkElectrodes(t, tt)
+	for pin, name := range tt.Elements {
+		if name == "" {
+			t.Errorf("pin %d has no name", pin)
+		}
+	}
+	for _, pin := range tt.PinNumbers() {
+		if name := tt.PinName(pin); name == "unnamed" || pin > 14 {
+			t.Errorf("pin %d is %s", pin, name)
+		}
+	}
+	if found, several := FindTubeType(tt.Name); found != tt || several != nil {
+		t.Errorf("its name finds %v, %v", found, several)
+	}
+}
+
+func checkHeater(t *testing.T, h *netlist.Heater) {
+	t.Helper()
 	if h.Pins[0] == h.Pins[1] || h.Volts < 1 || h.Volts > 120 || h.Amps < 0.02 || h.Amps > 3.5 {
 		t.Errorf("its heater is %+v", *h)
 	}
@@ -48,31 +66,23 @@ func checkType(t *testing.T, tt *netlist.TubeType) {
 		tap.Pin == h.Pins[0] || tap.Pin == h.Pins[1]) {
 		t.Errorf("its tap is %+v of a heater %+v", *tap, *h)
 	}
+}
+
+// checkElectrodes: no pin is two things that exclude each other.
+func checkElectrodes(t *testing.T, tt *netlist.TubeType) {
+	t.Helper()
 	for _, c := range tt.Cathodes {
-		if h.HasPin(c) {
+		if tt.Heater.HasPin(c) {
 			t.Errorf("its cathode, pin %d, is a pin of its heater", c)
 		}
 	}
 	for _, s := range tt.Rectifiers {
-		if s.Anode == s.Cathode || h.HasPin(s.Anode) || slices.Contains(tt.Cathodes, s.Anode) {
+		if s.Anode == s.Cathode || tt.Heater.HasPin(s.Anode) || slices.Contains(tt.Cathodes, s.Anode) {
 			t.Errorf("its rectifying section is %+v", s)
 		}
-		if !h.HasPin(s.Cathode) && !slices.Contains(tt.Cathodes, s.Cathode) {
+		if !tt.Heater.HasPin(s.Cathode) && !slices.Contains(tt.Cathodes, s.Cathode) {
 			t.Errorf("the cathode of its section, pin %d, is neither a cathode nor a heater pin", s.Cathode)
 		}
-	}
-	for pin, name := range tt.Elements {
-		if name == "" {
-			t.Errorf("pin %d has no name", pin)
-		}
-	}
-	for _, p := range tt.PinNames() {
-		if p.Name == "unnamed" || p.Number > 14 {
-			t.Errorf("pin %d is %s", p.Number, p.Name)
-		}
-	}
-	if found, several := FindTubeType(tt.Name); found != tt || several != nil {
-		t.Errorf("its name finds %v, %v", found, several)
 	}
 }
 

@@ -1,6 +1,7 @@
 package setfile
 
 import (
+	"slices"
 	"strings"
 
 	"coldcheck/netlist"
@@ -24,17 +25,18 @@ func ContentOf(data []byte) Content {
 	if p.Root == nil {
 		return contentOfLines(string(data))
 	}
-	plan, set := p.Root.Has("plan") || p.Root.Has("steps"), false
-	for _, e := range p.Root.Entries {
-		set = set || e.Key == "set" || e.Key == "nodes" || e.Key == "parts" || netlist.SectionKind(e.Key) != nil
-	}
 	switch {
-	case plan && !set:
-		return ContentPlan
-	case set:
+	case slices.ContainsFunc(p.Root.Entries, func(e netlist.Entry) bool { return IsSetSection(e.Key) }):
 		return ContentSet
+	case p.Root.Has("plan") || p.Root.Has("steps"):
+		return ContentPlan
 	}
 	return ContentUnknown
+}
+
+// IsSetSection reports whether a section is one of set files, by which they are told from plans.
+func IsSetSection(name string) bool {
+	return name == "set" || name == "nodes" || name == "parts" || netlist.SectionKind(name) != nil
 }
 
 func contentOfLines(text string) Content {

@@ -2,6 +2,7 @@ package setfile
 
 import (
 	"slices"
+	"strings"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/tomltext"
@@ -11,18 +12,18 @@ import (
 // rootKeys are the keys and sections of a set file that are no section of parts named after a kind.
 var rootKeys = []string{"format", "set", "nodes", "parts", "readings", "tube_types"}
 
-// ParseDocument reads a set file as far as it is written: the error is Problems.
+// Parse reads a set file as far as it is written: the error is Problems.
 func Parse(file string, data []byte) (*netlist.Document, error) {
-	doc, _, problems := ParseDocument(file, data)
+	doc, _, problems := parse(file, data)
 	if len(problems) > 0 {
 		return nil, problems.Sorted()
 	}
 	return doc, nil
 }
 
-// parseDocument returns a document with what could be read even where there are problems, and nil
+// parse returns a document with what could be read even where there are problems, and nil
 // where the file is no TOML.
-func ParseDocument(file string, data []byte) (*netlist.Document, unread, netlist.Problems) {
+func parse(file string, data []byte) (*netlist.Document, unread, netlist.Problems) {
 	p := tomltext.Parse(file, data)
 	if p.Root == nil {
 		return nil, unread{}, p.Problems
@@ -33,17 +34,6 @@ func ParseDocument(file string, data []byte) (*netlist.Document, unread, netlist
 	}
 	return r.doc, r.unread, r.all(file)
 }
-
-// unread is what a file says that did not come into its document. What it says is not known, and
-// nothing that it may have said is missed.
-type unread struct {
-	lost    string          // the lines that could not be read
-	aside   string          // the texts of sections that are not known
-	refused map[string]bool // sections that are not what they should be
-}
-
-// any reports whether anything was left out of the document.
-func (u *unread) any() bool { return u.lost != "" || u.aside != "" || len(u.refused) > 0 }
 
 // documentReader sorts the sections of a file into a document.
 type documentReader struct {
@@ -159,9 +149,6 @@ func (r *documentReader) part(e netlist.Entry, kind netlist.Kind, section string
 	r.doc.Parts = append(r.doc.Parts, w)
 }
 
-// unreadableKind stands for a kind that has been complained of already.
-const unreadableKind = "\x00"
-
 // exampleLine is a line of a section for a part of that name.
 func exampleLine(kind netlist.Kind, name string) string {
 	info := netlist.FindKind(kind)
@@ -174,5 +161,5 @@ func exampleLine(kind netlist.Kind, name string) string {
 			keys = append(keys, k.Example)
 		}
 	}
-	return name + " = { " + words.Join(keys, ", ", ", ") + " }"
+	return name + " = { " + strings.Join(keys, ", ") + " }"
 }

@@ -162,7 +162,7 @@ func TestEditedDocumentsAreCheckedWhole(t *testing.T) {
 	}
 }
 
-func TestParseDocumentTellsProblems(t *testing.T) {
+func TestParseTellsProblems(t *testing.T) {
 	doc, err := Parse("f", []byte("[condensers]\nC1 = 5\n"))
 	if doc != nil || err == nil || !strings.Contains(err.Error(), "f:1:2: there is no section [condensers]") {
 		t.Errorf("got %v, %v", doc, err)

@@ -33,7 +33,7 @@ func Load(file string, r io.Reader) (*netlist.Set, error) {
 
 func loadBytes(file string, data []byte) (*netlist.Set, error) {
 	go catalogue() // most sets have tubes: its index is made while the file is read
-	doc, left, problems := ParseDocument(file, data)
+	doc, left, problems := parse(file, data)
 	var set *netlist.Set
 	if doc != nil {
 		var more netlist.Problems

@@ -21,6 +21,11 @@ func (b *builder) notices() {
 	slices.SortStableFunc(b.set.Notices, func(x, y netlist.Notice) int { return x.Pos.Compare(y.Pos) })
 }
 
+// noticeNode gives the set a notice that speaks of a node.
+func (b *builder) noticeNode(n *netlist.Node, format string, args ...any) {
+	b.notice(netlist.Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(format, args...)})
+}
+
 // noticeAlike: two names that a person reads as one.
 func (b *builder) noticeAlike() {
 	first := map[string]*netlist.Node{words.FoldName(netlist.BuildingEarth): {Name: netlist.BuildingEarth}}
@@ -30,12 +35,10 @@ func (b *builder) noticeAlike() {
 		switch {
 		case n.Name == netlist.BuildingEarth:
 		case other != nil && other.Name == netlist.BuildingEarth:
-			b.notice(netlist.Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
-				"the point %s is taken as one of the set's own; if the building's earth is meant, write it %s", words.Quote(n.Name), words.Quote(netlist.BuildingEarth))})
+			b.noticeNode(n, "the point %s is taken as one of the set's own; if the building's earth is meant, write it %s", words.Quote(n.Name), words.Quote(netlist.BuildingEarth))
 		case other != nil:
-			b.notice(netlist.Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
-				"the points %s and %s (line %d) differ only in letter case or blanks; if they are one, write them alike",
-				words.Quote(other.Name), words.Quote(n.Name), other.Pos.Line)})
+			b.noticeNode(n, "the points %s and %s (line %d) differ only in letter case or blanks; if they are one, write them alike",
+				words.Quote(other.Name), words.Quote(n.Name), other.Pos.Line)
 		default:
 			first[key] = n
 		}
@@ -92,9 +95,8 @@ func (b *builder) noticeEarths() {
 		if n.Name == netlist.BuildingEarth || !foldedEarthWords()[words.FoldWord(n.Name)] {
 			continue
 		}
-		b.notice(netlist.Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
-			"the point %s may mean B-minus, the chassis or the building's earth, and they are not one; name it \"B-\", \"chassis\" or \"%s\", whichever it is",
-			words.Quote(n.Name), netlist.BuildingEarth)})
+		b.noticeNode(n, "the point %s may mean B-minus, the chassis or the building's earth, and they are not one; name it \"B-\", \"chassis\" or \"%s\", whichever it is",
+			words.Quote(n.Name), netlist.BuildingEarth)
 	}
 }
 
@@ -112,9 +114,8 @@ func (b *builder) noticeUndeclared() {
 			continue
 		}
 		if word := touchWord(n.Name); word != "" {
-			b.notice(netlist.Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
-				"the point %s says %s in its name and is not declared as touchable; if a hand can reach it, write it in [nodes] with touch",
-				words.Quote(n.Name), word)})
+			b.noticeNode(n, "the point %s says %s in its name and is not declared as touchable; if a hand can reach it, write it in [nodes] with touch",
+				words.Quote(n.Name), word)
 		}
 	}
 }
@@ -143,14 +144,13 @@ func touchWord(name string) string {
 // noticeAdrift: a touch point from which nothing leads to the line, not even a safeguard.
 func (b *builder) noticeAdrift() {
 	_, plug := b.set.Plug()
-	reach := newReach(b.set)
+	reached := linksOf(b.set).reachedFrom(plug.Hot, plug.Neutral)
 	for _, n := range b.set.Nodes {
-		if n.Touch == "" || reach.joined(n.Name, plug.Hot) || reach.joined(n.Name, plug.Neutral) {
+		if n.Touch == "" || reached[n.Name] {
 			continue
 		}
-		b.notice(netlist.Notice{Pos: n.Pos, Node: n.Name, Text: fmt.Sprintf(
-			"nothing leads from the touch point %s to the line, not even insulation, so it reads 0 V here; is it not bolted to the chassis? then write the wire or the insulation between",
-			words.Quote(n.Name))})
+		b.noticeNode(n, "nothing leads from the touch point %s to the line, not even insulation, so it reads 0 V here; is it not bolted to the chassis? then write the wire or the insulation between",
+			words.Quote(n.Name))
 	}
 }
 

@@ -1,8 +1,6 @@
 package setfile
 
 import (
-	"fmt"
-
 	"coldcheck/netlist"
 )
 
@@ -21,7 +19,7 @@ func (l *problemList) addf(pos netlist.Pos, format string, args ...any) {
 		l.untold++
 		return
 	}
-	l.problems = append(l.problems, netlist.Problem{Pos: pos, Text: fmt.Sprintf(format, args...)})
+	l.problems.Addf(pos, format, args...)
 }
 
 // count is how many problems there are, told or not.
@@ -29,8 +27,23 @@ func (l *problemList) count() int { return len(l.problems) + l.untold }
 
 // all returns the problems, with a last one that counts the untold.
 func (l *problemList) all(file string) netlist.Problems {
-	if l.untold == 0 {
-		return l.problems
+	all := l.problems
+	if l.untold > 0 {
+		all.Addf(netlist.Pos{File: file}, "%d more problems of this file are not told; is it a set file?", l.untold)
 	}
-	return append(l.problems, netlist.Problem{Pos: netlist.Pos{File: file}, Text: fmt.Sprintf("%d more problems of this file are not told; is it a set file?", l.untold)})
+	return all
 }
+
+// unread is what a file says that did not come into its document. What it says is not known, and
+// nothing that it may have said is missed.
+type unread struct {
+	lost    string          // the lines that could not be read
+	aside   string          // the texts of sections that are not known
+	refused map[string]bool // sections that are not what they should be
+}
+
+// any reports whether anything was left out of the document.
+func (u *unread) any() bool { return u.lost != "" || u.aside != "" || len(u.refused) > 0 }
+
+// unreadableKind stands for a kind that has been complained of already.
+const unreadableKind = "\x00"

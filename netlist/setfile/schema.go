@@ -5,27 +5,25 @@ import (
 	"coldcheck/netlist/internal/schema"
 )
 
-// SetSchema is the JSON Schema (2020-12) of a set file, made of the same table of kinds and keys that
+// Schema is the JSON Schema (2020-12) of a set file, made of the same table of kinds and keys that
 // reads one. It refuses what can be told from a value by itself or from the keys beside it; what
 // only the whole set can show (a point that no part uses, a second plug, an unknown tube type) is
 // left to the program.
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
 	sections := schema.Object{}
-	var alternatives []any
+	alternatives := defs.DefineParts()
 	for i := range netlist.Kinds() {
 		k := &netlist.Kinds()[i]
 		name := string(k.Kind)
 		defs[name] = schema.Kind(k, false)
-		defs[name+" with kind"] = schema.Kind(k, true)
-		alternatives = append(alternatives, schema.Ref(name+" with kind"))
 		if k.Section != "" {
 			sections[k.Section] = schema.Object{"type": "object", "description": "every part here is a " + name + ": " + k.Meaning,
 				"propertyNames": schema.Ref("part name"), "additionalProperties": schema.Ref(name)}
 		}
 	}
 	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"},
-		"properties": schema.Object{"kind": schema.Object{"enum": schema.KindNames(), "description": netlist.FindKey(netlist.PartKeys(), "kind").Meaning}}, "oneOf": alternatives}
+		"properties": schema.Object{"kind": schema.Object{"enum": netlist.KindNames(), "description": netlist.FindKey(netlist.PartKeys(), "kind").Meaning}}, "oneOf": alternatives}
 	defs["node"] = schema.Node()
 	defs["reading"] = schema.Reading()
 	defs["tube type"] = schema.ObjectOf(netlist.TubeTypeKeys(), "what a tube type's pins are")

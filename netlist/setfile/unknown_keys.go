@@ -22,13 +22,13 @@ func (r *partReader) checkKeys() {
 // unknownPartKey says what is wrong with a key that a kind does not take: a line that landed in
 // the wrong table, a dot in a part's name, a key of another kind, a misspelt one.
 func (b *builder) unknownPartKey(r *partReader, e netlist.Entry, known []netlist.KeyInfo) {
-	if r.straysInto(e, "part "+r.quoted, r.keys) {
+	if r.b.strays(e, "part "+r.quoted, r.keys) {
 		return
 	}
 	kind := r.info.Kind
 	if inner, ok := e.Value.Data.(*netlist.Table); ok && r.keys.Dotted && looksLikePart(inner) {
 		r.dotted = true
-		b.addf(r.w.Pos, "a part's name has no dot; write %s-%s, or %s_%s", r.quoted, words.Visible(e.Key), r.quoted, words.Visible(e.Key))
+		b.addf(r.w.Pos, "%s", dotInName(r.quoted, e.Key))
 		return
 	}
 	for _, meant := range keyWords()[strings.ToLower(e.Key)] {
@@ -57,6 +57,11 @@ func (b *builder) unknownPartKey(r *partReader, e netlist.Entry, known []netlist
 	b.addf(e.Pos, "%s %s has no key %s; it takes %s", kind, r.quoted, words.Quote(e.Key), takes)
 }
 
+// dotInName says how to write a part whose name was meant to have a dot.
+func dotInName(before, after string) string {
+	return fmt.Sprintf("a part's name has no dot; write %[1]s-%[2]s, or %[1]s_%[2]s", before, words.Visible(after))
+}
+
 // keyWords are other words for keys, each with the keys that may be meant.
 var keyWords = sync.OnceValue(func() map[string][]string {
 	return map[string][]string{
@@ -76,10 +81,7 @@ func (b *builder) unknownKey(t *netlist.Table, e netlist.Entry, where string, kn
 	if b.strays(e, where, t) {
 		return
 	}
-	hint := "it takes " + words.Choices(netlist.KeyNames(known))
-	if near := b.near(e.Key, netlist.KeyNames(known)); near != "" {
-		hint = "did you mean " + words.Quote(near) + "?"
-	}
+	hint := words.Meant(b.near(e.Key, netlist.KeyNames(known)), "it takes "+words.Choices(netlist.KeyNames(known)))
 	b.addf(e.Pos, "%s has no key %s; %s", where, words.Quote(e.Key), hint)
 }
 
@@ -91,12 +93,8 @@ func looksLikePart(t *netlist.Table) bool {
 	return slices.ContainsFunc(partMarks, t.Has)
 }
 
-// straysInto complains of a line that was meant for a section and landed in a table with a header
-// of its own that stands above it. It returns false where e is no such line.
-func (r *partReader) straysInto(e netlist.Entry, where string, t *netlist.Table) bool {
-	return r.b.strays(e, where, t)
-}
-
+// strays reports whether a line was meant for a section and landed in a table with a header of its own
+// that stands above it, and complains of it.
 func (b *builder) strays(e netlist.Entry, where string, t *netlist.Table) bool {
 	inner, ok := e.Value.Data.(*netlist.Table)
 	switch {
@@ -110,90 +108,4 @@ func (b *builder) strays(e netlist.Entry, where string, t *netlist.Table) bool {
 		return true
 	}
 	return false
-}
-
-// unknownKind says what is wrong with the kind of a part.
-func (b *builder) unknownKind(w *netlist.WrittenPart) {
-	names := make([]string, len(netlist.Kinds()))
-	for i, k := range netlist.Kinds() {
-		names[i] = string(k.Kind)
-	}
-	switch meant := netlist.KindByWord(w.Kind); {
-	case w.Kind == unreadableKind:
-	case w.Kind == "":
-		text := fmt.Sprintf("%s has no kind; add kind = \"…\", one of %s", words.Quote(w.Name), words.Choices(names))
-		for _, e := range w.Keys.Entries {
-			if inner, ok := e.Value.Data.(*netlist.Table); ok && w.Keys.Dotted && looksLikePart(inner) {
-				text = fmt.Sprintf("a part's name has no dot; write %s-%s, or %s_%s", words.Visible(w.Name), words.Visible(e.Key), words.Visible(w.Name), words.Visible(e.Key))
-			}
-		}
-		b.addf(w.Pos, "%s", text)
-	case meant != nil:
-		b.addf(w.KindPos, "the kind %s is called %s here; write kind = %q", words.Quote(w.Kind), meant.Kind, meant.Kind)
-	default:
-		hint := "it is one of " + words.Choices(names)
-		if near := b.near(w.Kind, names); near != "" {
-			hint = fmt.Sprintf("did you mean %q?", near)
-		}
-		b.addf(w.KindPos, "the kind %s is not known; %s", words.Quote(w.Kind), hint)
-	}
-}
-
-// unknownSection says what is wrong with a section or a key at the top of the file.
-func (r *documentReader) unknownSection(e netlist.Entry) {
-	t, isTable := e.Value.Data.(*netlist.Table)
-	sections := slices.Clone(rootKeys)
-	for _, k := range netlist.Kinds() {
-		if k.Section != "" {
-			sections = append(sections, k.Section)
-		}
-	}
-	if isTable && !t.Header && looksLikePart(t) {
-		r.unread.aside += texts(e.Value)
-		r.addf(e.Pos, "%s looks like a part and stands in no section; put a line [parts] above it", words.Quote(e.Key))
-		return
-	}
-	if meant := netlist.KindByWord(e.Key); meant != nil && isTable {
-		if meant.Section == "" {
-			r.addf(e.Pos, "there is no section [%s]; put the plug in [parts], like %s", words.Visible(e.Key), meant.Example)
-		} else {
-			r.addf(e.Pos, "there is no section [%s]; it is called [%s] here", words.Visible(e.Key), meant.Section)
-		}
-		r.parts(e, meant.Kind) // so that no point is missed that its parts use
-		return
-	}
-	r.unread.aside += texts(e.Value)
-	hint := "the sections are [" + words.Join(sections[1:], "], [", "] and [") + "]"
-	if near := r.near(e.Key, sections); near != "" {
-		hint = "did you mean " + words.Quote(near) + "?"
-	} else if !isTable && netlist.FindKey(netlist.SetKeys(), e.Key) != nil {
-		hint = "put a line [set] above it"
-	}
-	what := "section"
-	if !isTable {
-		what = "key at the top of the file"
-	}
-	r.addf(e.Pos, "%s is not a known %s; %s", words.Quote(e.Key), what, hint)
-}
-
-// texts joins all texts in a value, a line each.
-func texts(v netlist.Value) string {
-	var b strings.Builder
-	var walk func(netlist.Value)
-	walk = func(v netlist.Value) {
-		switch data := v.Data.(type) {
-		case string:
-			b.WriteString(data + "\n")
-		case []netlist.Value:
-			for _, item := range data {
-				walk(item)
-			}
-		case *netlist.Table:
-			for _, e := range data.Entries {
-				walk(e.Value)
-			}
-		}
-	}
-	walk(v)
-	return b.String()
 }

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -145,5 +146,18 @@ func TestSchemaRefusesBadFiles(t *testing.T) {
 	}
 	if refused < 20 {
 		t.Errorf("only %d files were refused", refused)
+	}
+}
+
+// TestPointPattern: a point's name has 1 to 64 characters, blanks around it aside.
+func TestPointPattern(t *testing.T) {
+	text, _ := schema.CommonDefs()["point"]["pattern"].(string)
+	pattern := regexp.MustCompile(text)
+	for name, want := range map[string]bool{
+		"": false, " ": false, "b": true, strings.Repeat("Ω", 64): true, strings.Repeat("b", 65): false, " " + strings.Repeat("b", 64) + " ": true,
+	} {
+		if pattern.MatchString(name) != want {
+			t.Errorf("%q: taken %v, want %v", name, !want, want)
+		}
 	}
 }

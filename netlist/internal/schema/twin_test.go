@@ -60,7 +60,7 @@ func TestSchemaAgreesOnParts(t *testing.T) {
 	}
 }
 
-// onlyWhole tells whether all that is wrong is such that one value by itself does not show it.
+// onlyWhole reports whether all that is wrong is such that one value by itself does not show it.
 func onlyWhole(err error) bool {
 	for line := range strings.Lines(err.Error()) {
 		if !slices.ContainsFunc([]string{
@@ -73,42 +73,45 @@ func onlyWhole(err error) bool {
 	return true
 }
 
+// wrongLines are lines that neither the program nor the schema takes.
+var wrongLines = []string{
+	`X1 = { kind = "resistor", ends = ["a", "b"] }`,
+	`X1 = { kind = "resistor", ends = ["a", "b"], value = "1k", bands = "red red red" }`,
+	`X1 = { kind = "resistor", ends = ["a", "a"], value = "1k" }`,
+	`X1 = { kind = "resistor", ends = ["a"], value = "1k" }`,
+	`X1 = { kind = "resistor", ends = ["a", "b"], value = "1k", tolerance = "110 per cent" }`,
+	`X1 = { kind = "capacitor", ends = ["a", "b"], value = 0.1 }`,
+	`X1 = { kind = "capacitor", ends = ["a", "b"], value = "1 nF", class = "Z1" }`,
+	`X1 = { kind = "capacitor", ends = ["a", "b"], value = "1 nF", frame = "chassis", type = "electrolytic" }`,
+	`X1 = { kind = "lamp", ends = ["a", "b"], volts = 6.3, amps = 0.15, frame = "chassis" }`,
+	`X1 = { kind = "insulation", ends = ["a", "b"], frame_insulation = "basic" }`,
+	`X1 = { kind = "motor", ends = ["a", "b"], volts = 120 }`,
+	`X1 = { kind = "switch", ends = ["a", "b"], poles = [["c", "d"]] }`,
+	`X1 = { kind = "selector", common = "a" }`,
+	`X1 = { kind = "selector", common = "a", throws = ["b"] }`,
+	`X1 = { kind = "selector", common = "a", decks = [{ common = "b", throws = ["c", "d"] }] }`,
+	`X1 = { kind = "tube", type = "35W4", pins = { h = "a" } }`,
+	`X1 = { kind = "wire", ends = ["a", ""] }`,
+	`X1 = { kind = "wire", ends = ["a", "` + strings.Repeat("b", netlist.MaxNameRunes+1) + `"] }`,
+	`supply = { kind = "wire", ends = ["a", "b"] }`,
+	`"X 1" = { kind = "wire", ends = ["a", "b"] }`,
+	`X1 = { kind = "valve", type = "35W4", pins = { 3 = "a" } }`,
+	"[nodes.\"building earth\"]\ntouch = \"chassis\"",
+	"[nodes.a]\nguard = \"knob\"",
+	"[[readings]]\nat = [\"a\", \"b\"]\nvolts = 1\nohms = 2",
+	"[[readings]]\nat = [\"a\", \"b\"]",
+	"[[readings]]\nat = [\"a\", \"b\"]\nvolts = -1",
+	"[[readings]]\nat = [\"a\", \"b\"]\nohms = 1\nplug = \"reversed\"",
+	"[tube_types.x]\nheater = { pins = [3], volts = 6, amps = 1 }",
+	"[tube_types.x]\ncathodes = [100]",
+	"[condensers]\nX1 = { ends = [\"a\", \"b\"], value = \"1 nF\" }",
+	"[capacitors]\nX1 = { kind = \"capacitor\", ends = [\"a\", \"b\"], value = \"1 nF\" }",
+}
+
 // TestSchemaRefusesSlips: slips that one makes in a line, and in a plan.
 func TestSchemaRefusesSlips(t *testing.T) {
 	set, plans := compiled(t, setfile.Schema()), compiled(t, plan.Schema())
-	for _, line := range []string{
-		`X1 = { kind = "resistor", ends = ["a", "b"] }`,
-		`X1 = { kind = "resistor", ends = ["a", "b"], value = "1k", bands = "red red red" }`,
-		`X1 = { kind = "resistor", ends = ["a", "a"], value = "1k" }`,
-		`X1 = { kind = "resistor", ends = ["a"], value = "1k" }`,
-		`X1 = { kind = "resistor", ends = ["a", "b"], value = "1k", tolerance = "110 per cent" }`,
-		`X1 = { kind = "capacitor", ends = ["a", "b"], value = 0.1 }`,
-		`X1 = { kind = "capacitor", ends = ["a", "b"], value = "1 nF", class = "Z1" }`,
-		`X1 = { kind = "capacitor", ends = ["a", "b"], value = "1 nF", frame = "chassis", type = "electrolytic" }`,
-		`X1 = { kind = "lamp", ends = ["a", "b"], volts = 6.3, amps = 0.15, frame = "chassis" }`,
-		`X1 = { kind = "insulation", ends = ["a", "b"], frame_insulation = "basic" }`,
-		`X1 = { kind = "motor", ends = ["a", "b"], volts = 120 }`,
-		`X1 = { kind = "switch", ends = ["a", "b"], poles = [["c", "d"]] }`,
-		`X1 = { kind = "selector", common = "a" }`,
-		`X1 = { kind = "selector", common = "a", throws = ["b"] }`,
-		`X1 = { kind = "selector", common = "a", decks = [{ common = "b", throws = ["c", "d"] }] }`,
-		`X1 = { kind = "tube", type = "35W4", pins = { h = "a" } }`,
-		`X1 = { kind = "wire", ends = ["a", ""] }`,
-		`X1 = { kind = "wire", ends = ["a", "` + strings.Repeat("b", netlist.MaxNameRunes+1) + `"] }`,
-		`supply = { kind = "wire", ends = ["a", "b"] }`,
-		`"X 1" = { kind = "wire", ends = ["a", "b"] }`,
-		`X1 = { kind = "valve", type = "35W4", pins = { 3 = "a" } }`,
-		"[nodes.\"building earth\"]\ntouch = \"chassis\"",
-		"[nodes.a]\nguard = \"knob\"",
-		"[[readings]]\nat = [\"a\", \"b\"]\nvolts = 1\nohms = 2",
-		"[[readings]]\nat = [\"a\", \"b\"]",
-		"[[readings]]\nat = [\"a\", \"b\"]\nvolts = -1",
-		"[[readings]]\nat = [\"a\", \"b\"]\nohms = 1\nplug = \"reversed\"",
-		"[tube_types.x]\nheater = { pins = [3], volts = 6, amps = 1 }",
-		"[tube_types.x]\ncathodes = [100]",
-		"[condensers]\nX1 = { ends = [\"a\", \"b\"], value = \"1 nF\" }",
-		"[capacitors]\nX1 = { kind = \"capacitor\", ends = [\"a\", \"b\"], value = \"1 nF\" }",
-	} {
+	for _, line := range wrongLines {
 		text := filetest.BenchHead + line + "\n"
 		if err := judge(set, []byte(text)); err == nil || err == errNoTOML {
 			t.Errorf("the schema says %v of\n%s", err, line)

@@ -4,25 +4,13 @@ import (
 	"coldcheck/netlist"
 )
 
-// The patterns keep to what the regular expressions of ECMA-262, which JSON Schema names, and those
-// of other engines have in common: no classes by name, no flags, no looking ahead.
-
-// pointPattern is a point's name: no control characters, 1 to MaxNameRunes once trimmed.
-const pointPattern = `^\s*[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]{0,62}[^\s\x00-\x1f\x7f-\x9f])?\s*$`
-
-// pinPattern is a pin's number, 1 to maxPin.
-const pinPattern = `^[1-9][0-9]?$`
-
-// percentPattern is "10 %", "±10" or "10".
-const percentPattern = `^\s*(±|\+/-)?\s*([0-9]+\.?[0-9]*|\.[0-9]+)\s*%?\s*$`
-
 // valueSchema is a number in the base unit, or text with prefix and unit.
 func valueSchema(unit netlist.Unit) Object {
-	text := Object{"type": "string", "pattern": `^\s*` + netlist.ValuePattern(unit) + `\s*$`}
+	text := matching(`^\s*` + netlist.ValuePattern(unit) + `\s*$`)
 	if unit == netlist.Farad { // a capacitance needs its unit
 		return text
 	}
-	return Object{"anyOf": []any{numberIn(unit), text}}
+	return anyOf(numberIn(unit), text)
 }
 
 func numberIn(unit netlist.Unit) Object {
@@ -30,17 +18,8 @@ func numberIn(unit netlist.Unit) Object {
 	return Object{"type": "number", "minimum": least, "maximum": most}
 }
 
-func ratingPattern() string {
-	return `^\s*` + netlist.ValuePattern(netlist.Volt) + `\s*([wW]\.?[vV]\.?)?\s*([aAdD]\.?[cC]\.?|~)?\s*$`
-}
-
-// leakPattern is a current at a voltage.
-func leakPattern() string {
-	return `^\s*` + netlist.ValuePattern(netlist.Ampere) + `\s+([aA][tT]|@)\s+` + netlist.ValuePattern(netlist.Volt) + `\s*$`
-}
-
-// readingValueSchema is what a meter shows, which may be zero.
-func readingValueSchema(k *netlist.KeyInfo) Object {
+// readingValue is what a meter shows, which may be zero.
+func readingValue(k *netlist.KeyInfo) Object {
 	number := Object{"type": "number"}
 	sign := `\+?`
 	if k.Name == "dc_volts" {
@@ -48,5 +27,117 @@ func readingValueSchema(k *netlist.KeyInfo) Object {
 	} else {
 		number["minimum"] = 0
 	}
-	return Object{"anyOf": []any{number, Object{"type": "string", "pattern": `^\s*` + sign + netlist.ValuePattern(k.Unit) + `\s*$`}}}
+	return anyOf(number, matching(`^\s*`+sign+netlist.ValuePattern(k.Unit)+`\s*$`))
+}
+
+// Value is what a value of the key's sort is.
+func Value(k *netlist.KeyInfo) Object {
+	for _, of := range []func(*netlist.KeyInfo) Object{points, figures, names, tubes} {
+		if s := of(k); s != nil {
+			return s
+		}
+	}
+	return Object{"type": "string"} // netlist.SortText
+}
+
+// points is what a key takes that names points, nil of another.
+func points(k *netlist.KeyInfo) Object {
+	switch k.Sort {
+	case netlist.SortNode:
+		return Ref("point")
+	case netlist.SortEnds:
+		return Ref("two points")
+	case netlist.SortPoles:
+		return with(listOf(Ref("two points"), 1), "maxItems", netlist.MaxPoles)
+	case netlist.SortThrows:
+		return Ref("throws")
+	case netlist.SortDecks:
+		return with(listOf(ObjectOf(netlist.DeckKeys(), ""), 1), "maxItems", netlist.MaxPoles)
+	case netlist.SortPins:
+		return with(tableOfPins(Ref("point")), "minProperties", 1)
+	case netlist.SortWindings:
+		return with(with(tableOf(Ref("two points")), "minProperties", 1), "maxProperties", netlist.MaxPoles)
+	}
+	return nil
+}
+
+// figures is what a key takes that is a figure, nil of another.
+func figures(k *netlist.KeyInfo) Object {
+	switch k.Sort {
+	case netlist.SortValue:
+		return Ref(k.Unit.Plural())
+	case netlist.SortWindingVolts:
+		return with(tableOf(Ref(netlist.Volt.Plural())), "minProperties", 1)
+	case netlist.SortNumber:
+		return readingValue(k)
+	case netlist.SortRating:
+		return anyOf(numberIn(netlist.Volt), matching(ratingPattern()))
+	case netlist.SortLeakage:
+		return anyOf(Ref(netlist.Ohm.Plural()), matching(leakPattern()))
+	case netlist.SortPercent:
+		return anyOf(Object{"type": "number", "exclusiveMinimum": 0, "maximum": 100}, matching(percentPattern))
+	case netlist.SortBands:
+		return matching(netlist.BandsPattern())
+	case netlist.SortMains:
+		return matching(netlist.MainsPattern())
+	}
+	return nil
+}
+
+// names is what a key takes that is a word or names something else than points, nil of another.
+func names(k *netlist.KeyInfo) Object {
+	switch k.Sort {
+	case netlist.SortWord:
+		return Object{"enum": k.Words}
+	case netlist.SortNames:
+		return with(listOf(matching(`\S`), 1), "uniqueItems", true)
+	case netlist.SortSwitches:
+		return tableOf(Object{"type": "string"})
+	case netlist.SortTubes:
+		return with(listOf(Object{"type": "string"}, 0), "uniqueItems", true)
+	}
+	return nil
+}
+
+// tubes is what a key of a tube type takes, nil of another.
+func tubes(k *netlist.KeyInfo) Object {
+	switch k.Sort {
+	case netlist.SortPin:
+		return Ref("pin")
+	case netlist.SortTwoPins:
+		return with(with(listOf(Ref("pin"), 2), "maxItems", 2), "uniqueItems", true)
+	case netlist.SortPinList:
+		return with(listOf(Ref("pin"), 0), "uniqueItems", true)
+	case netlist.SortHeater:
+		return ObjectOf(netlist.HeaterKeys(), "")
+	case netlist.SortTap:
+		return ObjectOf(netlist.TapKeys(), "")
+	case netlist.SortSections:
+		return listOf(ObjectOf(netlist.SectionKeys(), ""), 0)
+	case netlist.SortElements:
+		return tableOfPins(Object{"type": "string"})
+	}
+	return nil
+}
+
+func listOf(items Object, least int) Object {
+	return Object{"type": "array", "items": items, "minItems": least}
+}
+
+func tableOf(values Object) Object {
+	return Object{"type": "object", "additionalProperties": values}
+}
+
+func tableOfPins(values Object) Object {
+	return with(tableOf(values), "propertyNames", Object{"pattern": pinPattern})
+}
+
+func anyOf(choices ...any) Object { return Object{"anyOf": choices} }
+
+func matching(pattern string) Object { return Object{"type": "string", "pattern": pattern} }
+
+// with adds a keyword to a schema.
+func with(s Object, keyword string, v any) Object {
+	s[keyword] = v
+	return s
 }

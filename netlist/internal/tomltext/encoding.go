@@ -9,6 +9,7 @@ import (
 	"coldcheck/netlist"
 )
 
+// ByteOrderMark is what some editors put before UTF-8.
 const ByteOrderMark = "\xef\xbb\xbf"
 
 // plainText checks that bytes are text that TOML can hold, and takes a byte order mark off.
@@ -68,7 +69,7 @@ func controls(ix *lineIndex, text string) netlist.Problems {
 		case c == '\r' && !strings.Contains(text, "\n"):
 			return netlist.Problems{{Pos: ix.pos(i), Text: "the lines end as on old computers (a carriage return alone); save the file with common line ends"}}
 		default:
-			problems = append(problems, netlist.Problem{Pos: ix.pos(i), Text: fmt.Sprintf("a control character (U+%04X) stands here; take it out", c)})
+			problems.Addf(ix.pos(i), "a control character (U+%04X) stands here; take it out", c)
 		}
 	}
 	return problems

@@ -129,44 +129,7 @@ func checkLocator(t *testing.T, text string) {
 		t.Fatal(err)
 	}
 	root := locate(text)
-	var missing []string
-	var walk func(s *spot, data any, path string)
-	walk = func(s *spot, data any, path string) {
-		switch data := data.(type) {
-		case map[string]any:
-			for key, v := range data {
-				kid := s.kids[key]
-				if kid == nil {
-					missing = append(missing, path+"."+key)
-					continue
-				}
-				walk(kid, v, path+"."+key)
-			}
-			if len(s.order) != len(data) {
-				missing = append(missing, path+" has other keys")
-			}
-		case []map[string]any:
-			for i, v := range data {
-				if i < len(s.items) {
-					walk(s.items[i], v, path)
-				}
-			}
-			if len(s.items) != len(data) {
-				missing = append(missing, path+" has another length")
-			}
-		case []any:
-			for i, v := range data {
-				if i < len(s.items) {
-					walk(s.items[i], v, path)
-				}
-			}
-			if len(s.items) != len(data) {
-				missing = append(missing, path+" has another length")
-			}
-		}
-	}
-	walk(root, content, "")
-	if len(missing) > 0 {
+	if missing := missingSpots(root, content, ""); len(missing) > 0 {
 		slices.Sort(missing)
 		t.Errorf("the locator differs from the decoder at %q in\n%s", missing, text)
 	}
@@ -184,6 +147,37 @@ func checkLocator(t *testing.T, text string) {
 	if len(order) != len(root.order) {
 		t.Errorf("sections in the decoder's order %q, in the locator's %q", order, root.order)
 	}
+}
+
+// missingSpots are the paths at which the locator has other keys or another length than the decoder.
+func missingSpots(s *spot, data any, path string) []string {
+	var missing []string
+	items := func(n int, item func(int) any) {
+		for i := range min(n, len(s.items)) {
+			missing = append(missing, missingSpots(s.items[i], item(i), path)...)
+		}
+		if len(s.items) != n {
+			missing = append(missing, path+" has another length")
+		}
+	}
+	switch data := data.(type) {
+	case map[string]any:
+		for key, v := range data {
+			if kid := s.kids[key]; kid != nil {
+				missing = append(missing, missingSpots(kid, v, path+"."+key)...)
+			} else {
+				missing = append(missing, path+"."+key)
+			}
+		}
+		if len(s.order) != len(data) {
+			missing = append(missing, path+" has other keys")
+		}
+	case []map[string]any:
+		items(len(data), func(i int) any { return data[i] })
+	case []any:
+		items(len(data), func(i int) any { return data[i] })
+	}
+	return missing
 }
 
 // probe refuses every value, and so makes the decoder tell where it stood.

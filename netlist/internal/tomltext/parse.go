@@ -9,27 +9,27 @@ import (
 	"coldcheck/netlist"
 )
 
-// parsed is a TOML file as read.
-type parsed struct {
+// Parsed is a TOML file as read.
+type Parsed struct {
 	Root     *netlist.Table // nil where too little could be read to go on
 	Problems netlist.Problems
-	// lost is the text of the lines that could not be read. What they say is not known, and nothing
+	// Lost is the text of the lines that could not be read. What they say is not known, and nothing
 	// that they may have said is missed.
 	Lost string
 }
 
-// parseTable reads TOML into a table with every place known. A line that is no TOML is told and
+// Parse reads TOML into a table with every place known. A line that is no TOML is told and
 // left out, where it plainly is a line by itself, so that the rest is checked in the same go.
-func Parse(file string, data []byte) parsed {
+func Parse(file string, data []byte) Parsed {
 	text, problems := plainText(file, data)
 	if problems != nil {
-		return parsed{Problems: problems}
+		return Parsed{Problems: problems}
 	}
 	ix := indexLines(file, text)
 	if at, what := tooDeep(text); what != "" {
-		return parsed{Problems: netlist.Problems{{Pos: ix.pos(at), Text: what}}}
+		return Parsed{Problems: netlist.Problems{{Pos: ix.pos(at), Text: what}}}
 	}
-	var p parsed
+	var p Parsed
 	for passes := maxPasses(text); ; passes-- {
 		var content map[string]any
 		places := placesOf(text)

@@ -15,13 +15,12 @@ func repeats(ix *lineIndex, text string) (netlist.Problems, []int) {
 	var lines []int
 	last := 0
 	for i, r := range again {
-		if i == MaxRepeats {
-			problems = append(problems, netlist.Problem{Pos: ix.pos(r.second), Text: fmt.Sprintf(
-				"from here on %d more keys stand twice; a part of the file may have been pasted twice", len(again)-i)})
+		if i == maxRepeats {
+			problems.Addf(ix.pos(r.second), "from here on %d more keys stand twice; a part of the file may have been pasted twice", len(again)-i)
 			return problems, nil
 		}
 		line := ix.pos(r.first.key).Line
-		problems = append(problems, netlist.Problem{Pos: ix.pos(r.second), Text: r.text(line)})
+		problems.Addf(ix.pos(r.second), "%s", r.text(line))
 		if n := ix.pos(r.second).Line; n != last {
 			lines, last = append(lines, r.second), n
 		}
@@ -30,7 +29,7 @@ func repeats(ix *lineIndex, text string) (netlist.Problems, []int) {
 }
 
 // maxRepeats is how many keys that stand twice are told one by one.
-const MaxRepeats = 50
+const maxRepeats = 50
 
 // text says what stands twice; the first stands on the line given.
 func (r repeat) text(line int) string {

@@ -13,15 +13,16 @@ import (
 	"coldcheck/netlist/internal/words"
 )
 
-// tomlWriter writes TOML and keeps the first error.
+// Writer writes TOML and keeps the first error.
 type Writer struct {
 	w   *bufio.Writer
 	err error
 }
 
+// NewWriter returns a writer of TOML.
 func NewWriter(w io.Writer) *Writer { return &Writer{w: bufio.NewWriter(w)} }
 
-// flush writes what is left and returns the first error: the writer's, or of a value that TOML has not.
+// Flush writes what is left and returns the first error: the writer's, or of a value that TOML has not.
 func (o *Writer) Flush() error {
 	if err := o.w.Flush(); err != nil {
 		return err
@@ -29,15 +30,17 @@ func (o *Writer) Flush() error {
 	return o.err
 }
 
+// Line writes a line.
 func (o *Writer) Line(s string) { o.w.WriteString(s + "\n") } // a bufio.Writer keeps its error until Flush
 
+// Entries writes the keys of a table, a line each.
 func (o *Writer) Entries(t *netlist.Table) {
 	for _, e := range t.Entries {
 		o.Line(Key(e.Key) + " = " + o.Value(e.Value))
 	}
 }
 
-// value writes a value on one line.
+// Value gives a value on one line.
 func (o *Writer) Value(v netlist.Value) string {
 	switch data := v.Data.(type) {
 	case string:
@@ -85,7 +88,7 @@ func writeFloat(x float64) string {
 	return s
 }
 
-// writeKey writes a key, in quotes where it needs them.
+// Key writes a key, in quotes where it needs them.
 func Key(key string) string {
 	for i := range len(key) {
 		if !isBareKey(key[i]) {
@@ -98,7 +101,7 @@ func Key(key string) string {
 	return key
 }
 
-// writeText writes a TOML string in double quotes. What would not show is spelt out.
+// Text writes a TOML string in double quotes. What would not show is spelt out.
 func Text(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')

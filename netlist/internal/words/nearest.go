@@ -1,8 +1,6 @@
 package words
 
-import (
-	"strings"
-)
+import "strings"
 
 // MaxCompared is how long a word may be to be compared with others; longer ones are no slip.
 const MaxCompared = 64
@@ -62,4 +60,12 @@ func slipsBetween(a, b []rune) int {
 		before, last, row = last, row, before
 	}
 	return last[len(b)]
+}
+
+// Meant is the hint that names what a misspelt word was meant to be, or another where nothing is near.
+func Meant(near, otherwise string) string {
+	if near == "" {
+		return otherwise
+	}
+	return "did you mean " + Quote(near) + "?"
 }

@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// blankGlyphs print as nothing, or change the glyph before them, though they count as printable.
+// blankGlyphs print as nothing, or change the glyph before them, though they count as printable: all but
+// U+2800, the empty pattern of Braille, have the property Default_Ignorable_Code_Point of Unicode.
 const blankGlyphs = "\u034f\u115f\u1160\u17b4\u17b5\u2800\u3164\uffa0"
 
 // Visible returns s with every character spelt out that a terminal would act upon or would not
