@@ -282,7 +282,7 @@ func TestParseDot(t *testing.T) {
 	for text, want := range map[string]string{
 		"red": "has 1 colour; write those of body, end and dot", "red green": "has 2 colours", "red green yellow gold": "has 4 colours",
 		"red grean yellow": `the end, "grean", is not a colour of the code; did you mean "green"?`, "gold red red": `the body, "gold", does not stand for a digit`,
-		"black black red": "is zero ohms", "": "has no colours",
+		"black black red": "is zero ohms", "": "has 0 colours",
 	} {
 		if got, err := ParseDot(text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("ParseDot(%q) = %v, %v, want %s", text, got, err, want)

@@ -16,16 +16,30 @@ func (b *builder) tubeTypes() {
 	if b.doc.TubeTypes == nil {
 		return
 	}
-	own := maps.Clone(b.tubes.byName)
+	known := maps.Clone(b.tubes.byName)
+	var own []*netlist.TubeType
 	for _, e := range b.doc.TubeTypes.Entries {
-		if t := b.tubeType(e); t != nil {
-			t.FromFile = true
-			own[t.Name] = &tubeEntry{name: t.Name, fromFile: true, read: func() *netlist.TubeType { return t }}
-		} else {
+		t := b.tubeType(e)
+		if t == nil {
 			b.doubtful = true
+			continue
+		}
+		t.FromFile = true
+		own = append(own, t)
+		known[t.Name] = &tubeEntry{name: t.Name, fromFile: true, also: func() []string { return t.Also }, read: func() *netlist.TubeType { return t }}
+	}
+	// Of two types of a file one name may mean but one.
+	for _, t := range own {
+		for _, name := range t.Also {
+			if other := known[name]; other != nil && other.fromFile && other.name != t.Name {
+				e, _ := b.doc.TubeTypes.Get(t.Name)
+				b.addf(e.Pos, "tube type %s is also called %s here, and so is %s; a name means one type", words.Quote(t.Name), words.Quote(name), words.Quote(other.name))
+				continue
+			}
+			known[name] = known[t.Name]
 		}
 	}
-	b.tubes = &tubeIndex{byName: own}
+	b.tubes = &tubeIndex{byName: known}
 }
 
 // tubeType reads one type. It returns nil where the type is unusable.
@@ -51,10 +65,15 @@ func (b *builder) tubeType(e netlist.Entry) *netlist.TubeType {
 		tt.Heater = b.heater(h.Value, where)
 	}
 	if r, ok := t.Get("rectifiers"); ok {
-		tt.Rectifiers = b.rectifyingSections(r.Value, where)
+		tt.Rectifiers = b.pinPairs(r, "rectifier", "anode", "cathode", where)
 	}
+	b.smallSections(tt, t, where)
 	if c, ok := t.Get("cathodes"); ok {
 		tt.Cathodes = b.pinList(c.Value, "cathodes of "+where)
+	}
+	tt.Doubtful = b.text(t, "doubtful", where)
+	if names, ok := t.Get("also"); ok {
+		tt.Also = b.alsoNames(names.Value, where)
 	}
 	if el, ok := t.Get("elements"); ok {
 		tt.Elements = b.elements(el.Value, where)
@@ -74,6 +93,7 @@ func (b *builder) checkTubeType(tt *netlist.TubeType, t *netlist.Table, pos netl
 		b.addf(pos, "%s has no pins; add %s", where, netlist.FindKey(netlist.TubeTypeKeys(), "heater").Example)
 		return
 	}
+	b.checkDrop(tt, t, where)
 	if tt.Heater == nil {
 		return
 	}
@@ -133,28 +153,6 @@ func (b *builder) heaterTap(v netlist.Value, h *netlist.Heater, where string) *n
 		b.addf(at("volts"), "%s has %s, and the whole heater %s; a tap has less", where, netlist.FormatValue(tap.Volts, netlist.Volt), netlist.FormatValue(h.Volts, netlist.Volt))
 	}
 	return tap
-}
-
-func (b *builder) rectifyingSections(v netlist.Value, where string) []netlist.Section {
-	items, ok := v.Data.([]netlist.Value)
-	if !ok {
-		b.addf(v.Pos, "rectifiers of %s is %s; write a list, like %s", where, v.Describe(), netlist.FindKey(netlist.TubeTypeKeys(), "rectifiers").Example)
-		return nil
-	}
-	var sections []netlist.Section
-	for _, item := range items {
-		inside := "a rectifier of " + where
-		t := b.subTable(item, inside, netlist.SectionKeys())
-		if t == nil {
-			continue
-		}
-		s := netlist.Section{Anode: b.subPin(t, "anode", inside), Cathode: b.subPin(t, "cathode", inside)}
-		if s.Anode != 0 && s.Anode == s.Cathode {
-			b.addf(item.Pos, "%s has anode and cathode on pin %d; they are two pins", inside, s.Anode)
-		}
-		sections = append(sections, s)
-	}
-	return sections
 }
 
 func (b *builder) elements(v netlist.Value, where string) map[int]string {

@@ -50,7 +50,7 @@ func (r *documentReader) unknownSection(e netlist.Entry) {
 		} else {
 			r.addf(e.Pos, "there is no section [%s]; it is called [%s] here", words.Visible(e.Key), meant.Section)
 		}
-		r.parts(e, meant.Kind) // so that no point is missed that its parts use
+		r.parts(e, meant) // so that no point is missed that its parts use
 		return
 	}
 	r.unread.aside += texts(e.Value)
