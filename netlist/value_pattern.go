@@ -84,3 +84,16 @@ func coloursPattern(more string) string {
 	colour := `(` + strings.Join(all, "|") + `)`
 	return `^[\s,;/]*` + colour + `([\s,;/]+` + colour + `)` + more + `[\s,;/]*$`
 }
+
+// WordsPattern is one of some words in which letter case is free, and blanks, _ and - are one.
+func WordsPattern(all []string) string {
+	patterns := make([]string, len(all))
+	for i, w := range all {
+		parts := strings.Fields(strings.ToLower(w))
+		for j := range parts {
+			parts[j] = anyCase(parts[j])
+		}
+		patterns[i] = strings.Join(parts, `[ _-]+`)
+	}
+	return `[ _-]*(` + strings.Join(patterns, "|") + `)[ _-]*`
+}

@@ -20,13 +20,14 @@ func (r *documentReader) can(w netlist.WrittenPart) {
 	negative, _ := w.Keys.Get("negative")
 	rating, rated := w.Keys.Get("rating")
 	var ratings []netlist.Value
+	r.canPoints(negative.Value, positive, name)
+	broken := r.count() > before
 	if _, isList := rating.Value.Data.([]netlist.Value); isList {
 		ratings = r.canList(w, "rating", name, len(sections))
 	} else if rated {
 		ratings = slices.Repeat([]netlist.Value{rating.Value}, len(sections))
 	}
-	r.canNegative(negative.Value, name)
-	if r.count() > before {
+	if broken {
 		r.unread.aside += texts(netlist.Value{Data: w.Keys})
 		return
 	}
@@ -49,7 +50,7 @@ func (r *documentReader) can(w netlist.WrittenPart) {
 		value, _ := w.Keys.Get("sections")
 		add("ends", plus, netlist.Value{Pos: positive[i].Pos, Data: []netlist.Value{positive[i], negative.Value}})
 		add("value", value, sections[i])
-		if rated {
+		if len(ratings) > 0 {
 			add("rating", rating, ratings[i])
 		}
 		add("type", value, netlist.Value{Pos: w.KindPos, Data: "electrolytic"})
@@ -106,12 +107,26 @@ func (r *documentReader) canList(w netlist.WrittenPart, key, name string, count 
 	return items
 }
 
-// canNegative checks the point that all sections share, once for all of them.
-func (r *documentReader) canNegative(v netlist.Value, name string) {
+// canPoints checks the point that all sections share, once for all of them, and that it is none of their own.
+func (r *documentReader) canPoints(negative netlist.Value, positive []netlist.Value, name string) {
+	minus := r.canPoint(negative, "negative", name)
+	for _, v := range positive {
+		if plus := r.canPoint(v, "positive", name); plus != "" && plus == minus {
+			r.addf(v.Pos, "positive and negative of %s are both %s; they must be two different points", name, words.Quote(minus))
+		}
+	}
+}
+
+// canPoint checks the name of a point; "" where it is none, which has been told then.
+func (r *documentReader) canPoint(v netlist.Value, key, name string) string {
 	text, ok := v.Data.(string)
 	if !ok {
-		r.addf(v.Pos, "negative of %s is %s; write the name of one point in quotes, like \"B-\"", name, v.Describe())
-	} else if _, wrong := netlist.CheckNodeName(text); wrong != "" {
-		r.addf(v.Pos, "negative of %s: %s", name, wrong)
+		r.addf(v.Pos, "%s of %s is %s; write the name of a point in quotes, like \"B-\"", key, name, v.Describe())
+		return ""
 	}
+	point, wrong := netlist.CheckNodeName(text)
+	if wrong != "" {
+		r.addf(v.Pos, "%s of %s: %s", key, name, wrong)
+	}
+	return point
 }

@@ -45,7 +45,7 @@ func (b *builder) reading(t *netlist.Table, where string) {
 		r.Pulled = b.readingParts(e, where, "tube", isTube)
 	}
 	if e, ok := t.Get("lifted"); ok {
-		r.Lifted = b.readingParts(e, where, "part with leads", hasLeads)
+		r.Lifted = b.readingParts(e, where, "part with two leads", hasTwoLeads)
 	}
 	if e, ok := t.Get("meter"); ok {
 		r.Meter = b.value(e.Value, netlist.Ohm, "meter of "+where, "")

@@ -16,8 +16,14 @@ func isSwitch(p *netlist.Part) bool {
 	return p.Kind == netlist.KindSwitch || p.Kind == netlist.KindSelector
 }
 
-// hasLeads reports whether a lead of a part can be lifted: a plug is pulled out, a tube too.
-func hasLeads(p *netlist.Part) bool { return p.Kind != netlist.KindPlug && p.Kind != netlist.KindTube }
+// hasTwoLeads reports whether it is plain what one lead off a part means: of a plug or a tube it means nothing,
+// and of a part with more leads than two it would have to be said which.
+func hasTwoLeads(p *netlist.Part) bool {
+	if d, ok := p.Detail.(*netlist.Potentiometer); ok {
+		return d.Rheostat()
+	}
+	return p.Kind != netlist.KindPlug && p.Kind != netlist.KindTube && len(p.Terminals) == 2
+}
 
 // readingSwitches reads how the switches stood.
 func (b *builder) readingSwitches(v netlist.Value, where string) map[string]string {
@@ -92,6 +98,8 @@ func (b *builder) readingParts(list netlist.Entry, where, what string, wanted fu
 		switch p := b.set.Part(name); {
 		case !ok:
 			b.addf(item.Pos, "%s of %s: one is %s; write the names of %ss in quotes", key, where, item.Describe(), firstWord(what))
+		case p != nil && key == "lifted" && isTube(p):
+			b.addf(item.Pos, "lifted of %s: %s is a tube, which has no lead to lift; name it in pulled", where, words.Quote(name))
 		case p == nil || !wanted(p):
 			b.notThat(item.Pos, name, where, what, wanted)
 		case slices.Contains(named, name):

@@ -58,9 +58,12 @@ func (l links) addTube(d *netlist.Tube) {
 	for _, s := range slices.Concat(d.Type.Rectifiers, d.Type.Diodes, d.Type.Grids) {
 		l.add(d.Node(s.Anode), d.Node(s.Cathode))
 	}
+	// A section draws where all its pins are wired.
 	for _, w := range d.Type.Working {
-		l.add(d.Node(w.Plate), d.Node(w.Cathode))
-		l.add(d.Node(w.Screen), d.Node(w.Cathode))
+		if plate, screen, cathode := d.Node(w.Plate), d.Node(w.Screen), d.Node(w.Cathode); w.Screen == 0 || screen != "" && plate != "" {
+			l.add(plate, cathode)
+			l.add(screen, cathode)
+		}
 	}
 }
 
