@@ -51,7 +51,7 @@ type Tap struct {
 	From  int
 }
 
-// Section is one power rectifying section, by its pins.
+// Section is what conducts one way between two pins.
 type Section struct{ Anode, Cathode int }
 
 // HasPin reports whether a pin is one of the heater's.
@@ -94,13 +94,39 @@ func (t *TubeType) PinName(pin int) string {
 	case slices.Contains(t.Cathodes, pin):
 		return "cathode"
 	}
-	for _, s := range t.Rectifiers {
-		switch pin {
-		case s.Anode:
-			return "plate"
-		case s.Cathode:
-			return "cathode"
+	for _, of := range []struct {
+		sections       []Section
+		anode, cathode string
+	}{{t.Rectifiers, "plate", "cathode"}, {t.Diodes, "diode plate", "cathode"}, {t.Grids, "grid", "cathode"}, {t.amplifying(), "plate", "cathode"}} {
+		for _, s := range of.sections {
+			switch pin {
+			case s.Anode:
+				return of.anode
+			case s.Cathode:
+				return of.cathode
+			}
 		}
 	}
+	if slices.ContainsFunc(t.Working, func(w Working) bool { return w.Screen == pin }) {
+		return "screen"
+	}
 	return "unnamed"
+}
+
+// amplifying are the plates of the type with their cathodes.
+func (t *TubeType) amplifying() []Section {
+	sections := make([]Section, len(t.Working))
+	for i, w := range t.Working {
+		sections[i] = Section{Anode: w.Plate, Cathode: w.Cathode}
+	}
+	return sections
+}
+
+// DirectlyHeated reports whether the heater is a cathode itself: a filament.
+func (t *TubeType) DirectlyHeated() bool {
+	if t.Heater == nil || len(t.Cathodes) > 0 {
+		return false
+	}
+	sections := slices.Concat(t.Rectifiers, t.Diodes, t.Grids, t.amplifying())
+	return slices.ContainsFunc(sections, func(s Section) bool { return t.Heater.HasPin(s.Cathode) }) || len(sections) == 0 && t.FromFile
 }

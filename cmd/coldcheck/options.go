@@ -28,6 +28,7 @@ type options struct {
 
 	plug     string
 	switches []flags.Setting
+	controls bool
 	points   []string
 	from, to string
 	paths    int

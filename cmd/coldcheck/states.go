@@ -25,6 +25,7 @@ The text folds states together that read alike, live ones first. The JSON has ev
 	})
 	c.Flags().Var(flags.Count(&o.faults, 0, 2), "faults", "how many faults at once, 0 to 2 (default 1)")
 	o.positionFlags(c.Flags())
+	c.Flags().BoolVar(&o.controls, "controls", false, "every position of the controls, not only the middle or full")
 	c.Flags().Var(flags.Words(&o.points, "NODE"), "point", "only this touch point; may be repeated")
 	o.benchFlags(c.Flags())
 	o.formatFlag(c.Flags())

@@ -158,11 +158,6 @@ func TestPlanMisfits(t *testing.T) {
 		{"one bracket", "plan = \"x\"\n[steps]\ndo = \"remove\"\n", "write [[steps]], with two brackets"},
 		{"slip", "plan = \"x\"\n[[stps]]\ndo = \"remove\"\n", "did you mean steps?"},
 		{"a set", "plan = \"x\"\n[set]\nname = \"y\"\n[[steps]]\ndo = \"remove\"\npart = \"R1\"\n", "[set] belongs to a set file"},
-		{"stray key", "plan = \"x\"\npart = \"R1\"\n[[steps]]\ndo = \"remove\"\n", "plan.toml:2:1: part stands before the first step; put a line [[steps]] above it"},
-		{"unknown key", "plan = \"x\"\nweather = 1\n[[steps]]\ndo = \"remove\"\npart = \"R1\"\n", `"weather" is not a key of a plan; it has plan, format and steps`},
-		{"misspelt key of a step", step("do = \"remove\"\npart = \"R1\"\nterminals = \"end 1\""), `step 1 has no key "terminals"; did you mean terminal?`},
-		{"unknown key of a step", step("do = \"remove\"\npart = \"R1\"\nweather = 1"), `step 1 has no key "weather"; a step takes do, part, node, as, from, to or terminal`},
-		{"format", "format = 2\nplan = \"x\"\n[[steps]]\ndo = \"remove\"\npart = \"R1\"\n", "plan.toml:1:10: format is 1 and no other"},
 		{"verb", step(`do = "swap"`), `plan.toml:3:6: step 1: do = "swap" is not known; did you mean "replace"?`},
 		{"no verb", step(`part = "R1"`), "step 1 does not say what is done"},
 		{"lacks", step(`do = "move"` + "\npart = \"R1\""), "step 1: move has no from"},
@@ -174,7 +169,6 @@ func TestPlanMisfits(t *testing.T) {
 		{"not there", step("do = \"remove\"\npart = \"C11\""), `plan.toml:4:8: step 1: the set has no part "C11" at this point; did you mean "C1"?`},
 		{"there already", step("do = \"fit\"\npart = \"R1\"\nas = { kind = \"wire\", ends = [\"a\", \"b\"] }"),
 			`step 1: "R1" is there already (a resistor); write do = "replace", or give the new part a name of its own, like R6`},
-		{"nothing like it", step("do = \"remove\"\npart = \"XYZ123\""), `step 1: the set has no part "XYZ123" at this point; it has PL1, S1, C1, C2, R1, R2, R3, SL1, R4, V1, R5`},
 		{"removed before", step("do = \"remove\"\npart = \"R1\"\n[[steps]]\ndo = \"change\"\npart = \"R1\"\nas = { value = \"1k\" }"),
 			`step 2: "R1" is not there any more: step 1 removed it`},
 		{"no such point", step("do = \"move\"\npart = \"S1\"\nfrom = \"line2\"\nto = \"line 1\""), `step 1: "S1" has no end on "line2" here; did you mean "line 2"?`},
@@ -259,6 +253,18 @@ func TestSlotsAreTerminals(t *testing.T) {
 	}
 }
 
+// TestContentOf tells plans from set files, those that are no TOML too.
+func TestContentOf(t *testing.T) {
+	for text, want := range map[string]setfile.Content{
+		"": setfile.ContentUnknown, "plan = \"x\"": setfile.ContentPlan, "[[steps]]\ndo = \"fit\"": setfile.ContentPlan, planSet: setfile.ContentSet,
+		"plan = \"x\n[[steps]]": setfile.ContentPlan, "[set]\nname = \"x\n": setfile.ContentSet, "[capacitors]\n": setfile.ContentSet, "a = 1": setfile.ContentUnknown,
+	} {
+		if got := setfile.ContentOf([]byte(text)); got != want {
+			t.Errorf("%q is told as %d, want %d", text, got, want)
+		}
+	}
+}
+
 // TestPlanWrite reads back what is written.
 func TestPlanWrite(t *testing.T) {
 	for _, file := range filetest.Fixtures(t, "../examples/plans/*.toml") {
@@ -287,5 +293,81 @@ func TestPlanWrite(t *testing.T) {
 				t.Errorf("%s: step %d reads back as %s", file, i+1, &again.Steps[i])
 			}
 		}
+	}
+}
+
+// doubtedSet is planSet of which the whole is doubtful.
+var doubtedSet = strings.Replace(planSet, "[nodes]", "condition = \"suspect\"\n[nodes]", 1)
+
+// What a plan fits is good, whatever the set says of the rest: but a paper capacitor is not, and a class speaks for
+// itself. A guard that is put on is good too, one that was there is not made so.
+func TestWhatIsFittedIsGood(t *testing.T) {
+	set, err := setfile.Load("set.toml", strings.NewReader(strings.Replace(doubtedSet, "chassis = { touch = \"chassis\" }",
+		"chassis = { touch = \"chassis\" }\n\"B-\" = { touch = \"trim\", guard = \"cover\" }\n\"line 1\" = { touch = \"jack\", guard = \"cover\" }", 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := Parse("plan.toml", planFile(
+		"do = \"replace\"\npart = \"C1\"\nas = { kind = \"condenser\", ends = [\"B-\", \"chassis\"], value = \"4.7 nF\", class = \"Y2\" }",
+		"do = \"replace\"\npart = \"C2\"\nas = { kind = \"Capacitor\", ends = [\"B-\", \"B+\"], value = \"40 uF\" }",
+		"do = \"fit\"\npart = \"C3\"\nas = { kind = \"capacitor\", ends = [\"B-\", \"B+\"], value = \"0.1 uF\", type = \"paper\" }",
+		"do = \"fit\"\npart = \"C4\"\nas = { kind = \"capacitor\", ends = [\"B-\", \"B+\"], value = \"0.1 uF\", type = \"paper\", class = \"X2\" }",
+		"do = \"fit\"\npart = \"TH1\"\nas = { kind = \"ntc\", ends = [\"B-\", \"B+\"], hot = \"44\", cold = \"400\" }",
+		"do = \"fit\"\npart = \"R9\"\nas = { kind = \"resistor\", ends = [\"B-\", \"B+\"], value = \"22k\", condition = \"failed\" }",
+		"do = \"move\"\npart = \"TH1\"\nfrom = \"B+\"\nto = \"inner\"",
+		"do = \"mark\"\nnode = \"chassis\"\nas = { guard = \"cabinet\" }",
+		"do = \"mark\"\nnode = \"B-\"\nas = { guard = \"cover\" }",
+		"do = \"mark\"\nnode = \"line 1\"\nas = { guard = \"sleeve\" }",
+		"do = \"mark\"\nnode = \"inner\"\nas = { touch = \"jack\", guard = \"knob\", guard_condition = \"failed\" }",
+	))
+	if err != nil {
+		t.Fatal(err)
+	}
+	after, err := plan.ApplyAll(set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]netlist.Condition{
+		"C1": netlist.Good, "C2": netlist.Good, "C3": netlist.Suspect, "C4": netlist.Suspect, "TH1": netlist.Good, "R9": netlist.Failed, "R1": netlist.Suspect,
+	} {
+		if got := after.Part(name).Condition; got != want {
+			t.Errorf("%s is %s, want %s", name, got, want)
+		}
+	}
+	for name, want := range map[string]bool{"chassis": false, "B-": true, "line 1": false, "inner": true} {
+		if got := after.Node(name).GuardSuspect; got != want {
+			t.Errorf("the guard of %s is doubtful: %v, want %v", name, got, want)
+		}
+	}
+	if d, _ := after.Part("TH1").Detail.(*netlist.Thermistor); d == nil || d.Ends != (netlist.Ends{"B-", "inner"}) || d.Hot != 44 {
+		t.Errorf("TH1 is %+v", d)
+	}
+	var b bytes.Buffer
+	if err := plan.Write(&b); err != nil || strings.Contains(b.String(), "condenser") || !strings.Contains(b.String(), `kind = "thermistor"`) {
+		t.Errorf("written back: %v\n%s", err, b.String())
+	}
+}
+
+// A change of a key takes out what says the same under another name, or in another way.
+func TestChangeKnowsOtherNames(t *testing.T) {
+	stages := applied(t,
+		"do = \"change\"\npart = \"R1\"\nas = { rating = \"1/2 W\", body_end_dot = \"red green yellow\" }",
+		"do = \"change\"\npart = \"R1\"\nas = { watts = 2 }",
+		"do = \"fit\"\npart = \"DS1\"\nas = { kind = \"dial lamp\", ends = [\"B-\", \"B+\"], volts = 7, amps = 1 }",
+		"do = \"change\"\npart = \"DS1\"\nas = { type = \"44\" }")
+	half, _ := stages[1].Set.Part("R1").Detail.(*netlist.Resistor)
+	two, _ := stages[2].Set.Part("R1").Detail.(*netlist.Resistor)
+	if half.Watts != 0.5 || half.Ohms != 250e3 || two.Watts != 2 || two.Ohms != 250e3 {
+		t.Errorf("R1 is %+v, then %+v", half, two)
+	}
+	if lamp, _ := stages[4].Set.Part("DS1").Detail.(*netlist.Lamp); lamp.Volts != 6.3 || lamp.Amps != 0.25 {
+		t.Errorf("DS1 is %+v", lamp)
+	}
+}
+
+func TestPlanFitsNoCan(t *testing.T) {
+	_, err := Parse("plan.toml", planFile("do = \"fit\"\npart = \"C9\"\nas = { kind = \"can\", sections = [\"1 uF\"], positive = [\"B+\"], negative = \"B-\" }"))
+	if err == nil || !strings.HasPrefix(err.Error(), "plan.toml:5:15: step 1: a can is several parts") {
+		t.Errorf("got %v", err)
 	}
 }

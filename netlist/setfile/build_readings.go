@@ -3,8 +3,6 @@ package setfile
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/words"
@@ -40,8 +38,14 @@ func (b *builder) reading(t *netlist.Table, where string) {
 	if e, ok := t.Get("switches"); ok {
 		r.Switches = b.readingSwitches(e.Value, where)
 	}
+	if e, ok := t.Get("controls"); ok {
+		r.Controls = b.readingControls(e.Value, where)
+	}
 	if e, ok := t.Get("pulled"); ok {
-		r.Pulled = b.readingPulled(e.Value, where)
+		r.Pulled = b.readingParts(e, where, "tube", isTube)
+	}
+	if e, ok := t.Get("lifted"); ok {
+		r.Lifted = b.readingParts(e, where, "part with two leads", hasTwoLeads)
 	}
 	if e, ok := t.Get("meter"); ok {
 		r.Meter = b.value(e.Value, netlist.Ohm, "meter of "+where, "")
@@ -136,90 +140,4 @@ func (b *builder) readingPlug(r *netlist.Reading, t *netlist.Table, where string
 	case !out && r.Quantity == "ohms":
 		b.addf(e.Value.Pos, "%s has ohms with the plug in; ohms are read with the plug out: write plug = \"out\"", where)
 	}
-}
-
-func (b *builder) readingSwitches(v netlist.Value, where string) map[string]string {
-	t, ok := v.Data.(*netlist.Table)
-	if !ok {
-		b.addf(v.Pos, "switches of %s is %s; write %s", where, v.Describe(), netlist.FindKey(netlist.ReadingKeys(), "switches").Example)
-		return nil
-	}
-	stood := map[string]string{}
-	for _, e := range t.Entries {
-		var positions []string
-		p := b.set.Part(e.Key)
-		switch {
-		case p != nil && p.Kind == netlist.KindSwitch:
-			positions = []string{"on", "off"}
-		case p != nil && p.Kind == netlist.KindSelector:
-			positions = b.selectorPositions(p)
-		default:
-			b.notThat(e.Pos, e.Key, where, "switch or selector", netlist.KindSwitch, netlist.KindSelector)
-			continue
-		}
-		position, ok := e.Value.Data.(string)
-		position = strings.TrimSpace(position)
-		if len(positions) > 0 && (!ok || !slices.Contains(positions, position)) {
-			b.addf(e.Value.Pos, "%s stands on one of its positions in %s; write %s", words.Quote(e.Key), where, words.QuoteAll(positions))
-			continue
-		}
-		stood[e.Key] = position
-	}
-	return stood
-}
-
-func (b *builder) selectorPositions(p *netlist.Part) []string {
-	d, _ := p.Detail.(*netlist.Selector)
-	if d.Fixed != "" {
-		return []string{d.Fixed}
-	}
-	return d.Positions
-}
-
-func (b *builder) readingPulled(v netlist.Value, where string) []string {
-	items, ok := v.Data.([]netlist.Value)
-	if !ok {
-		b.addf(v.Pos, "pulled of %s is %s; write %s", where, v.Describe(), netlist.FindKey(netlist.ReadingKeys(), "pulled").Example)
-		return nil
-	}
-	var pulled []string
-	for _, item := range items {
-		name, ok := item.Data.(string)
-		name = strings.TrimSpace(name)
-		switch p := b.set.Part(name); {
-		case !ok:
-			b.addf(item.Pos, "pulled of %s: one is %s; write the names of tubes in quotes", where, item.Describe())
-		case p == nil || p.Kind != netlist.KindTube:
-			b.notThat(item.Pos, name, where, "tube", netlist.KindTube)
-		case slices.Contains(pulled, name):
-			b.addf(item.Pos, "pulled of %s names %s twice; write it once", where, words.Quote(name))
-		default:
-			pulled = append(pulled, name)
-		}
-	}
-	return pulled
-}
-
-// notThat complains of a name in a reading that is no part of the kinds wanted.
-func (b *builder) notThat(pos netlist.Pos, name, where, what string, wanted ...netlist.Kind) {
-	if w := b.doc.Part(name); w != nil && netlist.FindKind(netlist.Kind(w.Kind)) == nil || strings.Contains(b.unread.lost, name) {
-		return // its kind has been complained of, or its line
-	}
-	if p := b.set.Part(name); p != nil {
-		b.addf(pos, "%s: %s is a %s and no %s; name a %s", where, words.Quote(name), p.Kind, what, what)
-		return
-	}
-	var known []string
-	for _, p := range b.set.Parts {
-		if slices.Contains(wanted, p.Kind) {
-			known = append(known, p.Name)
-		}
-	}
-	hint := "the set has none"
-	if near := b.near(name, known); near != "" {
-		hint = "did you mean " + words.Quote(near) + "?"
-	} else if len(known) > 0 {
-		hint = "it has " + words.QuoteAll(known)
-	}
-	b.addf(pos, "%s: the set has no %s %s; %s", where, what, words.Quote(name), hint)
 }

@@ -16,16 +16,30 @@ func (b *builder) tubeTypes() {
 	if b.doc.TubeTypes == nil {
 		return
 	}
-	own := maps.Clone(b.tubes.byName)
+	known := maps.Clone(b.tubes.byName)
+	var own []*netlist.TubeType
 	for _, e := range b.doc.TubeTypes.Entries {
-		if t := b.tubeType(e); t != nil {
-			t.FromFile = true
-			own[t.Name] = &tubeEntry{name: t.Name, fromFile: true, read: func() *netlist.TubeType { return t }}
-		} else {
+		t := b.tubeType(e)
+		if t == nil {
 			b.doubtful = true
+			continue
+		}
+		t.FromFile = true
+		own = append(own, t)
+		known[t.Name] = &tubeEntry{name: t.Name, fromFile: true, also: func() []string { return t.Also }, read: func() *netlist.TubeType { return t }}
+	}
+	// Of two types of a file one name may mean but one.
+	for _, t := range own {
+		for _, name := range t.Also {
+			if other := known[name]; other != nil && other.fromFile && other.name != t.Name {
+				e, _ := b.doc.TubeTypes.Get(t.Name)
+				b.addf(e.Pos, "tube type %s is also called %s here, and so is %s; a name means one type", words.Quote(t.Name), words.Quote(name), words.Quote(other.name))
+				continue
+			}
+			known[name] = known[t.Name]
 		}
 	}
-	b.tubes = &tubeIndex{byName: own}
+	b.tubes = &tubeIndex{byName: known}
 }
 
 // tubeType reads one type. It returns nil where the type is unusable.
@@ -51,10 +65,15 @@ func (b *builder) tubeType(e netlist.Entry) *netlist.TubeType {
 		tt.Heater = b.heater(h.Value, where)
 	}
 	if r, ok := t.Get("rectifiers"); ok {
-		tt.Rectifiers = b.rectifyingSections(r.Value, where)
+		tt.Rectifiers = b.pinPairs(r, "rectifier", "anode", "cathode", where)
 	}
+	b.smallSections(tt, t, where)
 	if c, ok := t.Get("cathodes"); ok {
 		tt.Cathodes = b.pinList(c.Value, "cathodes of "+where)
+	}
+	tt.Doubtful = b.text(t, "doubtful", where)
+	if names, ok := t.Get("also"); ok {
+		tt.Also = b.alsoNames(names.Value, where)
 	}
 	if el, ok := t.Get("elements"); ok {
 		tt.Elements = b.elements(el.Value, where)
@@ -74,6 +93,7 @@ func (b *builder) checkTubeType(tt *netlist.TubeType, t *netlist.Table, pos netl
 		b.addf(pos, "%s has no pins; add %s", where, netlist.FindKey(netlist.TubeTypeKeys(), "heater").Example)
 		return
 	}
+	b.checkDrop(tt, t, where)
 	if tt.Heater == nil {
 		return
 	}
@@ -135,28 +155,6 @@ func (b *builder) heaterTap(v netlist.Value, h *netlist.Heater, where string) *n
 	return tap
 }
 
-func (b *builder) rectifyingSections(v netlist.Value, where string) []netlist.Section {
-	items, ok := v.Data.([]netlist.Value)
-	if !ok {
-		b.addf(v.Pos, "rectifiers of %s is %s; write a list, like %s", where, v.Describe(), netlist.FindKey(netlist.TubeTypeKeys(), "rectifiers").Example)
-		return nil
-	}
-	var sections []netlist.Section
-	for _, item := range items {
-		inside := "a rectifier of " + where
-		t := b.subTable(item, inside, netlist.SectionKeys())
-		if t == nil {
-			continue
-		}
-		s := netlist.Section{Anode: b.subPin(t, "anode", inside), Cathode: b.subPin(t, "cathode", inside)}
-		if s.Anode != 0 && s.Anode == s.Cathode {
-			b.addf(item.Pos, "%s has anode and cathode on pin %d; they are two pins", inside, s.Anode)
-		}
-		sections = append(sections, s)
-	}
-	return sections
-}
-
 func (b *builder) elements(v netlist.Value, where string) map[int]string {
 	t, ok := v.Data.(*netlist.Table)
 	if !ok {
@@ -177,80 +175,4 @@ func (b *builder) elements(v netlist.Value, where string) map[int]string {
 		}
 	}
 	return elements
-}
-
-// pinNumber reads the number of a pin as a key writes it.
-func pinNumber(key string) (int, bool) {
-	n, err := strconv.Atoi(key)
-	return n, err == nil && n >= 1 && n <= netlist.MaxPin && strconv.Itoa(n) == key
-}
-
-// pinValue reads the number of a pin as a value; 0 where it is none, which has been told then.
-func (b *builder) pinValue(v netlist.Value, where string) int {
-	n, ok := v.Data.(int64)
-	switch {
-	case !ok:
-		b.addf(v.Pos, "%s is %s; write the number of a pin, without quotes", where, v.Describe())
-	case n < 1 || n > netlist.MaxPin:
-		b.addf(v.Pos, "%s is %d; pins are numbered 1 to %d", where, n, netlist.MaxPin)
-	default:
-		return int(n)
-	}
-	return 0
-}
-
-// pinList reads a list of different pins; nil where it is none.
-func (b *builder) pinList(v netlist.Value, where string) []int {
-	items, ok := v.Data.([]netlist.Value)
-	if !ok {
-		b.addf(v.Pos, "%s is %s; write pin numbers in brackets, like [3, 4]", where, v.Describe())
-		return nil
-	}
-	pins := make([]int, 0, len(items))
-	seen := map[int]bool{}
-	for _, item := range items {
-		pin := b.pinValue(item, "a pin of "+where)
-		if pin == 0 {
-			return nil
-		}
-		if seen[pin] {
-			b.addf(item.Pos, "%s: pin %d stands twice; write each once", where, pin)
-			return nil
-		}
-		seen[pin] = true
-		pins = append(pins, pin)
-	}
-	return pins
-}
-
-// subTable reads a table inside a type, with its keys checked; nil where it is none.
-func (b *builder) subTable(v netlist.Value, where string, keys []netlist.KeyInfo) *netlist.Table {
-	t, ok := v.Data.(*netlist.Table)
-	if !ok {
-		b.addf(v.Pos, "%s is %s; write its keys between braces, like { %s, %s }", where, v.Describe(), keys[0].Example, keys[1].Example)
-		return nil
-	}
-	b.checkKeys(t, where, keys)
-	for _, k := range keys {
-		if k.Required && !t.Has(k.Name) {
-			b.addf(v.Pos, "%s has no %s; add %s", where, k.Name, k.Example)
-		}
-	}
-	return t
-}
-
-func (b *builder) subValue(t *netlist.Table, key string, unit netlist.Unit, where string) float64 {
-	e, ok := t.Get(key)
-	if !ok {
-		return 0
-	}
-	return b.value(e.Value, unit, key+" of "+where, "")
-}
-
-func (b *builder) subPin(t *netlist.Table, key, where string) int {
-	e, ok := t.Get(key)
-	if !ok {
-		return 0
-	}
-	return b.pinValue(e.Value, key+" of "+where)
 }

@@ -60,10 +60,10 @@ func (r *documentReader) section(e netlist.Entry) {
 	case "readings":
 		r.readings(e)
 	case "parts":
-		r.parts(e, "")
+		r.parts(e, nil)
 	default:
 		if kind := netlist.SectionKind(e.Key); kind != nil {
-			r.parts(e, kind.Kind)
+			r.parts(e, kind)
 			return
 		}
 		r.unknownSection(e)
@@ -103,8 +103,8 @@ func (r *documentReader) readings(e netlist.Entry) {
 	}
 }
 
-// parts takes a section of parts; kind is "" for [parts].
-func (r *documentReader) parts(e netlist.Entry, kind netlist.Kind) {
+// parts takes a section of parts; kind is nil for [parts].
+func (r *documentReader) parts(e netlist.Entry, kind *netlist.KindInfo) {
 	t := r.table(e, "["+e.Key+"]", "a line below it for each part")
 	if t == nil {
 		return
@@ -117,7 +117,7 @@ func (r *documentReader) parts(e netlist.Entry, kind netlist.Kind) {
 	}
 }
 
-func (r *documentReader) part(e netlist.Entry, kind netlist.Kind, section string) {
+func (r *documentReader) part(e netlist.Entry, kind *netlist.KindInfo, section string) {
 	if first, ok := r.named[e.Key]; ok {
 		r.addf(e.Pos, "a second part named %s (the first is on line %d); give each part its own name", words.Quote(e.Key), first.Line)
 		return
@@ -128,7 +128,7 @@ func (r *documentReader) part(e netlist.Entry, kind netlist.Kind, section string
 		r.addf(e.Value.Pos, "part %s is %s; write its keys between braces, like %s", words.Quote(e.Key), e.Value.Describe(), exampleLine(kind, words.Visible(words.Shorten(e.Key))))
 		return
 	}
-	w := netlist.WrittenPart{Name: e.Key, Kind: string(kind), KindPos: e.Pos, Section: section, Pos: e.Pos, Keys: t}
+	w := netlist.WrittenPart{Name: e.Key, KindPos: e.Pos, Pos: e.Pos, Keys: t}
 	if k, ok := t.Get("kind"); ok {
 		keys := *t
 		keys.Entries = slices.Clone(t.Entries)
@@ -136,22 +136,35 @@ func (r *documentReader) part(e netlist.Entry, kind netlist.Kind, section string
 		w.Keys.Delete("kind")
 		word, isText := k.Value.Data.(string)
 		switch {
-		case kind != "":
+		case kind != nil:
 			r.addf(k.Pos, "the section [%s] says what kind %s is; take the key kind out, or move the line to [parts]", words.Visible(section), words.Visible(e.Key))
 		case !isText:
 			r.addf(k.Value.Pos, "kind is %s; write a word in quotes, like kind = \"resistor\"", k.Value.Describe())
 			word = unreadableKind
 		}
-		if kind == "" {
-			w.Kind, w.KindPos = word, k.Value.Pos
-		}
+		w.Kind, w.KindPos = word, k.Value.Pos
+	}
+	if kind == nil {
+		kind = netlist.KindMeant(w.Kind)
+	} else {
+		w.Section = kind.Section
+	}
+	// A word of the trade is written back as ours, and so is the section that is called by one.
+	if w.Section == "" {
+		w.Section = "parts"
+	}
+	if kind != nil {
+		w.Kind = string(kind.Kind)
+	}
+	if kind == netlist.Can() {
+		r.can(w)
+		return
 	}
 	r.doc.Parts = append(r.doc.Parts, w)
 }
 
 // exampleLine is a line of a section for a part of that name.
-func exampleLine(kind netlist.Kind, name string) string {
-	info := netlist.FindKind(kind)
+func exampleLine(info *netlist.KindInfo, name string) string {
 	if info == nil {
 		return name + ` = { kind = "resistor", ends = ["B-", "chassis"], value = "220k" }`
 	}

@@ -20,8 +20,10 @@ type State struct {
 	Switches  map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
 	Rectifier string            `json:"rectifier" jsonschema_description:"the rectifier taken as conducting, empty where all block"`
 	Faults    []Fault           `json:"faults" jsonschema_description:"what had gone wrong"`
-	// WithoutFailedShorts tells that the shorts of failed parts, which short the line, were left out.
-	WithoutFailedShorts bool `json:"without_failed_shorts,omitempty" jsonschema_description:"the shorts of failed parts, which short the line, were left out"`
+	Controls  map[string]string `json:"controls,omitempty" jsonschema_description:"each potentiometer, and where it is turned to"`
+	Blown     []string          `json:"blown,omitempty" jsonschema_description:"fuses that a short of the line has opened"`
+	// WithoutFailed says that the shorts of failed parts, which short the line, were left out.
+	WithoutFailed bool `json:"without_failed,omitempty" jsonschema_description:"the shorts of failed parts, which short the line, were left out"`
 }
 
 // Fault is one thing gone wrong.
@@ -40,9 +42,15 @@ func setOf(c *analysis.Circuit, supply string) Set {
 
 func stateOf(s analysis.State) *State {
 	out := &State{Plug: plugPolarity(s.Plug), Switches: map[string]string{}, Rectifier: s.Rectifier,
-		Faults: faultsOf(s.Faults), WithoutFailedShorts: s.Without}
+		Faults: faultsOf(s.Faults), Blown: s.Blown, WithoutFailed: s.Without}
 	for _, x := range s.Settings {
 		out.Switches[x.Name] = x.At
+	}
+	if len(s.Controls) > 0 {
+		out.Controls = map[string]string{}
+	}
+	for _, x := range s.Controls {
+		out.Controls[x.Name] = x.At
 	}
 	return out
 }

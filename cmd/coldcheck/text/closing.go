@@ -40,14 +40,14 @@ func (p *Page) closing(r *rules.Report) {
 
 // Unpaired tells what was not looked at hand to hand, "" where all was.
 func Unpaired(r *analysis.Result) string {
-	n := len(r.Points)
-	switch {
-	case r.NotPaired:
-		return fmt.Sprintf("hand to hand: %d touch points are too many to take in pairs", n)
-	case r.NotBeside:
-		return fmt.Sprintf("hand to hand where a suspect part fails beside another part: %d touch points are too many to take in pairs then", n)
+	if len(r.LeftOut) == 0 {
+		return ""
 	}
-	return ""
+	var names []string
+	for _, piece := range r.LeftOut {
+		names = append(names, netlist.Visible(piece[0].Name))
+	}
+	return "hand to hand: " + phrase.List(names) + ", for the pieces of metal are too many to take in pairs"
 }
 
 // Reduced tells by how much a search was cut, "" where it was not.
@@ -56,8 +56,8 @@ func Reduced(r *analysis.Result) string {
 	if reduced == nil {
 		return ""
 	}
-	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, suspect parts up to %d together",
-		math.Ceil(reduced.Evaluations/1e6), reduced.Asked, phrase.Counted(r.Options.Faults, "failure"), reduced.Suspects)
+	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, %d together",
+		math.Ceil(reduced.Evaluations/1e6), reduced.Asked, phrase.Counted(r.Options.Faults, "failure"), reduced.Together)
 }
 
 // label writes a paragraph behind a label of the closing.
