@@ -2,6 +2,7 @@ package nodal
 
 import (
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/unionfind"
 	"coldcheck/netlist"
 )
 
@@ -27,8 +28,8 @@ func (n *Network) assemble(k key, applied []int) *Equations {
 	if k.mode == circuit.Unplugged {
 		least = circuit.UnpluggedSiemens
 	}
-	for i := range nodes {
-		w.s.add(i, i, least)
+	for i, share := range b.shareOfLeast(nodes) {
+		w.s.add(i, i, least*complex(share, 0))
 	}
 	w.put(applied)
 	if k.mode == circuit.Unplugged {
@@ -82,6 +83,27 @@ func (b *Equations) number(applied []int) (nodes int) {
 	b.offset = b.size
 	b.size += n.branches
 	return nodes
+}
+
+// shareOfLeast is, by node, its share of the one minimum conductance of a joined node: whole fuses and
+// contacts join nodes that have unknowns of their own.
+func (b *Equations) shareOfLeast(nodes int) []float64 {
+	c, joined := b.net.Circuit, unionfind.New(nodes)
+	for i := range c.Elements {
+		e := &c.Elements[i]
+		if _, conducts := b.impedance(e); conducts && (e.Sort == circuit.Link || e.Sort == circuit.Contact) {
+			joined.Union(b.node(e.A), b.node(e.B))
+		}
+	}
+	members := make([]float64, nodes)
+	for _, first := range joined.Firsts() {
+		members[first]++
+	}
+	shares := make([]float64, nodes)
+	for i, first := range joined.Firsts() {
+		shares[i] = 1 / members[first]
+	}
+	return shares
 }
 
 // put writes the ports that are conductances.

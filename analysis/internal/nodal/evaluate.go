@@ -351,13 +351,16 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 	}
 	e.startGroups(s, more)
 	plugs := ask.Plugs
-	var cleared [2]bool
+	var again [2]bool
+	var blown [2][]int
 	for w := range circuit.Polarities {
 		if plugs[w] {
 			x := e.evaluation(w, -1, u, ask)
 			x.own, x.more = &u.ac, &e.ac
 			x.drive(&e.by[w].currents)
-			cleared[w] = x.clears()
+			if again[w] = x.clears() && ask.Uncleared; again[w] {
+				blown[w] = x.blowing()
+			}
 			if !ask.ACAlone {
 				x.direct(ask.Points)
 			}
@@ -370,8 +373,8 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 		e.conduct(s, u, more, ports, conducting, visit)
 	}
 	for w, plug := range circuit.Polarities {
-		if cleared[w] && ask.Uncleared {
-			e.uncleared(s, u, more, plug, ask, visit)
+		if again[w] {
+			e.uncleared(s, more, blown[w], plug, ask, visit)
 		}
 	}
 }
@@ -528,16 +531,8 @@ func (e *Evaluator) afreshConducting(s *FaultSet, more *circuit.Fault, from int,
 // uncleared solves a cleared state once more: with the fuses open that carry the short, for they open
 // one leg before any breaker does; else, where a failed part may be what shorts the line, without the
 // shorts of failed parts. What is cleared then too stays so.
-func (e *Evaluator) uncleared(s *FaultSet, u *stateUpdates, more *circuit.Fault, plug circuit.Polarity, ask Ask, visit func(*Evaluation) bool) {
+func (e *Evaluator) uncleared(s *FaultSet, more *circuit.Fault, blown []int, plug circuit.Polarity, ask Ask, visit func(*Evaluation) bool) {
 	ask.Plugs, ask.Uncleared = Only(plug), false
-	x := e.evaluation(plug.HotBlade(), -1, u, ask)
-	x.own, x.more, x.currents = &u.ac, &e.ac, &e.by[x.hot].currents
-	var blown []int
-	for k, i := range e.n.fuses {
-		if modulus(x.shows(acPoints+len(e.Watched)+len(e.puller)+k)) > circuit.ClearedAmps && !slices.Contains(e.about.blown, i) {
-			blown = append(blown, i)
-		}
-	}
 	still := func(x *Evaluation) bool { return !x.Cleared && visit(x) }
 	switch {
 	case len(blown) > 0:

@@ -65,6 +65,18 @@ func (x *Evaluation) clears() bool {
 	return x.Cleared
 }
 
+// blowing are the fuses that carry enough to open, with all rectifiers blocking. Of fuses side by side
+// each carries its share; one that a wire bridges carries none.
+func (x *Evaluation) blowing() []int {
+	var blown []int
+	for k, i := range x.e.n.fuses {
+		if modulus(x.shows(acPoints+len(x.e.Watched)+len(x.e.puller)+k)) > circuit.ClearedAmps {
+			blown = append(blown, i)
+		}
+	}
+	return blown
+}
+
 // direct works out the DC volts of the points that are asked for, 0 for all, in each mode at DC:
 // rectifiers are sources of the peak of the AC volts across them, as a lightly loaded reservoir
 // charges; batteries are what they are.
