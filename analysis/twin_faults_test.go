@@ -84,27 +84,7 @@ func weakSpots(p *netlist.Part) []weakSpot {
 			}
 		}
 	case *netlist.Tube:
-		wired := sectionsOf(d)
-		for _, s := range wired {
-			all = append(all, weakSpot{Shorted, [2]string{d.Node(s.Anode), d.Node(s.Cathode)}, 1, len(wired) > 1, false})
-		}
-		var cathodes []string
-		for _, pin := range d.Type.Cathodes {
-			if n := d.Node(pin); n != "" {
-				cathodes = append(cathodes, n)
-			}
-		}
-		if h := d.Type.Heater; h != nil {
-			first := d.Node(h.Pins[0])
-			if first == "" {
-				first = d.Node(h.Pins[1])
-			}
-			for _, c := range cathodes {
-				if first != "" {
-					all = append(all, weakSpot{HeaterCathode, [2]string{first, c}, 1, len(cathodes) > 1, false})
-				}
-			}
-		}
+		all = weakSpotsOfTube(d)
 	}
 	if p.Frame != "" {
 		for _, terminal := range p.Terminals {
@@ -112,6 +92,32 @@ func weakSpots(p *netlist.Part) []weakSpot {
 		}
 	}
 	return slices.DeleteFunc(all, func(x weakSpot) bool { return x.ends[0] == x.ends[1] })
+}
+
+func weakSpotsOfTube(d *netlist.Tube) []weakSpot {
+	var all []weakSpot
+	wired := sectionsOf(d)
+	for _, s := range wired {
+		all = append(all, weakSpot{Shorted, [2]string{d.Node(s.Anode), d.Node(s.Cathode)}, 1, len(wired) > 1, false})
+	}
+	var cathodes []string
+	for _, pin := range d.Type.Cathodes {
+		if n := d.Node(pin); n != "" {
+			cathodes = append(cathodes, n)
+		}
+	}
+	if h := d.Type.Heater; h != nil {
+		first := d.Node(h.Pins[0])
+		if first == "" {
+			first = d.Node(h.Pins[1])
+		}
+		for _, c := range cathodes {
+			if first != "" {
+				all = append(all, weakSpot{HeaterCathode, [2]string{first, c}, 1, len(cathodes) > 1, false})
+			}
+		}
+	}
+	return all
 }
 
 // wound reports whether two windings are joined by nodes that they name, directly or through others.

@@ -8,123 +8,154 @@ import (
 	"coldcheck/netlist"
 )
 
-// place writes one part.
-func (w *twin) place(n *twinNetwork, p *netlist.Part, x condition, rectifier string, direct bool, ac []complex128) {
-	omega := 2 * math.Pi * w.set.Hertz
-	node := func(name string) int { return w.nodes[name] }
-	open := x.has(Open, p.Name)
-	resistive := func(a, b string, ohms, henrys float64) {
-		if open {
-			return
-		}
-		y := 1 / complex(ohms, omega*henrys)
-		if direct {
-			y = complex(1/ohms, 0)
-		}
-		n.branch(node(a), node(b), y, 0)
+// placing is one part that is written into the network of a state: AC with the named rectifier
+// conducting, or DC with the AC volts from which the rectifiers charge.
+type placing struct {
+	*twinNetwork
+	w         *twin
+	part      *netlist.Part
+	x         condition
+	rectifier string
+	direct    bool
+	ac        []complex128
+}
+
+func (p *placing) node(name string) int { return p.w.nodes[name] }
+
+// wire writes a conductor that is there or not.
+func (p *placing) wire(a, b string, there bool) {
+	if there {
+		p.join(p.node(a), p.node(b))
 	}
-	diode := func(label, anode, cathode string, ohms float64) {
-		a, c := node(anode), node(cathode)
-		switch {
-		case direct:
-			n.branch(c, a, complex(1/ohms, 0), math.Sqrt2*cmplx.Abs(ac[a]-ac[c]))
-		case rectifier == label:
-			n.branch(a, c, complex(1/ohms, 0), 0)
-		}
+}
+
+// resistive writes ohms and henrys in series.
+func (p *placing) resistive(a, b string, ohms, henrys float64) {
+	if p.x.has(Open, p.part.Name) {
+		return
 	}
-	switch d := p.Detail.(type) {
-	case *netlist.Switch:
-		for k, ends := range d.Poles {
-			stuck := slices.ContainsFunc(x.faults, func(f twinFault) bool { return f.kind == Stuck && f.part == p.Name && f.pole == k })
-			if x.at[p.Name] == "on" || stuck {
-				n.join(node(ends[0]), node(ends[1]))
-			}
-		}
-	case *netlist.Selector:
-		k := slices.Index(d.Positions, x.at[p.Name])
-		for _, deck := range d.Decks {
-			if deck.Throws[k] != "" {
-				n.join(node(deck.Common), node(deck.Throws[k]))
-			}
-		}
+	y := 1 / complex(ohms, 2*math.Pi*p.w.set.Hertz*henrys)
+	if p.direct {
+		y = complex(1/ohms, 0)
+	}
+	p.branch(p.node(a), p.node(b), y, 0)
+}
+
+func (p *placing) diode(label, anode, cathode string, ohms float64) {
+	a, c := p.node(anode), p.node(cathode)
+	switch {
+	case p.direct:
+		p.branch(c, a, complex(1/ohms, 0), math.Sqrt2*cmplx.Abs(p.ac[a]-p.ac[c]))
+	case p.rectifier == label:
+		p.branch(a, c, complex(1/ohms, 0), 0)
+	}
+}
+
+// place writes the part.
+func (p *placing) place() {
+	switch d := p.part.Detail.(type) {
+	case *netlist.Switch, *netlist.Selector:
+		p.placeControl()
 	case *netlist.Fuse:
-		if !open {
-			n.join(node(d.Ends[0]), node(d.Ends[1]))
-		}
+		p.wire(d.Ends[0], d.Ends[1], !p.x.has(Open, p.part.Name))
 	case *netlist.Wire:
-		if !x.has(EarthLost, p.Name) {
-			n.join(node(d.Ends[0]), node(d.Ends[1]))
-		}
+		p.wire(d.Ends[0], d.Ends[1], !p.x.has(EarthLost, p.part.Name))
 	case *netlist.Resistor:
 		ohms := d.Ohms
 		if d.Measured > 0 {
 			ohms = d.Measured
 		}
-		resistive(d.Ends[0], d.Ends[1], ohms, 0)
+		p.resistive(d.Ends[0], d.Ends[1], ohms, 0)
 	case *netlist.Potentiometer:
 		if d.Wiper == "" {
-			resistive(d.Ends[0], d.Ends[1], d.Ohms, 0)
+			p.resistive(d.Ends[0], d.Ends[1], d.Ohms, 0)
 		} else {
-			resistive(d.Ends[0], d.Wiper, d.Ohms/2, 0)
-			resistive(d.Wiper, d.Ends[1], d.Ohms/2, 0)
+			p.resistive(d.Ends[0], d.Wiper, d.Ohms/2, 0)
+			p.resistive(d.Wiper, d.Ends[1], d.Ohms/2, 0)
 		}
 	case *netlist.Capacitor:
-		y := complex(0, omega*d.Farads)
-		if direct {
-			y = 0
-		}
-		if d.LeakOhms > 0 {
-			y += complex(1/d.LeakOhms, 0)
-		}
-		if rectifier != "" && !direct && d.Farads >= 5e-6 {
-			y = 100
-		}
-		n.branch(node(d.Ends[0]), node(d.Ends[1]), y, 0)
+		p.placeCapacitor(d)
 	case *netlist.Coil:
-		resistive(d.Ends[0], d.Ends[1], d.Ohms, d.Henrys)
+		p.resistive(d.Ends[0], d.Ends[1], d.Ohms, d.Henrys)
 	case *netlist.Motor:
-		resistive(d.Ends[0], d.Ends[1], d.Volts/d.Amps, 0)
+		p.resistive(d.Ends[0], d.Ends[1], d.Volts/d.Amps, 0)
 	case *netlist.Lamp:
-		resistive(d.Ends[0], d.Ends[1], d.Volts/d.Amps, 0)
+		p.resistive(d.Ends[0], d.Ends[1], d.Volts/d.Amps, 0)
 	case *netlist.Transformer:
-		w.placeTransformer(n, d, direct)
+		p.w.placeTransformer(p.twinNetwork, d, p.direct)
 	case *netlist.Battery:
 		emf := 0.0
-		if direct {
+		if p.direct {
 			emf = d.Volts
 		}
-		n.branch(node(d.Positive), node(d.Negative), 1, emf)
+		p.branch(p.node(d.Positive), p.node(d.Negative), 1, emf)
 	case *netlist.Rectifier:
-		diode(p.Name, d.Anode, d.Cathode, 5)
+		p.diode(p.part.Name, d.Anode, d.Cathode, 5)
 	case *netlist.Tube:
-		if h := d.Type.Heater; h != nil {
-			whole := h.Volts / h.Amps
-			first, last := d.Node(h.Pins[0]), d.Node(h.Pins[1])
-			tap, near := "", 0.0
-			if h.Tap != nil {
-				tap, near = d.Node(h.Tap.Pin), whole*h.Tap.Volts/h.Volts
-				if h.Tap.From == h.Pins[1] {
-					near = whole - near
-				}
-			}
-			if tap == "" && first != "" && last != "" {
-				resistive(first, last, whole, 0)
-			}
-			if tap != "" && first != "" {
-				resistive(first, tap, near, 0)
-			}
-			if tap != "" && last != "" {
-				resistive(tap, last, whole-near, 0)
-			}
-		}
+		p.placeHeater(d)
 		wired := sectionsOf(d)
 		for _, s := range wired {
-			label := p.Name
+			label := p.part.Name
 			if len(wired) > 1 {
-				label = p.Name + ":" + itoa(s.Anode)
+				label += ":" + itoa(s.Anode)
 			}
-			diode(label, d.Node(s.Anode), d.Node(s.Cathode), 100)
+			p.diode(label, d.Node(s.Anode), d.Node(s.Cathode), 100)
 		}
+	}
+}
+
+func (p *placing) placeControl() {
+	at := p.x.at[p.part.Name]
+	switch d := p.part.Detail.(type) {
+	case *netlist.Switch:
+		for k, ends := range d.Poles {
+			stuck := slices.ContainsFunc(p.x.faults, func(f twinFault) bool { return f.kind == Stuck && f.part == p.part.Name && f.pole == k })
+			p.wire(ends[0], ends[1], at == "on" || stuck)
+		}
+	case *netlist.Selector:
+		k := slices.Index(d.Positions, at)
+		for _, deck := range d.Decks {
+			p.wire(deck.Common, deck.Throws[k], deck.Throws[k] != "")
+		}
+	}
+}
+
+func (p *placing) placeCapacitor(d *netlist.Capacitor) {
+	y := complex(0, 2*math.Pi*p.w.set.Hertz*d.Farads)
+	if p.direct {
+		y = 0
+	}
+	if d.LeakOhms > 0 {
+		y += complex(1/d.LeakOhms, 0)
+	}
+	if p.rectifier != "" && !p.direct && math.Round(d.Farads*1e12) >= 5e6 {
+		y = 100
+	}
+	p.branch(p.node(d.Ends[0]), p.node(d.Ends[1]), y, 0)
+}
+
+func (p *placing) placeHeater(d *netlist.Tube) {
+	h := d.Type.Heater
+	if h == nil {
+		return
+	}
+	whole := h.Volts / h.Amps
+	first, last := d.Node(h.Pins[0]), d.Node(h.Pins[1])
+	tap, near := "", 0.0
+	if h.Tap != nil {
+		tap, near = d.Node(h.Tap.Pin), whole*h.Tap.Volts/h.Volts
+		if h.Tap.From == h.Pins[1] {
+			near = whole - near
+		}
+	}
+	if tap == "" && first != "" && last != "" {
+		p.resistive(first, last, whole, 0)
+	}
+	if tap != "" && first != "" {
+		p.resistive(first, tap, near, 0)
+	}
+	if tap != "" && last != "" {
+		p.resistive(tap, last, whole-near, 0)
 	}
 }
 

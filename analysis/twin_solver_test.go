@@ -67,98 +67,104 @@ func (n *twinNetwork) branch(a, b int, y complex128, emf float64) {
 	n.branches = append(n.branches, twinBranch{a, b, y, emf})
 }
 
-// solve gives the volts of every node, and what an ampere into each of the points does to each.
-func (n *twinNetwork) solve(t settest.TB, points []int) (volts []complex128, z [][]complex128) {
-	row := make([]int, len(n.parent))
-	size := 0
+// twinMatrix is the real matrix [Re −Im; Im Re] of a complex system, and its right-hand sides. A
+// negative index is earth.
+type twinMatrix struct {
+	size int
+	a, b *mat.Dense
+}
+
+func newTwinMatrix(size, sides int) *twinMatrix {
+	return &twinMatrix{size, mat.NewDense(2*size, 2*size, nil), mat.NewDense(2*size, sides, nil)}
+}
+
+func (m *twinMatrix) add(i, j int, v complex128) {
+	if i < 0 || j < 0 {
+		return
+	}
+	n := m.size
+	m.a.Set(i, j, m.a.At(i, j)+real(v))
+	m.a.Set(i, n+j, m.a.At(i, n+j)-imag(v))
+	m.a.Set(n+i, j, m.a.At(n+i, j)+imag(v))
+	m.a.Set(n+i, n+j, m.a.At(n+i, n+j)+real(v))
+}
+
+func (m *twinMatrix) inject(i, side int, v complex128) {
+	if i >= 0 {
+		m.b.Set(i, side, m.b.At(i, side)+real(v))
+		m.b.Set(m.size+i, side, m.b.At(m.size+i, side)+imag(v))
+	}
+}
+
+// solve gives the unknowns by their place and that of the right-hand side.
+func (m *twinMatrix) solve(t settest.TB) (at func(i, side int) complex128) {
+	t.Helper()
+	var x mat.Dense
+	var lu mat.LU
+	lu.Factorize(m.a)
+	if err := lu.SolveTo(&x, false, m.b); err != nil {
+		if _, merely := err.(mat.Condition); !merely {
+			t.Fatalf("the plain matrix does not solve: %v", err)
+		}
+	}
+	return func(i, side int) complex128 {
+		if i < 0 {
+			return 0
+		}
+		return complex(x.At(i, side), x.At(m.size+i, side))
+	}
+}
+
+// number gives every node its row, -1 for those on earth.
+func (n *twinNetwork) number() (row []int, rows int) {
+	row = make([]int, len(n.parent))
 	for i := range row {
 		row[i] = -1
 	}
 	for i := range row {
 		if r := n.root(i); r != n.root(n.earth) && row[r] < 0 {
-			row[r] = size
-			size++
+			row[r] = rows
+			rows++
 		}
 	}
 	for i := range row {
 		row[i] = row[n.root(i)]
 	}
-	nodes := size
+	return row, rows
+}
+
+// solve gives the volts of every node, and what an ampere into each of the points does to each.
+func (n *twinNetwork) solve(t settest.TB, points []int) (volts []complex128, z [][]complex128) {
+	row, nodes := n.number()
+	size := nodes
 	for _, windings := range n.transformers {
 		size += len(windings)
 	}
-	a := mat.NewDense(2*size, 2*size, nil)
-	b := mat.NewDense(2*size, 1+len(points), nil)
-	add := func(i, j int, v complex128) {
-		if i < 0 || j < 0 {
-			return
-		}
-		a.Set(i, j, a.At(i, j)+real(v))
-		a.Set(i, size+j, a.At(i, size+j)-imag(v))
-		a.Set(size+i, j, a.At(size+i, j)+imag(v))
-		a.Set(size+i, size+j, a.At(size+i, size+j)+real(v))
-	}
-	inject := func(i, column int, v complex128) {
-		if i >= 0 {
-			b.Set(i, column, b.At(i, column)+real(v))
-			b.Set(size+i, column, b.At(size+i, column)+imag(v))
-		}
-	}
+	m := newTwinMatrix(size, 1+len(points))
 	for i := range nodes {
-		add(i, i, 1e-10)
+		m.add(i, i, 1e-10)
 	}
 	for _, x := range n.branches {
 		i, j := row[x.a], row[x.b]
 		if i == j {
 			continue
 		}
-		add(i, i, x.y)
-		add(j, j, x.y)
-		add(i, j, -x.y)
-		add(j, i, -x.y)
-		inject(i, 0, x.y*complex(x.emf, 0))
-		inject(j, 0, -x.y*complex(x.emf, 0))
+		m.add(i, i, x.y)
+		m.add(j, j, x.y)
+		m.add(i, j, -x.y)
+		m.add(j, i, -x.y)
+		m.inject(i, 0, x.y*complex(x.emf, 0))
+		m.inject(j, 0, -x.y*complex(x.emf, 0))
 	}
 	next := nodes
 	for _, windings := range n.transformers {
-		one := windings[0]
-		for k, w := range windings {
-			i, j, current := row[w.a], row[w.b], next+k
-			add(i, current, 1) // the current into the first end
-			add(j, current, -1)
-			// E = V(first end) - V(other end) - R·I
-			emf := func(equation int, w twinCoil, current int, scale complex128) {
-				add(equation, row[w.a], scale)
-				add(equation, row[w.b], -scale)
-				add(equation, current, -scale*complex(w.ohms, 0))
-			}
-			if k == 0 { // Σ (v/v1)·I = E1 / (j·v1 / 50 mA)
-				emf(current, w, current, -1/complex(0, w.volts/0.05))
-			} else { // E/v = E1/v1
-				emf(current, w, current, complex(1/w.volts, 0))
-				emf(current, one, next, complex(-1/one.volts, 0))
-			}
-			add(next, current, complex(w.volts/one.volts, 0))
-		}
+		m.addWindings(windings, row, next)
 		next += len(windings)
 	}
 	for k, p := range points {
-		inject(row[p], 1+k, 1)
+		m.inject(row[p], 1+k, 1)
 	}
-	var x mat.Dense
-	var lu mat.LU
-	lu.Factorize(a)
-	if err := lu.SolveTo(&x, false, b); err != nil {
-		if _, merely := err.(mat.Condition); !merely {
-			t.Fatalf("the plain matrix does not solve: %v", err)
-		}
-	}
-	at := func(i, column int) complex128 {
-		if i < 0 {
-			return 0
-		}
-		return complex(x.At(i, column), x.At(size+i, column))
-	}
+	at := m.solve(t)
 	volts = make([]complex128, len(row))
 	for i := range volts {
 		volts[i] = at(row[i], 0)
@@ -170,6 +176,29 @@ func (n *twinNetwork) solve(t settest.TB, points []int) (volts []complex128, z [
 		}
 	}
 	return volts, z
+}
+
+// addWindings writes an ideal transformer, its currents from the unknown next on.
+func (m *twinMatrix) addWindings(windings []twinCoil, row []int, next int) {
+	one := windings[0]
+	for k, w := range windings {
+		i, j, current := row[w.a], row[w.b], next+k
+		m.add(i, current, 1) // the current into the first end
+		m.add(j, current, -1)
+		// E = V(first end) - V(other end) - R·I
+		emf := func(equation int, w twinCoil, current int, scale complex128) {
+			m.add(equation, row[w.a], scale)
+			m.add(equation, row[w.b], -scale)
+			m.add(equation, current, -scale*complex(w.ohms, 0))
+		}
+		if k == 0 { // Σ (v/v1)·I = E1 / (j·v1 / 50 mA)
+			emf(current, w, current, -1/complex(0, w.volts/0.05))
+		} else { // E/v = E1/v1
+			emf(current, w, current, complex(1/w.volts, 0))
+			emf(current, one, next, complex(-1/one.volts, 0))
+		}
+		m.add(next, current, complex(w.volts/one.volts, 0))
+	}
 }
 
 // condition is one state for the twin.
@@ -225,7 +254,7 @@ func (w *twin) build(x condition, rectifier string, direct bool, ac []complex128
 		if p.Kind == netlist.KindTube && x.has(Pulled, p.Name) {
 			continue
 		}
-		w.place(n, p, x, rectifier, direct, ac)
+		(&placing{n, w, p, x, rectifier, direct, ac}).place()
 		if p.Condition == netlist.Failed && !x.without {
 			for _, s := range failedShorts(p) {
 				n.branch(w.nodes[s[0]], w.nodes[s[1]], 100, 0)

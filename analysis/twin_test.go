@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -206,6 +207,34 @@ func TestShortsFromFloatingMetal(t *testing.T) {
 	text := settest.With(`R1 = { kind = "resistor", ends = ["chassis", "L"], value = "22", frame = "shaft", frame_insulation = "basic" }`, "chassis", "shaft")
 	set := settest.Load(t, text)
 	compareTable(t, newCircuit(t, set, Bench{}), newTwin(set, Bench{}), 2, text)
+}
+
+// TestIllConditionedFaults: sets of faults of which an update would lose the digits that are printed,
+// against the whole matrix. Two coils of 0.01 Ω hold metal that is left on its minimum conductance when
+// both open: 10 GΩ beside them. Two shorts lead from metal on 10 GΩ to either end of 0.01 Ω that carries
+// hundreds of amperes.
+func TestIllConditionedFaults(t *testing.T) {
+	for _, x := range []struct{ parts, first, second string }{
+		{`C1 = { kind = "coil", ends = ["L", "shaft"], ohms = 0.01, henries = "1 uH" }
+C2 = { kind = "coil", ends = ["L", "shaft"], ohms = 0.01, henries = "1 uH" }`, "C1 open", "C2 open"},
+		{`R1 = { kind = "resistor", ends = ["L", "Y"], value = 0.01, frame = "shaft" }
+R2 = { kind = "resistor", ends = ["Y", "N"], value = 0.01 }`, "R1 failed [L shaft]", "R1 failed [Y shaft]"},
+	} {
+		set := settest.Load(t, settest.With(x.parts, "shaft"))
+		c, w := newCircuit(t, set, Bench{}), newTwin(set, Bench{})
+		list, seen := w.faults(), false
+		c.EachState(3, Filter{}, func(row Row) bool {
+			want := w.all(t, conditionOf(row.State, list), []string{"shaft"})[row.State.Rectifier].reading(0, -1)
+			what := fmt.Sprintf("%s %v", row.State.Plug, row.State.Faults)
+			settest.Near(t, what+" open volts", row.Readings[0].VoltsOpen, want.VoltsOpen, 1e-6)
+			settest.Near(t, what+" milliamperes", row.Readings[0].Milliamps, want.Milliamps, 1e-6)
+			seen = seen || len(row.State.Faults) == 2 && row.State.Faults[0].String() == x.first && row.State.Faults[1].String() == x.second
+			return true
+		})
+		if !seen {
+			t.Errorf("no state with %s and %s", x.first, x.second)
+		}
+	}
 }
 
 // TestFloatingSetKeepsItsDigits: a set that floats whole on an isolated supply, with shorts of

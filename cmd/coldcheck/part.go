@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
@@ -75,14 +75,14 @@ func (c *call) noPart(name string) int {
 	if _, several := setfile.FindTubeType(name); len(several) > 0 {
 		return c.usage("several tube types may be %q: %s", shown, phrase.Or(several))
 	}
-	near := slip.Nearest(name, kindNames())
+	near := netlist.Nearest(name, kindNames())
 	if near == "" {
 		near = setfile.NearestTubeType(name)
 	}
 	if near == "" {
 		return c.usage("no part and no tube type %q; coldcheck part lists them. A type that is missing goes into the set file's [tube_types]", shown)
 	}
-	return c.usage("no part and no tube type %q%s", shown, slip.Meant(near))
+	return c.usage("no part and no tube type %q%s", shown, usage.Meant(near))
 }
 
 func kindNames() []string {
