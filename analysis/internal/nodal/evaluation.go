@@ -190,7 +190,7 @@ func (e *Evaluator) startGroups(s *FaultSet, more *circuit.Fault) {
 	for w := range e.by {
 		clear(e.by[w].groups)
 	}
-	e.about.position, e.about.without, e.about.blown = e.position, e.without, s.blown
+	e.about.position, e.about.without, e.about.blown, e.about.joints = e.position, e.without, s.blown, s.joints
 	e.apartPlugs = s.apart || more != nil && more.Kind == circuit.NeutralLost
 	e.about.faults = append(e.about.faults[:0], s.Faults...)
 	if more != nil {
@@ -216,7 +216,7 @@ func (e *Evaluator) endsApart(r int) bool {
 		key[n] = int32(f.Index + 1)
 		n++
 	}
-	if len(e.about.blown) > 0 {
+	if len(e.about.blown) > 0 || len(e.about.joints) > 0 {
 		return true
 	}
 	apart, known := e.apart[key]

@@ -19,6 +19,7 @@ type groupOf struct {
 	without    bool
 	faults     []*circuit.Fault
 	blown      []int // elements: fuses that a short has opened
+	joints     []int // ports that join points as by one hand
 }
 
 // earth is the place of earth among the nodes of a group, the floating supply's own terminal the next.
@@ -42,7 +43,7 @@ type whole struct {
 // groups finds the groups of a state. Those of a state in which nothing is open are those of the whole
 // set, joined further; most of what opens alone parts nothing that is read.
 func (n *Network) groups(x groupOf) *unionfind.Sets {
-	if len(x.blown) > 0 {
+	if len(x.blown) > 0 || len(x.joints) > 0 {
 		return n.newGroups(x)
 	}
 	opens, joins := -1, false
@@ -127,6 +128,9 @@ func (n *Network) eachJoin(x groupOf, visit func(a, b, element int)) {
 		if f.Short || f.Kind == circuit.Stuck {
 			visit(f.A, f.B, -1)
 		}
+	}
+	for _, p := range x.joints {
+		visit(n.ports[p].a, n.ports[p].b, -1)
 	}
 	n.joinSupply(x, func(a, b int) { visit(a, b, -1) })
 }
