@@ -41,7 +41,7 @@ type Facts struct {
 	lives map[*Metal]*liveness          // of whole metals
 	ones  map[*analysis.Fault]worstEach // of every fault that is judged alone
 	soles []*sole
-	pairs []livePair
+	pairs []*pair
 }
 
 func newCase(c *analysis.Circuit, result *analysis.Result, sound []*analysis.Wiring) *Case {
@@ -72,7 +72,7 @@ func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
 		k.judgeOnes()
 	})
 	k.fed = k.line.feeds()
-	k.pairs = k.livePairs()
+	k.pairs = k.findPairs()
 	k.soles = k.findSoles()
 	return k
 }

@@ -70,17 +70,12 @@ func (k *Facts) live(m *Metal) *liveness { return k.lives[m.whole] }
 type worstEach []*analysis.Worst
 
 // judgeOnes judges the faults that several rules ask for alone: what opens something that is no
-// safeguard, and what makes two pieces of metal live hand to hand.
+// safeguard.
 func (k *Facts) judgeOnes() {
 	var faults []*analysis.Fault
 	for _, f := range k.Circuit.Faults {
 		if opens(f) {
 			faults = append(faults, f)
-		}
-	}
-	for _, pair := range k.Result.Between {
-		if w := pair.OneFault; w != nil && w.Class() == analysis.Live && len(w.State.Faults) == 1 && !slices.Contains(faults, w.State.Faults[0]) {
-			faults = append(faults, w.State.Faults[0])
 		}
 	}
 	each := make([]worstEach, len(faults))
@@ -114,17 +109,6 @@ func (k *Facts) worstWith(f *analysis.Fault, m *Metal) *analysis.Worst {
 		return each[m.places[0]]
 	}
 	return m.worst(k.Circuit.Judged(f), nil)
-}
-
-// liveBy reports whether these very failures make a piece of metal live to earth, guards aside.
-func (k *Facts) liveBy(m *Metal, faults []*analysis.Fault) bool {
-	var w *analysis.Worst
-	if len(faults) == 1 {
-		w = k.worstWith(faults[0], m)
-	} else {
-		w = m.worst(k.Circuit.Judged(faults...), nil)
-	}
-	return w != nil && w.Class() == analysis.Live
 }
 
 // worstRow turns the worst of some rows at a piece of metal into a state to tell, and reports whether
