@@ -42,6 +42,23 @@ func Turned(x analysis.Setting) string {
 	return name + " turned to " + netlist.Visible(x.At)
 }
 
+// TurnedTo tells to where a control is turned as a clause: "R9 is turned to zero", "R9 stands at the
+// middle or is turned to jack".
+func TurnedTo(control string, at []string) string {
+	var words, ends []string
+	for _, x := range at {
+		if x == analysis.Middle {
+			words = append(words, "stands at the middle")
+		} else {
+			ends = append(ends, netlist.Visible(x))
+		}
+	}
+	if len(ends) > 0 {
+		words = append(words, "is turned to "+Or(ends))
+	}
+	return netlist.Visible(control) + " " + Or(words)
+}
+
 // TurnedAway tells each control that does not stand at rest, which is the middle, or a rheostat's full
 // value: a state has it there alone where nothing is said.
 func TurnedAway(controls []analysis.Setting) []string {
