@@ -60,6 +60,12 @@ func (c *Circuit) JudgedEach(faults []*Fault, visit func(i int, rows []Row)) {
 	c.judge.JudgedEach(faults, visit)
 }
 
+// WorstBetween is the worst from one touch point to another, by their places in Points, in all states
+// with these faults; nil where every one is cleared.
+func (c *Circuit) WorstBetween(a, b int, faults ...*Fault) *Worst {
+	return c.judge.WorstBetween(a, b, faults...)
+}
+
 // Solve solves one state.
 func (c *Circuit) Solve(state State) *Solution { return c.network.Solve(state) }
 

@@ -12,7 +12,8 @@ import (
 type lineSide struct {
 	circuit *analysis.Circuit
 	sound   []*analysis.Wiring
-	plain   bool // the plug's blades are alike: nothing tells which is hot
+	plain   bool   // the plug's blades are alike: nothing tells which is hot
+	earthed string // what of the mains is earthed
 	hot     *lineConductor
 	neutral *lineConductor
 }
@@ -75,7 +76,12 @@ func (s *lineSide) leadsNowhere() bool {
 // findLineSide looks at the two line conductors.
 func (k *Facts) findLineSide() *lineSide {
 	_, plug := k.Set.Plug()
-	s := &lineSide{circuit: k.Circuit, sound: k.sound, plain: plug.Style == "plain"}
+	s := &lineSide{circuit: k.Circuit, plain: plug.Style == "plain", earthed: k.Set.Earthed}
+	for _, w := range k.sound {
+		if k.Circuit.AtRest(w.State) {
+			s.sound = append(s.sound, w) // what no control changes
+		}
+	}
 	s.hot, s.neutral = &lineConductor{name: "hot", blade: plug.Hot}, &lineConductor{name: "neutral", blade: plug.Neutral}
 	s.hot.other, s.neutral.other = s.neutral, s.hot
 	feeding := func(ch analysis.Channel) bool { return ch.Sort == analysis.Load || ch.Sort == analysis.Rectifying }

@@ -3,6 +3,7 @@ package rules
 import (
 	"cmp"
 	"fmt"
+	"math/cmplx"
 	"slices"
 	"strings"
 
@@ -19,19 +20,56 @@ func pathTo(c *analysis.Circuit, state analysis.State, node string) *analysis.Pa
 		return p
 	}
 	w := c.Wiring(state)
-	hot, _ := c.Blades(state.Plug)
 	var best *analysis.Path
-	for _, p := range w.Paths(hot, node, compared(w), analysis.Query{Avoid: w.Ends(), Pass: notInsulating}) {
+	for _, p := range pathsFrom(c, w, node, compared(w), notInsulating) {
 		if best == nil || cmp.Or(cmp.Compare(len(p.Barriers()), len(best.Barriers())), cmp.Compare(p.Ohms(), best.Ohms())) < 0 {
 			best = &p
 		}
 	}
-	if best == nil {
-		if p, ok := w.Shortest(hot, node, analysis.Query{Avoid: w.Ends()}); ok {
+	if best != nil {
+		return best
+	}
+	for _, blade := range sources(c, state) {
+		if p, ok := w.Shortest(blade, node, analysis.Query{Avoid: w.EndsOf(blade)}); ok {
 			return &p
 		}
 	}
-	return best
+	return nil
+}
+
+// sources are the blades from which current comes to what is touched: the hot one, or both where both
+// are, the foremost first. On a bench that parts the mains from earth, or where the building earths
+// nothing, they are those that the solution has off the earth; both where neither is.
+func sources(c *analysis.Circuit, state analysis.State) []string {
+	hot, neutral := c.Blades(state.Plug)
+	switch {
+	case !c.Floating() && !c.BothHot():
+		return []string{hot}
+	case !c.Floating():
+		return []string{hot, neutral}
+	}
+	s := c.Solve(state)
+	a, b := cmplx.Abs(s.Volts(hot)), cmplx.Abs(s.Volts(neutral))
+	switch {
+	case a > offEarth*b:
+		return []string{hot}
+	case b > offEarth*a:
+		return []string{neutral}
+	}
+	return []string{hot, neutral}
+}
+
+// offEarth is how many times the volts of the other a side of the supply must have to be the one that
+// current comes from: an earthed clip leaves the other next to nothing.
+const offEarth = 10
+
+// pathsFrom are up to n paths from each of the sources to a node.
+func pathsFrom(c *analysis.Circuit, w *analysis.Wiring, node string, n int, pass func(analysis.Channel) bool) []analysis.Path {
+	var paths []analysis.Path
+	for _, blade := range sources(c, w.State) {
+		paths = append(paths, w.Paths(blade, node, n, analysis.Query{Avoid: w.EndsOf(blade), Pass: pass})...)
+	}
+	return paths
 }
 
 // pathBy is pathTo by one part, where any path of few safeguards leads by it.
@@ -41,8 +79,7 @@ func pathBy(c *analysis.Circuit, state analysis.State, node, part string) *analy
 		return p
 	}
 	w := c.Wiring(state)
-	hot, _ := c.Blades(state.Plug)
-	for _, other := range w.Paths(hot, node, 2*compared(w), analysis.Query{Avoid: w.Ends(), Pass: notInsulating}) {
+	for _, other := range pathsFrom(c, w, node, 2*compared(w), notInsulating) {
 		if slices.Contains(partsOf(&other), part) {
 			return &other
 		}
@@ -81,10 +118,9 @@ func freePath(c *analysis.Circuit, state analysis.State, node string) *analysis.
 // one.
 func leastPath(c *analysis.Circuit, state analysis.State, node string, passes ...func(analysis.Channel) bool) *analysis.Path {
 	w := c.Wiring(state)
-	hot, _ := c.Blades(state.Plug)
 	for _, pass := range passes {
 		var best *analysis.Path
-		for _, p := range w.Paths(hot, node, compared(w), analysis.Query{Avoid: w.Ends(), Pass: pass}) {
+		for _, p := range pathsFrom(c, w, node, compared(w), pass) {
 			if best == nil || p.Ohms() < best.Ohms() {
 				best = &p
 			}
@@ -118,13 +154,13 @@ func parallelTo(p *analysis.Path, c *analysis.Circuit, state analysis.State) *an
 	return other
 }
 
-// throughAll tells the loads of a path on the bare mains, and those of one in parallel with it.
-func (k *Case) throughAll(state analysis.State, p *analysis.Path) string {
+// throughAll tells the loads of a path, and those of one in parallel with it.
+func (k *Case) throughAll(c *analysis.Circuit, state analysis.State, p *analysis.Path) string {
 	text := k.through(p)
 	if p == nil {
 		return text
 	}
-	if other := k.through(parallelTo(p, k.Mains, state)); other != "" {
+	if other := k.through(parallelTo(p, c, state)); other != "" {
 		text += ", and " + other + " beside it"
 	}
 	return text

@@ -104,6 +104,67 @@ func TestNoHazardIsUntold(t *testing.T) {
 	}
 }
 
+// mildestPair is the weakest signal that a fault set of cost 1 or less of two pieces of metal may be
+// told by.
+func mildestPair(c *analysis.Circuit, set analysis.FaultSet) Signal {
+	return mildest(c, &analysis.PointResult{FaultSets: []analysis.FaultSet{set}})
+}
+
+// TestNoHazardHandToHandIsUntold: no two pieces of metal that are live hand to hand, or one failure
+// from it, are without a finding: of the two, or of either for whatever makes that one live to earth.
+func TestNoHazardHandToHandIsUntold(t *testing.T) {
+	seen, sets := map[Signal]int{}, 0
+	settest.Check(t, 400, func(t *rapid.T) {
+		sets++
+		text := settest.Draw(t, lawful).Text()
+		set := settest.Load(t, text)
+		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
+		r := Check(c, analysis.Options{Faults: rapid.IntRange(1, 2).Draw(t, "K")})
+		for _, pair := range r.Case.Result.Between {
+			for _, set := range pair.FaultSets {
+				if set.Cost > 1 || ownSet(r, pair, set) {
+					continue // TestNoHazardIsUntold has those of either metal
+				}
+				want := mildestPair(c, set)
+				seen[want]++
+				if got := loudestPair(r, pair); got < want {
+					t.Fatalf("%s to %s by %v is told by signal %d, want %d at least, on %+v\n%s\n%s", pair.A.Name, pair.B.Name, set, got, want, c.Bench, tellAll(r), text)
+				}
+			}
+		}
+	})
+	often(t, "pairs that one failure makes live", seen[Warning], 10, sets, 400)
+}
+
+// ownSet reports whether a fault set of a pair holds one of a point of either metal.
+func ownSet(r *Report, pair *analysis.PairResult, set analysis.FaultSet) bool {
+	for _, m := range r.Case.Metals {
+		if nodes := m.Nodes(); !slices.Contains(nodes, pair.A.Name) && !slices.Contains(nodes, pair.B.Name) {
+			continue
+		}
+		for _, p := range m.Points {
+			for _, own := range p.FaultSets {
+				if !slices.ContainsFunc(own.Faults, func(f *analysis.Fault) bool { return !slices.Contains(set.Faults, f) }) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// loudestPair is the strongest signal of a finding that speaks of both metals, -1 for none.
+func loudestPair(r *Report, pair *analysis.PairResult) Signal {
+	best := Signal(-1)
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if f.Rule == LiveBetween && slices.Contains(f.Nodes, pair.A.Name) && slices.Contains(f.Nodes, pair.B.Name) {
+			best = max(best, f.Signal)
+		}
+	}
+	return best
+}
+
 func tellAll(r *Report) string {
 	var b strings.Builder
 	for i := range r.Findings {

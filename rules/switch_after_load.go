@@ -26,6 +26,9 @@ var SwitchAfterLoad = &Rule{
 		if len(side.switches()) == 0 {
 			return nil
 		}
+		if side.bothHot() != "" {
+			return aheadOfEitherLeg(side)
+		}
 		hot := side.hanging(side.hot, side.hot.ahead)
 		if len(hot) == 0 {
 			return nil
@@ -47,4 +50,26 @@ var SwitchAfterLoad = &Rule{
 				phrase.Few(hot, 3), side.hot.at(), phrase.Few(neutral, 3), side.neutral.at()),
 		}}
 	},
+}
+
+// aheadOfEitherLeg speaks of mains of which both legs are hot: what hangs on either ahead of its switch.
+// A leg without a switch is for switch-in-neutral to tell.
+func aheadOfEitherLeg(side *lineSide) []Finding {
+	var findings []Finding
+	for _, l := range []*lineConductor{side.hot, side.neutral} {
+		if len(l.full) == 0 && len(l.other.full) > 0 {
+			continue
+		}
+		parts := side.hanging(l, l.ahead)
+		if len(parts) == 0 {
+			continue
+		}
+		findings = append(findings, Finding{
+			Signal: Warning, Parts: parts, Remedy: legRemedy,
+			Caution: "Unplug the set and let the reservoirs drain before moving a lead. Check again cold and hot after the change.",
+			Message: fmt.Sprintf("%s %s on the leg %s ahead of any switch, and %s: switched off, still on the line",
+				phrase.Few(parts, 4), phrase.Verb(len(parts), "hang"), l.at(), side.bothHot()),
+		})
+	}
+	return findings
 }
