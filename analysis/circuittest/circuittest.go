@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
+	"coldcheck/netlist/settest"
 )
 
 // Of makes the circuit of a set file on the bare mains.
@@ -22,11 +24,23 @@ func Named(t testing.TB, name, file string) *analysis.Circuit {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := analysis.New(set, analysis.Bench{})
+	return New(t, set, analysis.Bench{})
+}
+
+// New makes a set ready on a bench.
+func New(t settest.TB, set *netlist.Set, bench analysis.Bench) *analysis.Circuit {
+	t.Helper()
+	c, err := analysis.New(set, bench)
 	if err != nil {
-		t.Fatal(err)
+		t.Fatalf("%v", err)
 	}
 	return c
+}
+
+// With is a circuit of those parts, as settest.With writes them, on the mains.
+func With(t settest.TB, parts string, touch ...string) *analysis.Circuit {
+	t.Helper()
+	return New(t, settest.Load(t, settest.With(parts, touch...)), analysis.Bench{})
 }
 
 // HeaterString has a heater string of three, with a lamp, wires in a row, a capacitor and a sleeve.

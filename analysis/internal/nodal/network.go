@@ -46,7 +46,7 @@ type Network struct {
 
 	body complex128 // the body network, Ω
 
-	lock sync.Mutex // of kept
+	lock sync.Mutex // of what follows
 	kept map[key]*Equations
 	full bool // equations are made with all their columns
 }
