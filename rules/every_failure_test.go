@@ -8,7 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist/settest"
 	"coldcheck/rules/phrase"
 )
@@ -18,7 +18,7 @@ func TestEverySingleFailureIsTold(t *testing.T) {
 	told := 0
 	settest.Check(t, 300, func(t *rapid.T) {
 		text := settest.Draw(t, lawful).Text()
-		r := Check(circuittest.New(t, settest.Load(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
+		r := Check(analysistest.New(t, settest.Load(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
 		for _, p := range r.Case.Result.Points {
 			for _, set := range p.FaultSets {
 				if len(set.Faults) != 1 || set.Faults[0].Kind == analysis.GuardOff {

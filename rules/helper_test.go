@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist"
 	"coldcheck/netlist/settest"
 )
@@ -45,7 +45,7 @@ func checkOn(t *testing.T, bench analysis.Bench, lines ...string) *Report {
 
 func checkSet(t *testing.T, set *netlist.Set, bench analysis.Bench) *Report {
 	t.Helper()
-	return Check(circuittest.New(t, set, bench), analysis.Options{Faults: analysis.DefaultFaults})
+	return Check(analysistest.New(t, set, bench), analysis.Options{Faults: analysis.DefaultFaults})
 }
 
 // findings are those of one rule.

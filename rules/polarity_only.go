@@ -40,13 +40,13 @@ func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 	live := rows[0].State.Plug
 	_, plug := k.Set.Plug()
 	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the way of the plug keeps the line off",
-		m.Name(), phrase.Be(phrase.Things(m.Nodes())), plugTurned(live, plug.Style), whileSwitches(ofPolarity(rows, live), k.Mains))
+		m.Name(), phrase.Be(phrase.Things(m.Nodes())), plugReversed(live, plug.Style), whileSwitches(ofPolarity(rows, live), k.Mains))
 	f.Remedy = liftOff + "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
 	f.Notes = append(f.Notes, k.undoes(m, live.Other(), f)...)
 	return f
 }
 
-func plugTurned(polarity analysis.Polarity, style string) string {
+func plugReversed(polarity analysis.Polarity, style string) string {
 	if style == "plain" {
 		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", polarity)
 	}

@@ -1,31 +1,11 @@
-// Package circuittest makes circuits for tests.
-package circuittest
+// Package analysistest makes circuits for the tests of what stands on package analysis.
+package analysistest
 
 import (
-	"strings"
-	"testing"
-
 	"coldcheck/analysis"
 	"coldcheck/netlist"
-	"coldcheck/netlist/setfile"
 	"coldcheck/netlist/settest"
 )
-
-// Of makes the circuit of a set file on the bare mains.
-func Of(t testing.TB, file string) *analysis.Circuit {
-	t.Helper()
-	return Named(t, "test", file)
-}
-
-// Named is Of with a name for the file.
-func Named(t testing.TB, name, file string) *analysis.Circuit {
-	t.Helper()
-	set, err := setfile.Load(name+".toml", strings.NewReader(file))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return New(t, set, analysis.Bench{})
-}
 
 // New makes a set ready on a bench.
 func New(t settest.TB, set *netlist.Set, bench analysis.Bench) *analysis.Circuit {
@@ -37,10 +17,16 @@ func New(t settest.TB, set *netlist.Set, bench analysis.Bench) *analysis.Circuit
 	return c
 }
 
+// Of is a circuit of a set file on the bare mains.
+func Of(t settest.TB, file string) *analysis.Circuit {
+	t.Helper()
+	return New(t, settest.Load(t, file), analysis.Bench{})
+}
+
 // With is a circuit of those parts, as settest.With writes them, on the mains.
 func With(t settest.TB, parts string, touch ...string) *analysis.Circuit {
 	t.Helper()
-	return New(t, settest.Load(t, settest.With(parts, touch...)), analysis.Bench{})
+	return Of(t, settest.With(parts, touch...))
 }
 
 // HeaterString has a heater string of three, with a lamp, wires in a row, a capacitor and a sleeve.
