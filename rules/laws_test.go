@@ -19,7 +19,7 @@ import (
 // Laws that hold for the findings of every set.
 
 // lawful bounds the sets that the laws are held on.
-var lawful = settest.Limits{Parts: [2]int{2, 14}, Controls: 2, Sections: 2, Failed: true}
+var lawful = settest.Limits{Parts: [2]int{2, 14}, Switches: 2, Controls: 1, Sections: 2, Failed: true}
 
 // ofTouch reports whether a rule's findings say that metal is live, or one failure from it.
 func ofTouch(r *Rule) bool {
@@ -210,7 +210,7 @@ func TestShortedSafeguardIsDanger(t *testing.T) {
 	shorted, sets := 0, 0
 	settest.Check(t, 400, func(t *rapid.T) {
 		sets++
-		drawn := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10}, Controls: 1, Sections: 1})
+		drawn := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10}, Switches: 1, Controls: 1, Sections: 1})
 		c := analysistest.New(t, settest.Load(t, drawn.Text()), analysis.Bench{})
 		for _, p := range c.Examine(analysis.Options{Faults: 2}).Points {
 			for _, set := range p.FaultSets {

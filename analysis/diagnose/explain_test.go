@@ -271,7 +271,7 @@ func TestGaugeAgreesWithSolution(t *testing.T) {
 // is none, and a short, a leakage or a value is predicted as a set built so is read.
 func TestAccountsOfRandomSets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Controls: 1, Sections: 2, Failed: true}).Text())
+		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Switches: 1, Controls: 1, Sections: 2, Failed: true}).Text())
 		c := analysistest.New(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		ms := Measurable(c)
 		for range rapid.IntRange(1, 4).Draw(t, "readings") {

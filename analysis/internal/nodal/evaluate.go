@@ -346,7 +346,7 @@ func (x *Evaluation) Together(ask Ask, visit func(*Evaluation) bool) {
 func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
 	ports := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
-	if !e.on(u, ports, ask) || !e.shunt(ask) {
+	if !e.on(u, ports, ask) || !e.shunt(ask) && more != nil {
 		e.afresh(s, more, ask, visit)
 		return
 	}
