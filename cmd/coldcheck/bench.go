@@ -82,7 +82,7 @@ func fits(circuit *analysis.Circuit, s flags.Setting) error {
 	for _, x := range circuit.Switches {
 		add(x.Name, x.Positions)
 	}
-	for _, x := range circuit.Switches {
+	for _, x := range circuit.Controls {
 		add(x.Name, x.Positions)
 	}
 	at, known := positions[s.Control]
