@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"coldcheck/analysis/budget"
 	"coldcheck/analysis/internal/charge"
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/nodal"
@@ -100,12 +101,11 @@ func (c *Circuit) Forget() {
 	c.judge.Forget()
 }
 
-// Milliseconds estimates what it takes to examine the circuit at single failures and to judge it:
-// the same on every machine, so that what rests on it is too.
-func (c *Circuit) Milliseconds() float64 {
-	const base, perPart, perPoint, perPosition, perEvaluation, most = 2, 0.15, 0.7, 0.5, 0.5e-3, 1e6
-	return base + perPart*float64(len(c.Set.Parts)) + perPoint*float64(len(c.Points)) + perPosition*float64(len(c.Positions)) +
-		perEvaluation*min(search.SingleFailures(c.network), most)
+// Work is about what it takes to examine the circuit at single failures and to judge it.
+func (c *Circuit) Work() budget.Count {
+	const whole, perPart, perPoint, perPosition, most = 4000, 300, 1400, 1000, 1e6
+	size := whole + perPart*len(c.Set.Parts) + perPoint*len(c.Points) + perPosition*len(c.Positions)
+	return budget.Count(size) + min(budget.Count(search.SingleFailures(c.network)), most)
 }
 
 // WorstOf is the worst, at the point of that index in Points, of the rows that are not cleared and

@@ -3,7 +3,6 @@ package analysis
 import (
 	"cmp"
 	"math"
-	"reflect"
 	"slices"
 	"testing"
 
@@ -55,12 +54,15 @@ func (w *twin) passages(x condition) []passage {
 		case *netlist.Resistor:
 			resistor(cmp.Or(d.Measured, d.Ohms), d.Ends[:]...)
 		case *netlist.Potentiometer:
-			if d.Wiper == "" {
-				resistor(d.Ohms, d.Ends[:]...)
-			} else {
-				resistor(d.Ohms, d.Ends[0], d.Wiper)
-				resistor(d.Ohms, d.Wiper, d.Ends[1])
+			for _, h := range halves(d, x.at[p.Name]) {
+				if h.turned {
+					add(0, h.a, h.b)
+				} else {
+					resistor(d.Ohms, h.a, h.b)
+				}
 			}
+		case *netlist.Thermistor:
+			resistor(d.Hot, d.Ends[:]...)
 		case *netlist.Coil:
 			add(0, d.Ends[:]...)
 		case *netlist.Motor:
@@ -120,7 +122,7 @@ func leastCosts(set *netlist.Set, all []passage, from string) map[string]int {
 // TestShortestHasFewestSafeguards: against brute force over the set as it was read.
 func TestShortestHasFewestSafeguards(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := settest.Draw(t, settest.Limits{Parts: [2]int{3, 25}, Controls: 2, Sections: 3, Failed: true}).Text()
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{3, 25}, Switches: 2, Controls: 1, Sections: 3, Failed: true}).Text()
 		c := newCircuit(t, settest.Load(t, text), Bench{})
 		state := settest.OneOf(settest.NewDrawer(t), c.Normal()...)
 		w := c.Wiring(state)
@@ -139,34 +141,4 @@ func TestShortestHasFewestSafeguards(t *testing.T) {
 			}
 		}
 	})
-}
-
-// TestSameAnswerEveryTime: twenty circuits of one set, to the last bit.
-func TestSameAnswerEveryTime(t *testing.T) {
-	for _, name := range []string{"hot-chassis", "line-bypass"} {
-		set := settest.Load(t, settest.Example(t, name))
-		type answer struct {
-			Points   []PointResult
-			Together *Worst
-			Stored   []Stored
-			Paths    [][]Path
-		}
-		var first answer
-		for k := range 20 {
-			c := newCircuit(t, set, Bench{})
-			r := c.Examine(Options{Faults: 1})
-			got := answer{Together: r.Together, Stored: r.Stored}
-			for _, p := range r.Points {
-				q := *p
-				q.TouchPoint = nil
-				got.Points = append(got.Points, q)
-				got.Paths = append(got.Paths, c.Wiring(c.Normal()[0]).Paths("line 1", p.Name, 3, Query{}))
-			}
-			if k == 0 {
-				first = got
-			} else if !reflect.DeepEqual(got, first) {
-				t.Fatalf("%s: run %d differs from the first", name, k+1)
-			}
-		}
-	}
 }

@@ -47,8 +47,8 @@ type Facts struct {
 	pairs []*pair
 }
 
-func newCase(c *analysis.Circuit, result *analysis.Result, sound []*analysis.Wiring) *Case {
-	k := &Case{Set: c.Set, Circuit: c, Mains: c, Result: result, Metals: metalsOf(result, sound)}
+func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
+	k := &Case{Set: c.Set, Circuit: c, Mains: c, Result: result, Metals: metalsOf(result, c.Metals())}
 	if c.Bench.Isolated || len(c.Bench.Earthed) > 0 {
 		k.Mains, _ = analysis.New(c.Set, analysis.Bench{}) // no bench, so no node to miss
 	}
@@ -64,7 +64,7 @@ func newCase(c *analysis.Circuit, result *analysis.Result, sound []*analysis.Wir
 // newFacts examines a circuit and works out what the rules ask.
 func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
 	k := &Facts{sound: soundWirings(c)}
-	k.Case = newCase(c, c.Examine(options), k.sound)
+	k.Case = newCase(c, c.Examine(options))
 	for _, state := range c.Normal() {
 		k.normal = append(k.normal, c.Solve(state))
 		k.wirings = append(k.wirings, c.Wiring(state))

@@ -187,7 +187,7 @@ func whileSwitches(rows []analysis.Row, c *analysis.Circuit) string {
 			words = append(words, phrase.Standing(s.Name, at))
 		}
 	}
-	for _, control := range c.Controls {
+	for _, control := range c.Switches {
 		if at := at(control.Name, control.Positions); len(at) < len(control.Positions) {
 			words = append(words, phrase.TurnedTo(control.Name, at))
 		}

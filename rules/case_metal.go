@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -20,30 +21,39 @@ type Metal struct {
 	whole  *Metal
 }
 
-// metalsOf gathers touch points into pieces of metal.
-func metalsOf(result *analysis.Result, sound []*analysis.Wiring) []*Metal {
-	var metals []*Metal
-	for _, bare := range []bool{true, false} {
-		for i, p := range result.Points {
-			if bare == guarded(p) {
-				continue
-			}
-			home := slices.IndexFunc(metals, func(m *Metal) bool {
-				return !slices.ContainsFunc(sound, func(w *analysis.Wiring) bool { return !w.Joined(m.Node(), p.Name) })
-			})
-			if home < 0 {
-				home = len(metals)
-				metals = append(metals, &Metal{})
-				metals[home].whole = metals[home]
-			}
-			metals[home].add(p, i)
-		}
+// metalsOf are pieces of metal, the bare ones first, and so the points of each.
+func metalsOf(result *analysis.Result, pieces [][]*analysis.TouchPoint) []*Metal {
+	places := map[*netlist.Node]int{}
+	for i, p := range result.Points {
+		places[p.Node] = i
 	}
+	var metals []*Metal
+	for _, points := range pieces {
+		m := &Metal{}
+		for _, p := range points {
+			m.places = append(m.places, places[p.Node])
+		}
+		slices.SortStableFunc(m.places, func(a, b int) int { return bareFirst(result.Points[a], result.Points[b]) })
+		for _, i := range m.places {
+			m.Points = append(m.Points, result.Points[i])
+		}
+		m.whole = m
+		metals = append(metals, m)
+	}
+	slices.SortFunc(metals, func(a, b *Metal) int {
+		return cmp.Or(bareFirst(a.Points[0], b.Points[0]), cmp.Compare(a.places[0], b.places[0]))
+	})
 	return metals
 }
 
-func (m *Metal) add(p *analysis.PointResult, place int) {
-	m.Points, m.places = append(m.Points, p), append(m.places, place)
+func bareFirst(a, b *analysis.PointResult) int {
+	switch {
+	case guarded(a) == guarded(b):
+		return 0
+	case guarded(b):
+		return -1
+	}
+	return 1
 }
 
 // guarded reports whether a guard that someone vouches for keeps fingers off a point.
@@ -114,34 +124,22 @@ func (k *Case) metalOf(node string) *Metal {
 // pieces are what faults leave of a metal: the metal itself, or its pieces where a fuse that opens or
 // an earth wire that comes off parts it.
 func (k *Facts) pieces(m *Metal, faults ...*analysis.Fault) []*Metal {
-	off := map[string]bool{}
-	for _, f := range faults {
-		if f.Part == analysis.SupplyName || len(m.Points) == 1 {
-			continue
-		}
-		if f.Kind == analysis.EarthLost || f.Kind == analysis.Open && k.Set.Part(f.Part).Kind == netlist.KindFuse {
-			off[f.Part] = true
-		}
+	opens := func(f *analysis.Fault) bool {
+		return f.Part != analysis.SupplyName &&
+			(f.Kind == analysis.EarthLost || f.Kind == analysis.Open && k.Set.Part(f.Part).Kind == netlist.KindFuse)
 	}
-	if len(off) == 0 {
+	if len(m.Points) == 1 || !slices.ContainsFunc(faults, opens) {
 		return []*Metal{m}
 	}
-	whole := func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor && !off[ch.Part] }
-	var pieces []*Metal
-	for i, p := range m.Points {
-		home := slices.IndexFunc(pieces, func(piece *Metal) bool {
-			return !slices.ContainsFunc(k.sound, func(w *analysis.Wiring) bool {
-				return !slices.Contains(w.Reached(piece.Node(), nil, whole), p.Name)
-			})
-		})
-		if home < 0 {
-			home = len(pieces)
-			pieces = append(pieces, &Metal{whole: m.whole})
-		}
-		pieces[home].add(p, m.places[i])
-	}
-	if len(pieces) == 1 {
+	left := slices.DeleteFunc(k.Circuit.Metals(faults...), func(points []*analysis.TouchPoint) bool {
+		return !slices.Contains(m.Nodes(), points[0].Name)
+	})
+	if len(left) == 1 {
 		return []*Metal{m}
+	}
+	pieces := metalsOf(k.Result, left)
+	for _, piece := range pieces {
+		piece.whole = m.whole
 	}
 	return pieces
 }

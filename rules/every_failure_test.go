@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"coldcheck/rules/phrase"
 	"slices"
 	"strings"
 	"testing"
@@ -9,7 +8,9 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist/settest"
+	"coldcheck/rules/phrase"
 )
 
 // Every single failure that makes a point live is named by some finding that speaks of the point.
@@ -17,7 +18,7 @@ func TestEverySingleFailureIsTold(t *testing.T) {
 	told := 0
 	settest.Check(t, 300, func(t *rapid.T) {
 		text := settest.Draw(t, lawful).Text()
-		r := Check(newCircuit(t, settest.Load(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
+		r := Check(analysistest.New(t, settest.Load(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
 		for _, p := range r.Case.Result.Points {
 			for _, set := range p.FaultSets {
 				if len(set.Faults) != 1 || set.Faults[0].Kind == analysis.GuardOff {

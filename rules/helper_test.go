@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist"
 	"coldcheck/netlist/settest"
 )
@@ -30,15 +31,6 @@ func loadWhole(t *testing.T, text string) *netlist.Set {
 	return settest.Load(t, text)
 }
 
-func newCircuit(t settest.TB, set *netlist.Set, bench analysis.Bench) *analysis.Circuit {
-	t.Helper()
-	c, err := analysis.New(set, bench)
-	if err != nil {
-		t.Fatalf("%v", err)
-	}
-	return c
-}
-
 // check examines a set of head and these lines on the mains.
 func check(t *testing.T, lines ...string) *Report {
 	t.Helper()
@@ -53,7 +45,7 @@ func checkOn(t *testing.T, bench analysis.Bench, lines ...string) *Report {
 
 func checkSet(t *testing.T, set *netlist.Set, bench analysis.Bench) *Report {
 	t.Helper()
-	return Check(newCircuit(t, set, bench), analysis.Options{Faults: analysis.DefaultFaults})
+	return Check(analysistest.New(t, set, bench), analysis.Options{Faults: analysis.DefaultFaults})
 }
 
 // findings are those of one rule.

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"coldcheck/netlist/settest"
 	"fmt"
 	"regexp"
 	"slices"
@@ -11,14 +10,16 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
+	"coldcheck/netlist/settest"
 )
 
 // Laws that hold for the findings of every set.
 
 // lawful bounds the sets that the laws are held on.
-var lawful = settest.Limits{Parts: [2]int{2, 14}, Controls: 2, Sections: 2, Failed: true}
+var lawful = settest.Limits{Parts: [2]int{2, 14}, Switches: 2, Controls: 1, Sections: 2, Failed: true}
 
 // ofTouch reports whether a rule's findings say that metal is live, or one failure from it.
 func ofTouch(r *Rule) bool {
@@ -86,7 +87,7 @@ func TestNoHazardIsUntold(t *testing.T) {
 		sets++
 		text := settest.Draw(t, lawful).Text()
 		set := settest.Load(t, text)
-		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
+		c := analysistest.New(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		r := Check(c, analysis.Options{Faults: rapid.IntRange(1, 2).Draw(t, "K")})
 		for _, p := range r.Case.Result.Points {
 			if p.Depth != 0 && p.Depth != 1 {
@@ -194,7 +195,7 @@ func TestWireFromTheLineIsDanger(t *testing.T) {
 		drawn.Parts = append(drawn.Parts, settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes(blade, point.Name)})
 		text := drawn.Text()
 		set := settest.Load(t, text)
-		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
+		c := analysistest.New(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		r := Check(c, analysis.Options{Faults: 1})
 		want := demanded(c, point.Name)
 		if got := loudest(r, point.Name, ofLive); got < want {
@@ -209,8 +210,8 @@ func TestShortedSafeguardIsDanger(t *testing.T) {
 	shorted, sets := 0, 0
 	settest.Check(t, 400, func(t *rapid.T) {
 		sets++
-		drawn := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10}, Controls: 1, Sections: 1})
-		c := newCircuit(t, settest.Load(t, drawn.Text()), analysis.Bench{})
+		drawn := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10}, Switches: 1, Controls: 1, Sections: 1})
+		c := analysistest.New(t, settest.Load(t, drawn.Text()), analysis.Bench{})
 		for _, p := range c.Examine(analysis.Options{Faults: 2}).Points {
 			for _, set := range p.FaultSets {
 				faults := unguarded(set)
@@ -221,7 +222,7 @@ func TestShortedSafeguardIsDanger(t *testing.T) {
 				with := *drawn
 				with.Parts = append(slices.Clone(drawn.Parts), settest.Part{Name: "W99", Kind: "wire", Keys: "ends = " + settest.Nodes(faults[0].Nodes[0], faults[0].Nodes[1])})
 				text := with.Text()
-				short := newCircuit(t, settest.Load(t, text), analysis.Bench{})
+				short := analysistest.New(t, settest.Load(t, text), analysis.Bench{})
 				r := Check(short, analysis.Options{Faults: 1})
 				if got, want := loudest(r, p.Name, ofTouch), demanded(short, p.Name); got < want {
 					t.Fatalf("%s with a wire across %v is told by signal %d, want %d\n%s\n%s", p.Name, faults[0], got, want, tellAll(r), text)
@@ -254,7 +255,7 @@ func TestSafeguardInSeriesLowersNothing(t *testing.T) {
 	settest.Check(t, 200, func(t *rapid.T) {
 		sets++
 		drawn := settest.Draw(t, lawful)
-		before := newCircuit(t, settest.Load(t, drawn.Text()), analysis.Bench{})
+		before := analysistest.New(t, settest.Load(t, drawn.Text()), analysis.Bench{})
 		d := settest.NewDrawer(t)
 		k := 1 + d.N(len(drawn.Parts)-1)
 		nodes := regexp.MustCompile(`‹[^›]*›`).FindAllStringIndex(drawn.Parts[k].Keys, -1)
@@ -269,7 +270,7 @@ func TestSafeguardInSeriesLowersNothing(t *testing.T) {
 		if err != nil {
 			t.Skip("positive of a capacitor stays behind, or a touch point has no part left")
 		}
-		after := newCircuit(t, set, analysis.Bench{})
+		after := analysistest.New(t, set, analysis.Bench{})
 		for _, p := range before.Points {
 			was, is := fewestSafeguards(before, p.Name), fewestSafeguards(after, p.Name)
 			if is >= 0 && (was < 0 || is < was) {
@@ -299,7 +300,7 @@ func TestFindingsRepeat(t *testing.T) {
 		set := settest.Load(t, text)
 		bench := analysis.Bench(settest.DrawBench(t, set))
 		print := func() string {
-			r := Check(newCircuit(t, settest.Load(t, text), bench), analysis.Options{Faults: 2})
+			r := Check(analysistest.New(t, settest.Load(t, text), bench), analysis.Options{Faults: 2})
 			var b strings.Builder
 			for i := range r.Findings {
 				f := &r.Findings[i]

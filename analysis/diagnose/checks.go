@@ -33,8 +33,8 @@ type Checklist struct {
 // described, and what is live is not known.
 func (l *Checklist) Hold() bool { return l.Account != nil && !l.Account.Agree() }
 
-// Do tells whether a hot check may be made on a set that is as described.
-func (h *HotCheck) Do() bool { return !h.Live && !h.LiveTurned && !h.Cleared }
+// Do reports whether a hot check may be made on a set that is as described.
+func (h *HotCheck) Do() bool { return !h.Live && !h.LiveReversed && !h.Cleared }
 
 // Check is one measurement with the band in which it is right, in its own unit. From OhmsRange up
 // an ohmmeter shows open.
@@ -47,18 +47,18 @@ type Check struct {
 	Lower, Higher []Explanation
 }
 
-// HotCheck is a touch point to earth in one plug way.
+// HotCheck is a touch point to earth in one polarity of the plug.
 type HotCheck struct {
-	Point       string
-	Plug        analysis.Polarity
-	When        [][]analysis.Setting
-	Volts       Check             // on a meter of MeterOhms
-	Load        Check             // across the hot check's 1.5 kΩ and 0.15 µF
-	Live        bool              // the metal is live then, in some rectifier's state: not to be measured
-	LiveTurned  bool              // live with the plug the other way, and a plain plug does not tell which it is
-	Cleared     bool              // the line is shorted then: not to be plugged in
-	May         []*analysis.Fault // each alone makes it live then, and is of a part that nobody vouches for
-	AlikeTurned bool              // as many volts with the plug the other way round, within the band
+	Point         string
+	Plug          analysis.Polarity
+	When          [][]analysis.Setting
+	Volts         Check             // on a meter of MeterOhms
+	Load          Check             // across the hot check's 1.5 kΩ and 0.15 µF
+	Live          bool              // the metal is live then, in some rectifier's state: not to be measured
+	LiveReversed  bool              // live with the plug reversed, and a plain plug does not tell which it is
+	Cleared       bool              // the line is shorted then: not to be plugged in
+	May           []*analysis.Fault // each alone makes it live then, and is of a part that nobody vouches for
+	AlikeReversed bool              // as many volts with the plug reversed, within the band
 }
 
 // HeaterCheck is the volts across a tube's heater, against its rating.
@@ -71,7 +71,13 @@ type HeaterCheck struct {
 // Checks lays out the checklist of a set.
 func Checks(c *analysis.Circuit) *Checklist {
 	l := &Checklist{Circuit: c, Account: Explain(c)}
-	l.findMetals()
+	for _, points := range c.Metals() {
+		var names []string
+		for _, p := range points {
+			names = append(names, p.Name)
+		}
+		l.Metals = append(l.Metals, names)
+	}
 	l.NotPaired = len(l.Metals) > pairedMetals
 	l.Cold = l.fold(coldList(c, l.Metals))
 	l.Joined = l.checksOf(joinedList(c, l.Metals))
@@ -82,26 +88,6 @@ func Checks(c *analysis.Circuit) *Checklist {
 	l.heaters()
 	l.Stresses = c.Stresses()
 	return l
-}
-
-func (l *Checklist) findMetals() {
-	var wirings []*analysis.Wiring
-	for _, s := range l.Circuit.Normal() {
-		if s.Plug == analysis.AsMarked {
-			s.Without = true // a failed part may be open as well
-			wirings = append(wirings, l.Circuit.Wiring(s))
-		}
-	}
-	for _, p := range l.Circuit.Points {
-		home := slices.IndexFunc(l.Metals, func(metal []string) bool {
-			return !slices.ContainsFunc(wirings, func(w *analysis.Wiring) bool { return !w.Joined(metal[0], p.Name) })
-		})
-		if home < 0 {
-			l.Metals = append(l.Metals, []string{p.Name})
-			continue
-		}
-		l.Metals[home] = append(l.Metals[home], p.Name)
-	}
 }
 
 // pairedMetals is of how many pieces of metal each is measured against each other.

@@ -67,8 +67,8 @@ func (h *HotCheck) compareReversed(c *analysis.Circuit, all []HotCheck) {
 	for i := range all {
 		other := &all[i]
 		if other.Point == h.Point && other.Plug != h.Plug && other.Volts.position == h.Volts.position {
-			h.AlikeTurned = other.Volts.Expect >= h.Volts.Low && other.Volts.Expect <= h.Volts.High
-			h.LiveTurned = c.Plug.Style == plainPlug && other.Live && !h.Live
+			h.AlikeReversed = other.Volts.Expect >= h.Volts.Low && other.Volts.Expect <= h.Volts.High
+			h.LiveReversed = c.Plug.Style == plainPlug && other.Live && !h.Live
 		}
 	}
 }
@@ -76,12 +76,12 @@ func (h *HotCheck) compareReversed(c *analysis.Circuit, all []HotCheck) {
 // alike reports whether two checks are told as one.
 func (h *HotCheck) alike(other *HotCheck) bool {
 	type judged struct {
-		point                                    string
-		plug                                     analysis.Polarity
-		live, liveReversed, cleared, alikeTurned bool
+		point                                      string
+		plug                                       analysis.Polarity
+		live, liveReversed, cleared, alikeReversed bool
 	}
 	of := func(x *HotCheck) judged {
-		return judged{x.Point, x.Plug, x.Live, x.LiveTurned, x.Cleared, x.AlikeTurned}
+		return judged{x.Point, x.Plug, x.Live, x.LiveReversed, x.Cleared, x.AlikeReversed}
 	}
 	return of(h) == of(other) && sameVolts(h.Volts, other.Volts) && sameVolts(h.Load, other.Load) && slices.Equal(h.May, other.May)
 }
@@ -103,12 +103,12 @@ func sameVolts(a, b Check) bool {
 	return math.Abs(a.Expect-b.Expect) <= voltsFloor+foldShare*max(a.Expect, b.Expect)
 }
 
-// plainPlug is the style of plug that goes in either way round.
+// plainPlug is the style of plug that goes in with either polarity.
 const plainPlug = "plain"
 
 type hotState struct {
 	point    int
-	way      analysis.Polarity
+	plug     analysis.Polarity
 	position int
 }
 

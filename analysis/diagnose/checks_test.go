@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"coldcheck/analysis/analysistest"
 	"fmt"
 	"math"
 	"strings"
@@ -35,7 +36,7 @@ func cold(t *testing.T, l *Checklist, a, b string, tied bool) []Check {
 // floating: 220 kΩ from B-minus, 800 Ω from the other blade, each switch position its own line
 // where they differ.
 func TestColdChecks(t *testing.T) {
-	l := Checks(circuitOf(t, floating, "chassis"))
+	l := Checks(analysistest.With(t, floating, "chassis"))
 	fromHot := cold(t, l, "L", "chassis", false)
 	if len(fromHot) != 1 || len(fromHot[0].When) != 2 {
 		t.Fatalf("from the blade ahead of the switch: %+v", fromHot)
@@ -68,7 +69,7 @@ func TestHotChecksOfLiveMetal(t *testing.T) {
 R9 = { kind = "resistor", ends = ["L", "chassis"], value = 800 }`
 	for style, want := range map[string]string{"plain": "no no no no", "polarized": "yes no no yes"} {
 		plug := fmt.Sprintf("PL1 = { kind = \"plug\", style = %q, hot = \"L\", neutral = \"N\" }\n", style)
-		l := Checks(circuitOf(t, plug+hot, "chassis"))
+		l := Checks(analysistest.With(t, plug+hot, "chassis"))
 		var do []string
 		for i := range l.Hot {
 			word := map[bool]string{true: "yes", false: "no"}[l.Hot[i].Do()]
@@ -84,7 +85,7 @@ R9 = { kind = "resistor", ends = ["L", "chassis"], value = 800 }`
 
 // A suspect capacitor that would make the metal live is told beside the check.
 func TestHotChecksOfSuspects(t *testing.T) {
-	l := Checks(circuitOf(t, strings.Replace(floating, `type = "film"`, `type = "paper"`, 1), "chassis"))
+	l := Checks(analysistest.With(t, strings.Replace(floating, `type = "film"`, `type = "paper"`, 1), "chassis"))
 	said := false
 	for _, h := range l.Hot {
 		for _, f := range h.May {
@@ -94,7 +95,7 @@ func TestHotChecksOfSuspects(t *testing.T) {
 	if !said {
 		t.Error("no word of C1")
 	}
-	for _, h := range Checks(circuitOf(t, floating, "chassis")).Hot {
+	for _, h := range Checks(analysistest.With(t, floating, "chassis")).Hot {
 		if len(h.May) > 0 {
 			t.Errorf("a good part told: %v", h.May)
 		}
@@ -107,23 +108,23 @@ func TestHotCheckFigures(t *testing.T) {
 	one := `C1 = { kind = "capacitor", ends = ["L", "chassis"], value = "4.7 nF", class = "Y2" }
 R9 = { kind = "resistor", ends = ["L", "N"], value = 800 }`
 	two := one + "\nC2 = { kind = \"capacitor\", ends = [\"N\", \"chassis\"], value = \"4.7 nF\", class = \"Y2\" }"
-	for _, h := range Checks(circuitOf(t, one, "chassis")).Hot {
+	for _, h := range Checks(analysistest.With(t, one, "chassis")).Hot {
 		if h.Plug == analysis.AsMarked {
 			settest.Near(t, "hot check", h.Load.Expect, 0.318, 0.005)
 		}
-		if h.AlikeTurned {
+		if h.AlikeReversed {
 			t.Errorf("a path to one side reads alike: %+v", h)
 		}
 	}
-	for _, h := range Checks(circuitOf(t, two, "chassis")).Hot {
-		if !h.AlikeTurned {
+	for _, h := range Checks(analysistest.With(t, two, "chassis")).Hot {
+		if !h.AlikeReversed {
 			t.Errorf("a divider does not read alike: %+v", h)
 		}
 	}
 }
 
 func TestHeatersAndStresses(t *testing.T) {
-	l := Checks(circuitOf(t, `V1 = { kind = "tube", type = "12BE6", pins = { 3 = "L", 4 = "h" } }
+	l := Checks(analysistest.With(t, `V1 = { kind = "tube", type = "12BE6", pins = { 3 = "L", 4 = "h" } }
 R9 = { kind = "resistor", ends = ["h", "N"], value = 716 }
 C1 = { kind = "capacitor", ends = ["L", "N"], value = "0.1 uF", rating = "250 V AC", class = "X2" }
 I1 = { kind = "insulation", ends = ["N", "chassis"] }`, "chassis"))

@@ -16,7 +16,7 @@ type ExplanationKind string
 const (
 	AsDescribed   ExplanationKind = "as-described"
 	FaultsInSet   ExplanationKind = "faults"         // one fault, or two
-	PlugTurned    ExplanationKind = "plug-turned"    // in the outlet the other way than noted, or the outlet wired so
+	PlugReversed  ExplanationKind = "plug-turned"    // in the outlet the other way than noted, or the outlet wired so
 	SwitchMoved   ExplanationKind = "switch-moved"   // in the other leg of the line
 	EndsSwapped   ExplanationKind = "ends-swapped"   // two ends of a part exchanged
 	ConnectionOff ExplanationKind = "connection-off" // an end of a part joined to nothing
@@ -29,7 +29,7 @@ const (
 // of squared deviations. A figure that was fitted takes one such unit off by itself (Akaike 1974);
 // two things wrong at once are rarer than one.
 var weights = map[ExplanationKind]float64{
-	AsDescribed: 0, FaultsInSet: 1, PlugTurned: 1, StatedAbsent: 1,
+	AsDescribed: 0, FaultsInSet: 1, PlugReversed: 1, StatedAbsent: 1,
 	SwitchMoved: 2, ConnectionOff: 2, EndsSwapped: 2.5, OtherValue: 2, Leaks: 2,
 }
 
@@ -40,7 +40,7 @@ const secondWeight = 3
 type Explanation struct {
 	Kind      ExplanationKind
 	Part      string
-	Faults    []*analysis.Fault // of FaultsInSet and, beside the plug, of PlugTurned
+	Faults    []*analysis.Fault // of FaultsInSet and, beside the plug, of PlugReversed
 	Terminals []string          // of EndsSwapped two; of ConnectionOff one, or none where either end does the same
 	Nodes     [2]string
 	Value     float64 // of OtherValue in Unit, of Leaks in Ω: what fits best
@@ -110,7 +110,7 @@ const (
 	apart = 4.0
 )
 
-// Agree tells whether every reading is as the set as described would have it.
+// Agree reports whether every reading is as the set as described would have it.
 func (a *Account) Agree() bool { return a.Described.Fits }
 
 // Explain holds the readings of the set's file against the model. It is nil where there are none.

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
 	"coldcheck/netlist/settest"
@@ -124,7 +125,7 @@ func TestPlantedFaults(t *testing.T) {
 		if len(set.Readings) > 0 {
 			continue // a variant of the others, with readings of its own
 		}
-		x := newExplainer(set, analysis.Bench{}, Measurable(newCircuit(t, set, analysis.Bench{})))
+		x := newExplainer(set, analysis.Bench{}, Measurable(analysistest.New(t, set, analysis.Bench{})))
 		for _, n := range counts {
 			well := chosen(x, n)
 			for _, g := range x.guesses() {
@@ -187,7 +188,7 @@ func TestSoundPartsAreNoAlarm(t *testing.T) {
 	readings, differ := 0, 0
 	for _, example := range examples.Sets() {
 		set := settest.Load(t, example.Text)
-		ms := Measurable(newCircuit(t, set, analysis.Bench{}))
+		ms := Measurable(analysistest.New(t, set, analysis.Bench{}))
 		x := newExplainer(set, analysis.Bench{}, ms)
 		for range 5 {
 			sound := withParts(set, func(p *netlist.Part) *netlist.Part {

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
@@ -33,7 +34,7 @@ const coldBlade = `"N", "chassis"`
 
 func explained(t *testing.T, parts string, readings ...string) *Account {
 	t.Helper()
-	a := Explain(newCircuit(t, settest.Load(t, settest.With(parts, "chassis")+strings.Join(readings, "")), analysis.Bench{}))
+	a := Explain(analysistest.New(t, settest.Load(t, settest.With(parts, "chassis")+strings.Join(readings, "")), analysis.Bench{}))
 	if a == nil {
 		t.Fatal("no account of the readings")
 	}
@@ -91,7 +92,7 @@ func TestLeakageIsFoundWithItsOhms(t *testing.T) {
 // the part's own: 250 kΩ ∥ 1 MΩ is 200 kΩ.
 func TestLeakageOfFrameBesideThePartsOwn(t *testing.T) {
 	set := settest.Load(t, settest.With(floating+`C9 = { kind = "capacitor", ends = ["hidden", "case"], value = "100 pF", leakage = "40 uA at 10 V", frame = "case", frame_insulation = "basic" }`+"\n", "chassis"))
-	c := newCircuit(t, set, analysis.Bench{})
+	c := analysistest.New(t, set, analysis.Bench{})
 	own := set.Part("C9").Detail.(*netlist.Capacitor).LeakOhms
 	settest.Near(t, "own leakage", own, 250e3, 1e-9)
 	for _, stated := range []float64{0, own} {
@@ -123,7 +124,7 @@ func TestPlugTheOtherWayRound(t *testing.T) {
 		reading(coldBlade, `ohms = "220k"`),
 		reading(`"chassis", "building earth"`, "volts = 118\nplug = \"as-marked\""),
 		reading(`"chassis", "building earth"`, "volts = 0.05\nplug = \"reversed\""))
-	if e := a.Explanations[0]; e.Kind != PlugTurned || len(e.Faults) > 0 {
+	if e := a.Explanations[0]; e.Kind != PlugReversed || len(e.Faults) > 0 {
 		t.Errorf("first is %+v", e)
 	}
 }
@@ -183,7 +184,7 @@ func TestStatedFailureIsProved(t *testing.T) {
 func TestPredictionsOfRebuiltSets(t *testing.T) {
 	for _, example := range examples.Sets() {
 		set := settest.Load(t, example.Text)
-		c := newCircuit(t, set, analysis.Bench{})
+		c := analysistest.New(t, set, analysis.Bench{})
 		ms := Measurable(c)
 		if k := slices.IndexFunc(set.Parts, func(p *netlist.Part) bool { return p.Kind == netlist.KindTube }); k >= 0 {
 			for _, m := range ms[:len(ms):len(ms)] { // each with a tube pulled too
@@ -223,7 +224,7 @@ func TestPredictionsOfRebuiltSets(t *testing.T) {
 // What a meter is said to show is what the solution of the state says.
 func TestGaugeAgreesWithSolution(t *testing.T) {
 	set := settest.Load(t, settest.Example(t, "floating-b-minus"))
-	c := newCircuit(t, set, analysis.Bench{})
+	c := analysistest.New(t, set, analysis.Bench{})
 	ms := Measurable(c)
 	g, err := newGauge(set, analysis.Bench{}, ms)
 	if err != nil {
@@ -270,8 +271,8 @@ func TestGaugeAgreesWithSolution(t *testing.T) {
 // is none, and a short, a leakage or a value is predicted as a set built so is read.
 func TestAccountsOfRandomSets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Controls: 1, Sections: 2, Failed: true}).Text())
-		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
+		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Switches: 1, Controls: 1, Sections: 2, Failed: true}).Text())
+		c := analysistest.New(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		ms := Measurable(c)
 		for range rapid.IntRange(1, 4).Draw(t, "readings") {
 			m := ms[rapid.IntRange(0, len(ms)-1).Draw(t, "m")]
@@ -298,7 +299,7 @@ func TestAccountsOfRandomSets(t *testing.T) {
 		for i := range l.Account.Explanations {
 			e := &l.Account.Explanations[i]
 			number(e.Score)
-			if e.Kind == PlugTurned {
+			if e.Kind == PlugReversed {
 				continue
 			}
 			were, faults := Were(c, e)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/budget"
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/netlist"
 )
@@ -17,7 +18,7 @@ type explainer struct {
 	floors    []float64
 	figures   []figure
 	guessed   []guess
-	large     bool // over explainParts or mostPredictions: nothing is guessed
+	large     bool // over explainParts or budget.Predictions: nothing is guessed
 }
 
 // guess is an explanation without a figure, with what it predicts.
@@ -32,7 +33,7 @@ func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement) *exp
 	if err != nil {
 		return nil // the bench was good for the circuit that asks
 	}
-	x := &explainer{gauge: g, large: len(set.Parts) > explainParts || g.predictions() > mostPredictions}
+	x := &explainer{gauge: g, large: len(set.Parts) > explainParts || g.predictions() > budget.Predictions}
 	var parts []toleranced
 	if !x.large {
 		x.figures = x.allFigures()
@@ -47,14 +48,11 @@ func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement) *exp
 	return x
 }
 
-// mostPredictions bounds what is predicted for guesses, some 1 µs each.
-const mostPredictions = 2_000_000
-
 // predictions is how many figures the guesses of a gauge predict. Where a state is solved afresh, it
 // counts as one for every four unknowns.
-func (g *gauge) predictions() int {
+func (g *gauge) predictions() budget.Count {
 	perState := 10 + g.n.Unknowns()/4
-	return (len(g.ms) + perState*len(g.groups)) * (len(g.c.Faults) + len(g.c.Set.Parts))
+	return budget.Count((len(g.ms) + perState*len(g.groups)) * (len(g.c.Faults) + len(g.c.Set.Parts)))
 }
 
 // unknownShare is the share of a figure that tolerances may make where the described set reads
@@ -100,7 +98,7 @@ func (x *explainer) guesses() []guess {
 		faults := []*analysis.Fault{f}
 		x.guessed = append(x.guessed, guess{Explanation{Kind: FaultsInSet, Part: f.Part, Faults: faults}, g.predict(faults, false)})
 	}
-	x.guessed = append(x.guessed, guess{Explanation{Kind: PlugTurned}, g.predict(nil, true)})
+	x.guessed = append(x.guessed, guess{Explanation{Kind: PlugReversed}, g.predict(nil, true)})
 	for _, v := range variants(g.c.Set) {
 		other, err := newGauge(v.set, g.c.Bench, g.ms)
 		if err != nil {
@@ -126,7 +124,7 @@ func (x *explainer) pairs(which []int, shown []float64) (all []Explanation, left
 		all = append(all, e)
 	}
 	for i, f := range faults {
-		add(Explanation{Kind: PlugTurned, Part: f.Part, Faults: []*analysis.Fault{f}}, true)
+		add(Explanation{Kind: PlugReversed, Part: f.Part, Faults: []*analysis.Fault{f}}, true)
 		for _, h := range faults[i+1:] {
 			if !circuit.Contradictory(f, h) {
 				add(Explanation{Kind: FaultsInSet, Part: f.Part, Faults: []*analysis.Fault{f, h}}, false)

@@ -72,12 +72,12 @@ func (x *explainer) predictedBy(e *Explanation) []float64 {
 	switch e.Kind {
 	case AsDescribed:
 		return x.described
-	case FaultsInSet, PlugTurned:
+	case FaultsInSet, PlugReversed:
 		var faults []*analysis.Fault
 		for _, f := range e.Faults {
 			faults = append(faults, g.c.Faults[f.Index])
 		}
-		return g.predict(faults, e.Kind == PlugTurned)
+		return g.predict(faults, e.Kind == PlugReversed)
 	case OtherValue, Leaks:
 		for _, f := range x.figures {
 			if f.Kind == e.Kind && f.Part == e.Part && f.Unit == e.Unit && f.Nodes == e.Nodes {
@@ -138,12 +138,12 @@ func Measurable(c *analysis.Circuit) []Measurement {
 		}
 	}
 	for _, position := range c.Rest() {
-		for _, way := range circuit.Polarities {
+		for _, polarity := range circuit.Polarities {
 			for _, p := range c.Points {
 				for _, ohms := range []float64{analysis.MeterOhms, analysis.HotCheckOhms} {
-					l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: way, MeterOhms: ohms}, position)
+					l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: polarity, MeterOhms: ohms}, position)
 				}
-				l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: MilliampsRead, Plug: way, MeterOhms: analysis.MeterOhms}, position)
+				l.add(Measurement{A: p.Name, B: netlist.BuildingEarth, Quantity: MilliampsRead, Plug: polarity, MeterOhms: analysis.MeterOhms}, position)
 			}
 		}
 	}

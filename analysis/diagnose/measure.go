@@ -61,17 +61,17 @@ type Measurement struct {
 // MeasurementOf turns a reading of the file into what was asked of the meter.
 func MeasurementOf(c *analysis.Circuit, r netlist.Reading) Measurement {
 	m := Measurement{A: r.At[0], B: r.At[1], Quantity: Quantity(r.Quantity), Pulled: r.Pulled, MeterOhms: r.Meter}
-	way := analysis.AsMarked
+	polarity := analysis.AsMarked
 	if r.Plug != "out" {
-		way = analysis.Polarity(r.Plug)
-		m.Plug = way
+		polarity = analysis.Polarity(r.Plug)
+		m.Plug = polarity
 	}
 	settings := maps.Clone(r.Controls)
 	if settings == nil {
 		settings = map[string]string{}
 	}
 	maps.Copy(settings, r.Switches)
-	state := c.StateOf(way, settings)
+	state := c.StateOf(polarity, settings)
 	m.Settings, m.Controls, m.position = state.Settings, state.Controls, state.Position
 	return m
 }

@@ -12,7 +12,7 @@ func Were(c *analysis.Circuit, e *Explanation) (*analysis.Circuit, []*analysis.F
 	switch e.Kind {
 	case AsDescribed:
 		return c, nil
-	case FaultsInSet, PlugTurned:
+	case FaultsInSet, PlugReversed:
 		var faults []*analysis.Fault
 		for _, f := range e.Faults {
 			faults = append(faults, c.Faults[f.Index])

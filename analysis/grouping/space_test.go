@@ -10,11 +10,11 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 )
 
 func spaceOf(t *testing.T, file string) *Space {
-	c := circuittest.Of(t, file)
+	c := analysistest.Of(t, file)
 	s := NewSpace(c)
 	for _, x := range c.Normal() {
 		s.Add(x)
@@ -24,7 +24,7 @@ func spaceOf(t *testing.T, file string) *Space {
 
 // TestProducts: settings are parted into as few products as their axes allow.
 func TestProducts(t *testing.T) {
-	s := spaceOf(t, circuittest.TwoSwitches)
+	s := spaceOf(t, analysistest.TwoSwitches)
 	for _, c := range []struct {
 		name string
 		keep func(analysis.State) bool
@@ -64,7 +64,7 @@ func TestProducts(t *testing.T) {
 // TestProductsAreExact: the products of any set of settings hold these, each once, and no others, by
 // the values that they are said to have.
 func TestProductsAreExact(t *testing.T) {
-	s := spaceOf(t, circuittest.TwoSwitches)
+	s := spaceOf(t, analysistest.TwoSwitches)
 	rapid.Check(t, func(t *rapid.T) {
 		var numbers []int
 		for n := range s.settings {
@@ -100,7 +100,7 @@ func has(s *Space, product []int, x analysis.State) bool {
 
 // TestWhole: settings are whole where no other has on every axis a value that one of them has there.
 func TestWhole(t *testing.T) {
-	s := spaceOf(t, circuittest.TwoSwitches)
+	s := spaceOf(t, analysistest.TwoSwitches)
 	rapid.Check(t, func(t *rapid.T) {
 		var ids []int
 		chosen := map[string]bool{}

@@ -5,13 +5,13 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 )
 
 // TestTableLosesNothing: every row of the table is in one group, at the settings and the faults of
 // the row, in the classes of the row.
 func TestTableLosesNothing(t *testing.T) {
-	c := circuittest.Of(t, circuittest.HeaterString)
+	c := analysistest.Of(t, analysistest.HeaterString)
 	points := []int{0, 1}
 	table := New(c, points)
 	c.EachState(2, analysis.Filter{}, func(row analysis.Row) bool {
@@ -54,7 +54,7 @@ func TestTableLosesNothing(t *testing.T) {
 
 // TestOrder: live groups come first, and of those the ones that need no fault.
 func TestOrder(t *testing.T) {
-	c := circuittest.Of(t, circuittest.HeaterString)
+	c := analysistest.Of(t, analysistest.HeaterString)
 	table := New(c, []int{0, 1})
 	c.EachState(2, analysis.Filter{}, func(row analysis.Row) bool {
 		table.Add(row)
@@ -76,7 +76,7 @@ func TestOrder(t *testing.T) {
 
 // TestClasses: points that read alike in every state are told together, others apart.
 func TestClasses(t *testing.T) {
-	c := circuittest.Of(t, `
+	c := analysistest.Of(t, `
 [set]
 name = "Two metals"
 [nodes]

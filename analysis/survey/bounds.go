@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/budget"
 )
 
 // The paths that are looked at and kept.
@@ -21,8 +22,6 @@ const (
 const (
 	// entriesMost is how many states, times accessible parts.
 	entriesMost = 60000
-	// workMost bounds what is worked out: about a second's work.
-	workMost = 1_000_000
 	// checklistMost is how many readings of a checklist, each under each fault, are worked out beside a
 	// survey: about a second's work. Some hundred are usual.
 	checklistMost = 150_000
@@ -40,7 +39,7 @@ func (s *Survey) fit() {
 	for _, t := range s.Targets {
 		perState += 2 * len(t.Branches)
 	}
-	most := max(2, min(entriesMost/max(1, len(s.States)*len(s.Targets)), workMost/(len(s.States)*perState)))
+	most := max(2, min(entriesMost/max(1, len(s.States)*len(s.Targets)), budget.Page.Fits(budget.Count(len(s.States)*perState))))
 	if len(s.FaultSets) <= most {
 		return
 	}

@@ -68,10 +68,10 @@ func newFlow(t *Target, e *Evaluation, solution *analysis.Solution, channels map
 
 // fill fills in what branches and paths do in the state.
 func (f *flow) fill(e *Evaluation) {
-	felt := !f.cleared && f.hand.Severity() >= leastBrought
+	startles := !f.cleared && f.hand.Severity() >= leastBrought
 	each, most := f.brought()
 	for n, p := range f.t.Paths {
-		e.Paths = append(e.Paths, f.pathState(p, felt && counts(each[n], most)))
+		e.Paths = append(e.Paths, f.pathState(p, startles && counts(each[n], most)))
 	}
 	for i := range f.t.Branches {
 		e.Branches = append(e.Branches, f.branchState(i))

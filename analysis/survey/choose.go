@@ -31,7 +31,7 @@ func (t *Target) choose() (paths, branches []int) {
 		}
 	}
 	c.keepAmongKept()
-	t.Complete = !slices.ContainsFunc(t.felt, func(state int) bool { return !c.explained[state] })
+	t.Complete = !slices.ContainsFunc(t.startling, func(state int) bool { return !c.explained[state] })
 	t.Paths = c.ordered()
 	t.Further = len(was) - len(t.Paths)
 	for _, p := range t.Paths {

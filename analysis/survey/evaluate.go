@@ -32,7 +32,7 @@ type Evaluation struct {
 	Paths       []PathState
 	Earths      []bool // by path to an earth: it carries current away
 	ThroughCool bool   // brought through heaters or lamps that do not glow: it may be more
-	Unexplained bool   // felt, and by no path that is kept
+	Unexplained bool   // startles, and by no path that is kept
 }
 
 // Most is the worst current of the state, against ES2, whichever rectifier conducts.
@@ -130,7 +130,7 @@ func (s *Survey) note(target int, p Place, e *Evaluation) {
 	}
 	t := s.Targets[target]
 	number := p.Faults*len(s.States) + p.State
-	t.felt = append(t.felt, number)
+	t.startling = append(t.startling, number)
 	t.weight[number] = weightOf(e, s.FaultSets[p.Faults])
 	for n, path := range t.Paths {
 		if e.Paths[n] == Brings {

@@ -5,16 +5,16 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist/examples"
 	"coldcheck/rules"
 	"coldcheck/rules/phrase"
 )
 
 // surveyOf makes the survey of a set file.
-func surveyOf(t testing.TB, name, text string) *Survey {
+func surveyOf(t testing.TB, text string) *Survey {
 	t.Helper()
-	c := circuittest.Named(t, name, text)
+	c := analysistest.Of(t, text)
 	r := rules.Check(c, analysis.Options{Faults: analysis.DefaultFaults})
 	var nodes []string
 	for _, m := range r.Case.Metals {
@@ -32,7 +32,7 @@ func exampleSurvey(t testing.TB, name string) *Survey {
 		if !ok {
 			t.Fatalf("no example %s", name)
 		}
-		surveys[name] = surveyOf(t, name, e.Text)
+		surveys[name] = surveyOf(t, e.Text)
 	}
 	return surveys[name]
 }

@@ -31,13 +31,13 @@ type Target struct {
 	Paths    []*Path
 	Earths   []*Path // from the part to an earth, through nothing that holds current back
 	Further  int     // paths that were found and do not matter
-	// Complete reports whether the paths explain every state in which something is to be felt.
+	// Complete reports whether the paths explain every state in which something startles.
 	Complete bool
 
-	circuit *analysis.Circuit
-	index   map[branchKey]int // in Branches, while paths are looked for
-	felt    []int             // states of the survey, by number, that need a path
-	weight  map[int]float64   // of each of them: how bad it is there
+	circuit   *analysis.Circuit
+	index     map[branchKey]int // in Branches, while paths are looked for
+	startling []int             // states of the survey, by number, that need a path
+	weight    map[int]float64   // of each of them: how bad it is there
 }
 
 // newTarget finds the paths to an accessible part, with most positions of the controls looked at.

@@ -8,7 +8,7 @@ import (
 	"coldcheck/analysis"
 )
 
-// A path is said to bring current only where it is closed, current is to be felt, and no breaker
+// A path is said to bring current only where it is closed, current startles, and no breaker
 // opens; and where a hand feels something, some path brings it or the evaluation says that none that
 // is kept does.
 func TestPathsAgreeWithFigures(t *testing.T) {
@@ -94,7 +94,7 @@ func TestTooManyStates(t *testing.T) {
 		last = "n" + name
 	}
 	b.WriteString("C1 = { kind = \"capacitor\", ends = [\"" + last + "\", \"chassis\"], value = \"0.01 uF\", rating = \"400 V\" }\nC2 = { kind = \"capacitor\", ends = [\"chassis\", \"antenna\"], value = \"0.01 uF\", rating = \"400 V\" }\n")
-	s := surveyOf(t, "switches", b.String())
+	s := surveyOf(t, b.String())
 	if s.Dropped == 0 {
 		t.Fatal("nothing was left out")
 	}

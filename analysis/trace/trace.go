@@ -31,8 +31,8 @@ type Trace struct {
 	Cleared  bool
 	Reading  analysis.Reading
 	Paths    []analysis.Path
-	// Metal is the first of the points that are one piece of metal with this one in every state
-	// traced, itself where it is the first; With are the others, told of the first.
+	// Metal is the first of the points that are one piece of metal with this one, itself where it is
+	// the first; With are the others, told of the first.
 	Metal string
 	With  []*analysis.TouchPoint
 	// Tied tells that conductors alone tie the point to the other side of the supply, or to an earth.
@@ -46,13 +46,13 @@ type Disagreement int
 // The disagreements.
 const (
 	Agree       Disagreement = iota
-	CannotCarry              // a path without safeguards, and not even FeltMilliamps
-	CarriesYet               // safeguards in every path, and yet more than FeltMilliamps
-	NoPath                   // no path, and yet more than FeltMilliamps
+	CannotCarry              // a path without safeguards, and not even ES1Milliamps
+	CarriesYet               // safeguards in every path, and yet more than ES1Milliamps
+	NoPath                   // no path, and yet more than ES1Milliamps
 )
 
-// FeltMilliamps is what a path that counts must be able to carry (ES1 of IEC 62368-1).
-const FeltMilliamps = 0.5
+// ES1Milliamps is what a path that counts must be able to carry (ES1 of IEC 62368-1).
+const ES1Milliamps = 0.5
 
 // All traces every state without a fault that the filter lets through: by point, then plug polarity,
 // then switches. The figures are the worst over the rectifiers, each in turn taken as conducting.
@@ -73,8 +73,9 @@ func All(c *analysis.Circuit, q Query) []Trace {
 		}
 	}
 	var traces []Trace
+	metals := c.Metals()
 	for _, to := range targets(c, q) {
-		first, with := metal(c, q, to, wirings)
+		first, with := metal(metals, q, to)
 		for i := range states {
 			t := read(c, q, to, wirings[i], solutions[i])
 			t.Metal, t.With = first, with
@@ -85,24 +86,17 @@ func All(c *analysis.Circuit, q Query) []Trace {
 	return traces
 }
 
-// metal finds the first target that is one piece of metal with a target, and the other points that
-// are.
-func metal(c *analysis.Circuit, q Query, to string, wirings []*analysis.Wiring) (first string, with []*analysis.TouchPoint) {
+// metal is the first of the targets that are one piece of metal with a target, and the others.
+func metal(metals [][]*analysis.TouchPoint, q Query, to string) (first string, with []*analysis.TouchPoint) {
 	if q.To != "" {
 		return to, nil
 	}
-	for k := range c.Points {
-		p := &c.Points[k]
-		apart := slices.ContainsFunc(wirings, func(w *analysis.Wiring) bool { return !w.Joined(p.Name, to) })
-		switch {
-		case apart:
-		case first == "":
-			first = p.Name
-		default:
-			with = append(with, p)
+	for _, points := range metals {
+		if slices.ContainsFunc(points, func(p *analysis.TouchPoint) bool { return p.Name == to }) {
+			return points[0].Name, points[1:]
 		}
 	}
-	return first, with
+	return to, nil
 }
 
 // worst is the worst reading over the solutions of one state.
@@ -178,15 +172,15 @@ func (t *Trace) compare() Disagreement {
 	if t.Side != FromHot || t.Cleared {
 		return Agree
 	}
-	felt := t.Reading.Class() != analysis.UnderLimit
+	startles := t.Reading.Class() != analysis.UnderLimit
 	switch {
-	case len(t.Paths) == 0 && felt:
+	case len(t.Paths) == 0 && startles:
 		return NoPath
 	case len(t.Paths) == 0:
 		return Agree
-	case len(t.Paths[0].Barriers()) == 0 && t.Reading.Milliamps < FeltMilliamps:
+	case len(t.Paths[0].Barriers()) == 0 && t.Reading.Milliamps < ES1Milliamps:
 		return CannotCarry
-	case t.Paths[0].Cost() > 0 && felt:
+	case t.Paths[0].Cost() > 0 && startles:
 		return CarriesYet
 	}
 	return Agree

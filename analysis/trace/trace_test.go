@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 )
 
 // bridged has metal that a capacitor feeds (4.5 mA at 120 V 60 Hz from 0.1 µF), metal on the
@@ -31,7 +31,7 @@ D1 = { kind = "rectifier", anode = "line 1", cathode = "rectified", type = "sili
 
 func tracesOf(t *testing.T, q Query) map[string]Trace {
 	t.Helper()
-	c := circuittest.Of(t, bridged)
+	c := analysistest.Of(t, bridged)
 	byPoint := map[string]Trace{}
 	for _, x := range All(c, q) {
 		byPoint[x.To] = x
@@ -93,7 +93,7 @@ func TestFrom(t *testing.T) {
 // TestFewestSafeguards: of both plug polarities the path with the fewest is found, and none where
 // nothing leads.
 func TestFewestSafeguards(t *testing.T) {
-	c := circuittest.Of(t, `
+	c := analysistest.Of(t, `
 [set]
 name = "Two ways"
 [nodes]

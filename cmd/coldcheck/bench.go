@@ -7,7 +7,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/flags"
-	"coldcheck/cmd/coldcheck/slip"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules/phrase"
@@ -39,7 +39,7 @@ func (c *call) circuit(file string) (*analysis.Circuit, error) {
 	circuit, err := analysis.New(set, analysis.Bench{Isolated: c.options.supply == supplyIsolated, Earthed: c.options.earthed})
 	var unknown *analysis.UnknownNode
 	if errors.As(err, &unknown) {
-		return nil, fmt.Errorf("--earthed: %s has no node %q%s", netlist.Visible(file), netlist.Visible(unknown.Name), slip.Meant(slip.Nearest(unknown.Name, nodeNames(set))))
+		return nil, fmt.Errorf("--earthed: %s has no node %q%s", netlist.Visible(file), netlist.Visible(unknown.Name), usage.Meant(netlist.Nearest(unknown.Name, nodeNames(set))))
 	}
 	if err != nil {
 		return nil, err
@@ -82,7 +82,7 @@ func fits(circuit *analysis.Circuit, s flags.Setting) error {
 	for _, x := range circuit.Switches {
 		add(x.Name, x.Positions)
 	}
-	for _, x := range circuit.Controls {
+	for _, x := range circuit.Switches {
 		add(x.Name, x.Positions)
 	}
 	at, known := positions[s.Control]
@@ -113,7 +113,7 @@ func (c *call) pointIndexes(circuit *analysis.Circuit) ([]int, error) {
 	asked := map[string]bool{}
 	for _, name := range c.options.points {
 		if circuit.Set.Node(name) == nil {
-			return nil, fmt.Errorf("--point: the set has no node %q%s", netlist.Visible(name), slip.Meant(slip.Nearest(name, names)))
+			return nil, fmt.Errorf("--point: the set has no node %q%s", netlist.Visible(name), usage.Meant(netlist.Nearest(name, names)))
 		}
 		if circuit.Set.Node(name).Touch == "" {
 			return nil, fmt.Errorf("--point: %q is no touch point; those are %s", netlist.Visible(name), phrase.List(phrase.Visible(names)))

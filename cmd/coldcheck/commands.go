@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"coldcheck/cmd/coldcheck/slip"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 )
 
@@ -49,8 +49,8 @@ func (p *program) firstWord(_ *cobra.Command, args []string) error {
 	if looksLikeFile(word) {
 		return nil
 	}
-	if near := slip.Nearest(word, p.commandNames()); near != "" {
-		return wrong("no command %q%s", netlist.Visible(word), slip.Meant("coldcheck "+near))
+	if near := netlist.Nearest(word, p.commandNames()); near != "" {
+		return wrong("no command %q%s", netlist.Visible(word), usage.Meant("coldcheck "+near))
 	}
 	return wrong("no command and no file %q; the commands are %s", netlist.Visible(word), strings.Join(p.commandNames(), ", "))
 }

@@ -6,8 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"coldcheck/cmd/coldcheck/output"
-	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
 )
@@ -39,7 +39,7 @@ func example(c *call) int {
 		found, ok = examples.FindPlan(name)
 	}
 	if !ok {
-		return c.usage("no example %q%s", netlist.Visible(name), slip.MeantOr(slip.Nearest(name, exampleNames()), "coldcheck example lists them"))
+		return c.usage("no example %q%s", netlist.Visible(name), usage.MeantOr(netlist.Nearest(name, exampleNames()), "coldcheck example lists them"))
 	}
 	return c.write(c.options.write, func(o *output.Output) error {
 		_, err := io.WriteString(o, found.Text)

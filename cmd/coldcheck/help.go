@@ -5,7 +5,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
@@ -44,7 +43,7 @@ func (p *program) help(c *call) int {
 	if ours := otherWords[strings.ToLower(name)]; ours != "" {
 		return c.usage("no command %q; %s", netlist.Visible(name), ours)
 	}
-	return c.usage("no command %q%s", netlist.Visible(name), slip.Meant(slip.Nearest(name, p.commandNames())))
+	return c.usage("no command %q%s", netlist.Visible(name), usage.Meant(netlist.Nearest(name, p.commandNames())))
 }
 
 func (p *program) overview(c *call) int {

@@ -10,7 +10,6 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/flags"
-	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
@@ -148,8 +147,8 @@ func needed(v pflag.Value) string {
 func (p *program) unknownFlag(c *cobra.Command, name string) error {
 	name = netlist.Visible(name)
 	topic := p.topic(c)
-	if near := slip.Nearest(name, append(flagNames(c), usage.Help)); near != "" {
-		return badUse("%s has no flag --%s%s", topic.Name(), name, slip.Meant("--"+near))
+	if near := netlist.Nearest(name, append(flagNames(c), usage.Help)); near != "" {
+		return badUse("%s has no flag --%s%s", topic.Name(), name, usage.Meant("--"+near))
 	}
 	own := flagNames(topic)
 	var others []string

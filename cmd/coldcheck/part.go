@@ -1,10 +1,12 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/spf13/cobra"
 
-	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
@@ -43,7 +45,9 @@ func partTopic(word string) *topic {
 
 func part(c *call) int {
 	if len(c.args) == 0 {
-		return c.show(func(p *text.Page) { p.Parts(netlist.Kinds(), setfile.Catalogue()) })
+		return c.show(func(p *text.Page) {
+			p.Parts(append(slices.Clone(netlist.Kinds()), *netlist.Can()), setfile.Catalogue())
+		})
 	}
 	name := c.args[0]
 	found := partTopic(name)
@@ -71,14 +75,14 @@ func (c *call) noPart(name string) int {
 	if _, several := setfile.FindTubeType(name); len(several) > 0 {
 		return c.usage("several tube types may be %q: %s", shown, phrase.Or(several))
 	}
-	near := slip.Nearest(name, kindNames())
+	near := netlist.Nearest(name, kindNames())
 	if near == "" {
 		near = setfile.NearestTubeType(name)
 	}
 	if near == "" {
 		return c.usage("no part and no tube type %q; coldcheck part lists them. A type that is missing goes into the set file's [tube_types]", shown)
 	}
-	return c.usage("no part and no tube type %q%s", shown, slip.Meant(near))
+	return c.usage("no part and no tube type %q%s", shown, usage.Meant(near))
 }
 
 func kindNames() []string {
@@ -87,5 +91,5 @@ func kindNames() []string {
 
 // partNames are the kinds of part and the tube types.
 func partNames() []string {
-	return append(kindNames(), each(setfile.Catalogue(), func(t *netlist.TubeType) string { return t.Name })...)
+	return append(append(kindNames(), string(netlist.KindCan)), each(setfile.Catalogue(), func(t *netlist.TubeType) string { return t.Name })...)
 }

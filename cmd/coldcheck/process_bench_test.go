@@ -20,7 +20,7 @@ func main() { fmt.Println("a line") }
 
 // BenchmarkProcess times whole processes: those of 60 parts by the median, and against the median of
 // one that only prints a line, as so many lines. COLDCHECK_LARGE names a folder with the larger sets,
-// as go test ./analysis -run TestWriteLarge writes them.
+// as go test ./netlist/settest -run TestWriteLarge writes them.
 func BenchmarkProcess(b *testing.B) {
 	folder := b.TempDir()
 	source := filepath.Join(folder, "line.go")

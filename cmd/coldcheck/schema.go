@@ -7,7 +7,7 @@ import (
 
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
-	"coldcheck/cmd/coldcheck/slip"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
@@ -53,7 +53,7 @@ func schema(c *call) int {
 	default:
 		s := jsonout.SchemaOf(name)
 		if s == nil {
-			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), slip.MeantOr(slip.Nearest(name, schemaNames()), "there are "+phrase.List(schemaNames())))
+			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), usage.MeantOr(netlist.Nearest(name, schemaNames()), "there are "+phrase.List(schemaNames())))
 		}
 		found = s
 	}

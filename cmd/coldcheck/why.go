@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"coldcheck/cmd/coldcheck/slip"
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 	"coldcheck/rules"
 )
@@ -35,7 +35,7 @@ func why(c *call) int {
 	if partTopic(c.args[0]) != nil {
 		return c.usage("no rule %q; it is a part: coldcheck part %s", netlist.Visible(name), netlist.Visible(c.args[0]))
 	}
-	return c.usage("no rule %q%s", netlist.Visible(name), slip.MeantOr(slip.Nearest(name, ruleNames()), "coldcheck why lists them"))
+	return c.usage("no rule %q%s", netlist.Visible(name), usage.MeantOr(netlist.Nearest(name, ruleNames()), "coldcheck why lists them"))
 }
 
 func ruleNames() []string {

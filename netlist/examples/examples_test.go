@@ -67,6 +67,9 @@ func TestExamplePlansFit(t *testing.T) {
 		if _, err := plan.Apply(set); err != nil {
 			t.Error(err)
 		}
+		if found, ok := FindPlan(e.Name + ".toml"); !ok || found != e {
+			t.Errorf("FindPlan does not find %s", e.Name)
+		}
 		if e.Title == "" || e.Title != plan.Name {
 			t.Errorf("the title is %q, the plan's name %q", e.Title, plan.Name)
 		}

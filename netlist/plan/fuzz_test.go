@@ -78,8 +78,12 @@ func checkWritten(t *testing.T, plan *Plan) {
 func checkApplied(t *testing.T, plan *Plan, set *netlist.Set, text []byte) {
 	before := written(t, set.Document())
 	stages, err := plan.Apply(set)
-	if after := written(t, set.Document()); after != before {
-		t.Errorf("the plan changed the set that it was given:\n%s", cmp.Diff(before, after))
+	if now := written(t, set.Document()); now != before {
+		t.Errorf("the plan changed the set that it was given:\n%s", cmp.Diff(before, now))
+	}
+	after, allErr := plan.ApplyAll(set)
+	if (err == nil) != (allErr == nil) {
+		t.Errorf("by stages %v, at once %v", err, allErr)
 	}
 	if err != nil {
 		checkPlanProblems(t, err, text)
@@ -87,6 +91,9 @@ func checkApplied(t *testing.T, plan *Plan, set *netlist.Set, text []byte) {
 			t.Error("stages beside an error")
 		}
 		return
+	}
+	if last := stages[len(stages)-1].Document; after != nil && written(t, after.Document()) != written(t, last) {
+		t.Errorf("at once it is another set:\n%s", cmp.Diff(written(t, last), written(t, after.Document())))
 	}
 	if len(stages) != len(plan.Steps)+1 || stages[len(stages)-1].Set == nil {
 		t.Errorf("%d stages of %d steps, the last %v", len(stages), len(plan.Steps), stages[len(stages)-1].Set)

@@ -158,6 +158,11 @@ func TestPlanMisfits(t *testing.T) {
 		{"one bracket", "plan = \"x\"\n[steps]\ndo = \"remove\"\n", "write [[steps]], with two brackets"},
 		{"slip", "plan = \"x\"\n[[stps]]\ndo = \"remove\"\n", "did you mean steps?"},
 		{"a set", "plan = \"x\"\n[set]\nname = \"y\"\n[[steps]]\ndo = \"remove\"\npart = \"R1\"\n", "[set] belongs to a set file"},
+		{"stray key", "plan = \"x\"\npart = \"R1\"\n[[steps]]\ndo = \"remove\"\n", "plan.toml:2:1: part stands before the first step; put a line [[steps]] above it"},
+		{"unknown key", "plan = \"x\"\nweather = 1\n[[steps]]\ndo = \"remove\"\npart = \"R1\"\n", `"weather" is not a key of a plan; it has plan, format and steps`},
+		{"misspelt key of a step", step("do = \"remove\"\npart = \"R1\"\nterminals = \"end 1\""), `step 1 has no key "terminals"; did you mean terminal?`},
+		{"unknown key of a step", step("do = \"remove\"\npart = \"R1\"\nweather = 1"), `step 1 has no key "weather"; a step takes do, part, node, as, from, to or terminal`},
+		{"format", "format = 2\nplan = \"x\"\n[[steps]]\ndo = \"remove\"\npart = \"R1\"\n", "plan.toml:1:10: format is 1 and no other"},
 		{"verb", step(`do = "swap"`), `plan.toml:3:6: step 1: do = "swap" is not known; did you mean "replace"?`},
 		{"no verb", step(`part = "R1"`), "step 1 does not say what is done"},
 		{"lacks", step(`do = "move"` + "\npart = \"R1\""), "step 1: move has no from"},
@@ -169,6 +174,7 @@ func TestPlanMisfits(t *testing.T) {
 		{"not there", step("do = \"remove\"\npart = \"C11\""), `plan.toml:4:8: step 1: the set has no part "C11" at this point; did you mean "C1"?`},
 		{"there already", step("do = \"fit\"\npart = \"R1\"\nas = { kind = \"wire\", ends = [\"a\", \"b\"] }"),
 			`step 1: "R1" is there already (a resistor); write do = "replace", or give the new part a name of its own, like R6`},
+		{"nothing like it", step("do = \"remove\"\npart = \"XYZ123\""), `step 1: the set has no part "XYZ123" at this point; it has PL1, S1, C1, C2, R1, R2, R3, SL1, R4, V1, R5`},
 		{"removed before", step("do = \"remove\"\npart = \"R1\"\n[[steps]]\ndo = \"change\"\npart = \"R1\"\nas = { value = \"1k\" }"),
 			`step 2: "R1" is not there any more: step 1 removed it`},
 		{"no such point", step("do = \"move\"\npart = \"S1\"\nfrom = \"line2\"\nto = \"line 1\""), `step 1: "S1" has no end on "line2" here; did you mean "line 2"?`},
@@ -250,18 +256,6 @@ func TestSlotsAreTerminals(t *testing.T) {
 	}
 	if seen < 1000 {
 		t.Errorf("only %d terminals seen", seen)
-	}
-}
-
-// TestContentOf tells plans from set files, those that are no TOML too.
-func TestContentOf(t *testing.T) {
-	for text, want := range map[string]setfile.Content{
-		"": setfile.ContentUnknown, "plan = \"x\"": setfile.ContentPlan, "[[steps]]\ndo = \"fit\"": setfile.ContentPlan, planSet: setfile.ContentSet,
-		"plan = \"x\n[[steps]]": setfile.ContentPlan, "[set]\nname = \"x\n": setfile.ContentSet, "[capacitors]\n": setfile.ContentSet, "a = 1": setfile.ContentUnknown,
-	} {
-		if got := setfile.ContentOf([]byte(text)); got != want {
-			t.Errorf("%q is told as %d, want %d", text, got, want)
-		}
 	}
 }
 

@@ -55,6 +55,7 @@ var slipTexts = []struct{ name, text, want string }{
 	{"comma-first", "[parts]\nR1 = { , value = 1 }\n", "f:2:8: a comma too many"},
 	{"open-list-at-end", "[parts]\nC1 = { ends = [\"a\", \n", "f:2:15: this [ is not closed; put ] where its list ends"},
 	{"open-table-at-end", "[parts]\nC1 = { value = 1\n", "f:2:6: this { is not closed; put } where its table ends"},
+	{"open-table-empty", "[parts]\nC1 = {", "f:2:6: this { is not closed; put } where its table ends"},
 	{"open-table-before-section", "[parts]\nC1 = { value = 1\n[nodes]\n", "f:2:6: this { is not closed; put } where its table ends"},
 	{"readings-two-then-one", "[[readings]]\n[readings]\n", "f:2:2: readings stands once with one bracket and once with two"},
 	{"readings-one-then-two", "[readings]\n[[readings]]\n", "f:2:3: readings stands once with one bracket and once with two"},

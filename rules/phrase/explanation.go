@@ -16,7 +16,7 @@ func Explanation(e *diagnose.Explanation) string {
 	switch e.Kind {
 	case diagnose.FaultsInSet:
 		return Faults(e.Faults)
-	case diagnose.PlugTurned:
+	case diagnose.PlugReversed:
 		words := "the plug stood the other way round than noted, or the outlet is wired backwards"
 		if len(e.Faults) > 0 {
 			words += ", and " + Faults(e.Faults)

@@ -9,8 +9,8 @@ import (
 )
 
 // Plug tells a plug polarity.
-func Plug(way analysis.Polarity) string {
-	if way == analysis.Reversed {
+func Plug(polarity analysis.Polarity) string {
+	if polarity == analysis.Reversed {
 		return "plug reversed"
 	}
 	return "plug as marked"

@@ -39,10 +39,10 @@ type Comparison struct {
 	// is Unseen, of the report before, behind the others of its signal word.
 	Cured, Left, New []Item
 	Points           []PointChange
-	// Stages are the sets on the way, the first and the last not among them. From step Unlooked on, if
+	// Stages are the sets on the way, the first and the last not among them. From step Unexamined on, if
 	// that is not 0, those on the way were not looked at, for the work budget.
-	Stages   []Stage
-	Unlooked int
+	Stages     []Stage
+	Unexamined int
 }
 
 // Worst is the strongest signal among what is left or new, and whether there is any.

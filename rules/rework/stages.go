@@ -49,7 +49,7 @@ func Run(set *netlist.Set, p *plan.Plan) (*Comparison, *netlist.Document, error)
 	}
 	c := &Comparison{Plan: p}
 	if n := withinBudget(stages); n < len(stages)-2 {
-		c.Unlooked = stages[n+1].Step
+		c.Unexamined = stages[n+1].Step
 		stages = append(stages[:n+1:n+1], stages[len(stages)-1])
 	}
 	all := examineStages(stages)

@@ -19,11 +19,11 @@ func TestUnlooked(t *testing.T) {
 	text += "[[steps]]\ndo = \"replace\"\npart = \"C1\"\nas = { kind = \"capacitor\", ends = [\"N\", \"chassis\"], value = \"1 nF\", class = \"Y1\" }\n"
 
 	c := run(t, reworktest.SwitchedLoads(9), text)
-	if c.Unlooked < 2 || c.Unlooked > steps-1 {
-		t.Fatalf("not looked at from step %d on", c.Unlooked)
+	if c.Unexamined < 2 || c.Unexamined > steps-1 {
+		t.Fatalf("not looked at from step %d on", c.Unexamined)
 	}
-	if len(c.Stages) != c.Unlooked-1 {
-		t.Errorf("%d stages are told, and the first not looked at is that of step %d", len(c.Stages), c.Unlooked)
+	if len(c.Stages) != c.Unexamined-1 {
+		t.Errorf("%d stages are told, and the first not looked at is that of step %d", len(c.Stages), c.Unexamined)
 	}
 	for i, s := range c.Stages {
 		if s.Step != i+1 || s.Report == nil {
@@ -34,11 +34,11 @@ func TestUnlooked(t *testing.T) {
 	if cured < 0 {
 		t.Fatalf("the capacitor is not told as cured: %+v", c.Cured)
 	}
-	if i := c.Cured[cured]; i.Step != steps || i.From != c.Unlooked {
-		t.Errorf("cured by steps %d to %d, want %d to %d", i.From, i.Step, c.Unlooked, steps)
+	if i := c.Cured[cured]; i.Step != steps || i.From != c.Unexamined {
+		t.Errorf("cured by steps %d to %d, want %d to %d", i.From, i.Step, c.Unexamined, steps)
 	}
 
-	if c := run(t, reworktest.SwitchedLoads(2), text); c.Unlooked != 0 || len(c.Stages) != steps-1 {
-		t.Errorf("of a small set %d stages are told, and from step %d on none was looked at", len(c.Stages), c.Unlooked)
+	if c := run(t, reworktest.SwitchedLoads(2), text); c.Unexamined != 0 || len(c.Stages) != steps-1 {
+		t.Errorf("of a small set %d stages are told, and from step %d on none was looked at", len(c.Stages), c.Unexamined)
 	}
 }

@@ -106,6 +106,10 @@ func (c *Circuit) OhmsAt(e *Element, position int) float64 {
 	return e.Ohms
 }
 
+// readingSlack is how far off a value may be that was read as a number times a power of ten: 5 times
+// 1e-6 is one in the last place less than 5e-6.
+const readingSlack = 1e-12
+
 // Impedance is what an element is in a mode and in one of Positions, in Ω. It conducts nothing where ok
 // is false.
 func (c *Circuit) Impedance(e *Element, m Mode, position int) (ohms complex128, ok bool) {
@@ -153,7 +157,7 @@ func (c *Circuit) capacitance(e *Element, m Mode) (ohms complex128, ok bool) {
 		y = complex(1/e.LeakOhms, 0)
 	}
 	switch {
-	case m == Held && e.Farads >= ReservoirFarad:
+	case m == Held && e.Farads >= ReservoirFarad*(1-readingSlack):
 		return ShortOhms, true
 	case m == Held, m == Blocking:
 		y += complex(0, c.Omega*e.Farads)

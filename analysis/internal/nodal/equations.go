@@ -1,6 +1,8 @@
 package nodal
 
 import (
+	"maps"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -49,13 +51,13 @@ func (n *Network) keyOf(position int, m circuit.Mode, plug circuit.Polarity, wit
 // equations are those of a key. They are kept.
 func (n *Network) equations(k key) *Equations {
 	n.lock.Lock()
-	b := n.kept[k]
+	b, full := n.kept[k], n.full
 	n.lock.Unlock()
 	if b != nil {
 		return b
 	}
 	b = n.assemble(k, nil)
-	if n.full {
+	if full {
 		b.everyColumn()
 	}
 	n.lock.Lock()
@@ -70,8 +72,11 @@ func (n *Network) equations(k key) *Equations {
 // KeepColumns makes all equations of the states with every column, for a search that reads most of
 // them.
 func (n *Network) KeepColumns(sideBySide func(count int, work func(i int))) {
+	n.lock.Lock()
 	n.full = true
-	for _, b := range n.kept { // those that are there already
+	there := slices.Collect(maps.Values(n.kept))
+	n.lock.Unlock()
+	for _, b := range there {
 		b.everyColumn()
 	}
 	modes := n.modes()

@@ -28,12 +28,13 @@ type Evaluator struct {
 	whole   *FaultSet           // room for sets that an update cannot solve
 	apart   map[openings]uint64 // by what is open: the rectifiers of which an end floats, at AC
 
-	ac, held Update   // with one fault more
-	dc       []Update // likewise, by dcModes
-	pulled   []bool   // by rectifier, with it
-	by       [2]room  // by plug polarity
-	now      Evaluation
-	about    groupOf // what is evaluated
+	ac, held   Update   // with one fault more
+	dc         []Update // likewise, by dcModes
+	pulled     []bool   // by rectifier, with it
+	by         [2]room  // by plug polarity
+	now        Evaluation
+	about      groupOf // what is evaluated
+	apartPlugs bool    // the plug polarities differ in their groups
 	// The figures that are asked for of the rows at AC, at DC and with a rectifier conducting; nil for all.
 	acSome, dcSome, heldSome []int
 }
@@ -345,7 +346,7 @@ func (x *Evaluation) Together(ask Ask, visit func(*Evaluation) bool) {
 func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
 	ports := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
-	if !e.on(u, ports, ask) || !e.shunt(ask) {
+	if !e.on(u, ports, ask) || !e.shunt(ask) && more != nil {
 		e.afresh(s, more, ask, visit)
 		return
 	}

@@ -160,7 +160,11 @@ func (x *Evaluation) sources(d int, row []complex128) complex128 {
 
 // group is the groups of the state: at AC as it is, or in the d-th mode at DC.
 func (x *Evaluation) group(d int) *unionfind.Sets {
-	e, room := x.e, &x.e.by[x.hot]
+	e := x.e
+	room := &e.by[0] // the groups are the same in both polarities
+	if e.apartPlugs {
+		room = &e.by[x.hot]
+	}
 	place := 1 + x.Rectifier
 	if d >= 0 {
 		place = 2 + len(e.puller) + d
@@ -186,7 +190,8 @@ func (e *Evaluator) startGroups(s *FaultSet, more *circuit.Fault) {
 	for w := range e.by {
 		clear(e.by[w].groups)
 	}
-	e.about.position, e.about.without, e.about.blown = e.position, e.without, s.blown
+	e.about.position, e.about.without, e.about.blown, e.about.joints = e.position, e.without, s.blown, s.joints
+	e.apartPlugs = s.apart || more != nil && more.Kind == circuit.NeutralLost
 	e.about.faults = append(e.about.faults[:0], s.Faults...)
 	if more != nil {
 		e.about.faults = append(e.about.faults, more)
@@ -202,7 +207,7 @@ func (e *Evaluator) endsApart(r int) bool {
 	var key openings
 	n := 0
 	for _, f := range e.about.faults {
-		if len(e.n.takes[f.Index]) == 0 && f.Kind != circuit.NeutralLost && f.Part != circuit.SupplyName && f.Throw < 0 {
+		if !e.n.mayPart(f) {
 			continue
 		}
 		if n == len(key) || f.Kind == circuit.NeutralLost {
@@ -211,7 +216,7 @@ func (e *Evaluator) endsApart(r int) bool {
 		key[n] = int32(f.Index + 1)
 		n++
 	}
-	if len(e.about.blown) > 0 {
+	if len(e.about.blown) > 0 || len(e.about.joints) > 0 {
 		return true
 	}
 	apart, known := e.apart[key]
@@ -256,6 +261,30 @@ func (x *Evaluation) VoltsDC(k, l int) (most float64) {
 		most = max(most, math.Abs(v))
 	}
 	return most
+}
+
+// Bound is an upper bound on the current through a body against the limits of ES2: that what floats
+// reads nothing is left out of account.
+func (x *Evaluation) Bound(k, l int) float64 {
+	v := x.Volts(k)
+	if l >= 0 {
+		v -= x.Volts(l)
+	}
+	severity := 1e3 * modulus(v) / modulus(x.e.n.body+x.Ohms(k, l)) / circuit.ES2AmpsAC
+	if !x.hasDC {
+		return severity
+	}
+	most := 0.0
+	for d, volts := range x.e.by[x.hot].volts {
+		v := volts[k]
+		if l >= 0 {
+			v -= volts[l]
+		}
+		if math.Abs(v) > most*circuit.BodyDCOhms {
+			most = max(most, math.Abs(v)/(circuit.BodyDCOhms+real(x.e.dc[d].impedance(&x.ownDC[d], k, l))))
+		}
+	}
+	return severity + 1e3*most/circuit.ES2AmpsDC
 }
 
 // Source is the k-th watched port as a Thevenin equivalent; the k-th against the l-th, both to ground,

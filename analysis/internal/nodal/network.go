@@ -46,14 +46,15 @@ type Network struct {
 
 	body complex128 // the body network, Ω
 
-	lock sync.Mutex // of kept
-	kept map[key]*Equations
-	full bool // equations are made with all their columns
+	lock  sync.Mutex // of kept and whole
+	kept  map[key]*Equations
+	whole map[wholeKey]*whole
+	full  bool // equations are made with all their columns
 }
 
 // NewNetwork lays a circuit out.
 func NewNetwork(c *circuit.Circuit) *Network {
-	n := &Network{Circuit: c, contact: -1, body: circuit.BodyImpedance(c.Omega), kept: map[key]*Equations{}}
+	n := &Network{Circuit: c, contact: -1, body: circuit.BodyImpedance(c.Omega), kept: map[key]*Equations{}, whole: map[wholeKey]*whole{}}
 	n.layBranches()
 	for k := range c.Points {
 		n.point = append(n.point, n.addPort(port{branch: -1, a: c.Points[k].Index, b: -1}))

@@ -113,7 +113,11 @@ func (u *Update) shunt(changes []change, some []int) bool {
 		if u.eq.inactive[c.port] {
 			continue
 		}
-		if u.n == maxChanged || !u.extend(c, 0, some) {
+		if u.n == maxChanged {
+			return false
+		}
+		if !u.extend(c, 0, some) { // in resonance with what the port sees, to the last bit
+			u.n--
 			return false
 		}
 	}

@@ -16,7 +16,7 @@ type depthSearch struct {
 	limit     int // K
 	together  int // faults in a set
 	targets   []target
-	leftOut   [][]int
+	leftOut   [][]*circuit.TouchPoint
 	free      []*circuit.Fault // of cost 0
 	costly    []*circuit.Fault
 	found     []cutSets // by target, guards aside

@@ -113,13 +113,7 @@ func Examine(n *nodal.Network, options Options) *Result {
 			r.Between = append(r.Between, &PairResult{&points[t.a], &points[t.b], depth, asMarked, d.normal[k].result(), d.oneFault[k].result(), sets})
 		}
 	}
-	for _, piece := range d.leftOut {
-		var named []*circuit.TouchPoint
-		for _, i := range piece {
-			named = append(named, &points[i])
-		}
-		r.LeftOut = append(r.LeftOut, named)
-	}
+	r.LeftOut = d.leftOut
 	r.NotJudged = d.notJudged
 	r.Together = together(n)
 	return r

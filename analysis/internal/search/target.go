@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"coldcheck/analysis/internal/circuit"
-	"coldcheck/analysis/internal/unionfind"
 )
 
 // target is what may become live: a touch point to earth, or two pieces of metal, hand to hand.
@@ -16,35 +15,18 @@ type target struct {
 // guardCost is what the guards cost.
 func (t target) guardCost() int { return circuit.CostOf(t.guards) }
 
-// Pieces are the touch points, those that conductors (whole fuses too) join in every state without
-// faults taken as one piece of metal, by their places in Circuit.Points. The first of a piece is the one
-// that is touched most easily: bare ones before guarded ones.
-func Pieces(c *circuit.Circuit) [][]int {
-	var joined []*unionfind.Sets
-	for k := range c.Positions {
-		joined = append(joined, c.Joined(k, true))
-	}
-	var pieces [][]int
-	for i := range c.Points {
-		home := slices.IndexFunc(pieces, func(piece []int) bool {
-			return !slices.ContainsFunc(joined, func(s *unionfind.Sets) bool { return !s.Same(c.Points[piece[0]].Index, c.Points[i].Index) })
-		})
-		if home < 0 {
-			pieces = append(pieces, []int{i})
-			continue
-		}
-		pieces[home] = append(pieces[home], i)
-	}
-	ease := func(i int) int {
-		switch f := c.Points[i].GuardFault; {
-		case f == nil:
+// pieces are the pieces of metal, each by the one of its points that is touched most easily: a bare one
+// before a guarded one, of those the one whose guard costs least.
+func pieces(c *circuit.Circuit) (pieces [][]*circuit.TouchPoint) {
+	ease := func(p *circuit.TouchPoint) int {
+		if p.GuardFault == nil {
 			return 0
-		default:
-			return 1 + f.Cost
 		}
+		return 1 + p.GuardFault.Cost
 	}
-	for _, piece := range pieces {
-		slices.SortStableFunc(piece, func(i, j int) int { return ease(i) - ease(j) })
+	for _, metal := range c.Metals() {
+		slices.SortStableFunc(metal, func(p, q *circuit.TouchPoint) int { return ease(p) - ease(q) })
+		pieces = append(pieces, metal)
 	}
 	return pieces
 }
@@ -54,23 +36,26 @@ const mostPieces = 16
 
 // targetsOf lists the touch points, then the pairs of pieces of metal. LeftOut are the pieces whose pairs
 // are not among them.
-func targetsOf(c *circuit.Circuit) (targets []target, leftOut [][]int) {
-	guards := func(i int) []*circuit.Fault {
-		if f := c.Points[i].GuardFault; f != nil {
-			return []*circuit.Fault{f}
+func targetsOf(c *circuit.Circuit) (targets []target, leftOut [][]*circuit.TouchPoint) {
+	place := map[*circuit.TouchPoint]int{}
+	guards := func(p *circuit.TouchPoint) []*circuit.Fault {
+		if p.GuardFault != nil {
+			return []*circuit.Fault{p.GuardFault}
 		}
 		return nil
 	}
 	for i := range c.Points {
-		targets = append(targets, target{i, -1, guards(i)})
+		p := &c.Points[i]
+		place[p] = i
+		targets = append(targets, target{i, -1, guards(p)})
 	}
-	pieces := Pieces(c)
-	if len(pieces) > mostPieces {
-		pieces, leftOut = pieces[:mostPieces], pieces[mostPieces:]
+	all := pieces(c)
+	if len(all) > mostPieces {
+		all, leftOut = all[:mostPieces], all[mostPieces:]
 	}
-	for i, p := range pieces {
-		for _, q := range pieces[i+1:] {
-			targets = append(targets, target{p[0], q[0], append(guards(p[0]), guards(q[0])...)})
+	for i, p := range all {
+		for _, q := range all[i+1:] {
+			targets = append(targets, target{place[p[0]], place[q[0]], append(guards(p[0]), guards(q[0])...)})
 		}
 	}
 	return targets, leftOut

@@ -215,7 +215,7 @@ func (w *worker) live(x *nodal.Evaluation, p probe) bool {
 	if volts/circuit.ES2VoltsAC+direct/circuit.ES2VoltsDC <= 1 {
 		return false
 	}
-	return x.Source(p.a, p.b).Reading(w.d.c.Omega).Class() == nodal.Live
+	return x.Bound(p.a, p.b) > 1 && x.Source(p.a, p.b).Reading(w.d.c.Omega).Class() == nodal.Live
 }
 
 // visitWhole reads a state for the worst, and judges the targets as visitForLive does.

@@ -8,7 +8,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"coldcheck/cmd/coldcheck/slip"
+	"coldcheck/cmd/coldcheck/usage"
+	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
 
@@ -43,7 +44,7 @@ func (c choice) choices() []string { return c.words }
 
 func (c choice) Set(s string) error {
 	if !slices.Contains(c.words, s) {
-		return fmt.Errorf("write %s%s", phrase.Or(c.words), slip.Meant(slip.Nearest(s, c.words)))
+		return fmt.Errorf("write %s%s", phrase.Or(c.words), usage.Meant(netlist.Nearest(s, c.words)))
 	}
 	*c.into = s
 	return nil

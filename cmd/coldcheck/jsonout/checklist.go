@@ -49,14 +49,14 @@ type Check struct {
 // HotCheck is a touch point to earth in one plug polarity. Do is false where the metal is live then, or
 // with a plain plug the other way, or the line is shorted, or the readings do not agree.
 type HotCheck struct {
-	Node        string  `json:"node" jsonschema_description:"the node's name"`
-	Do          bool    `json:"do" jsonschema_description:"the check may be made"`
-	Live        bool    `json:"live" jsonschema_description:"the metal is live then"`
-	Cleared     bool    `json:"cleared" jsonschema_description:"a breaker opens: the figures are those before"`
-	MayBeLive   []Fault `json:"may_be_live" jsonschema_description:"faults that would make it live then"`
-	AlikeTurned bool    `json:"alike_turned" jsonschema_description:"with the plug turned the figures are the same"`
-	Meter       Check   `json:"meter_10_meg" jsonschema_description:"on a meter of 10 MΩ"`
-	Load        Check   `json:"hot_check" jsonschema_description:"on 1.5 kΩ and 0.15 µF"`
+	Node          string  `json:"node" jsonschema_description:"the node's name"`
+	Do            bool    `json:"do" jsonschema_description:"the check may be made"`
+	Live          bool    `json:"live" jsonschema_description:"the metal is live then"`
+	Cleared       bool    `json:"cleared" jsonschema_description:"a breaker opens: the figures are those before"`
+	MayBeLive     []Fault `json:"may_be_live" jsonschema_description:"faults that would make it live then"`
+	AlikeReversed bool    `json:"alike_turned" jsonschema_description:"with the plug turned the figures are the same"`
+	Meter         Check   `json:"meter_10_meg" jsonschema_description:"on a meter of 10 MΩ"`
+	Load          Check   `json:"hot_check" jsonschema_description:"on 1.5 kΩ and 0.15 µF"`
 }
 
 // HeaterCheck is the volts across a heater.
@@ -130,7 +130,7 @@ func OfChecklist(l *diagnose.Checklist, supply string) *Checklist {
 	for i := range l.Hot {
 		h := &l.Hot[i]
 		out.Hot = append(out.Hot, HotCheck{Node: h.Point, Do: h.Do() && !l.Hold(), Live: h.Live, Cleared: h.Cleared,
-			MayBeLive: faultsOf(h.May), AlikeTurned: h.AlikeTurned, Meter: hotOf(h.Volts, h.When), Load: hotOf(h.Load, h.When)})
+			MayBeLive: faultsOf(h.May), AlikeReversed: h.AlikeReversed, Meter: hotOf(h.Volts, h.When), Load: hotOf(h.Load, h.When)})
 	}
 	for _, h := range l.Heaters {
 		out.Heaters = append(out.Heaters, HeaterCheck{h.Tube, round(h.Rated), checkOf(h.Check)})

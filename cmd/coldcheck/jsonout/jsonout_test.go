@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/rules"
@@ -62,7 +62,7 @@ func TestShowAll(t *testing.T) {
 // TestStatesIsWhole: the rows written one by one make one JSON document with the keys of a row,
 // also where there is no row.
 func TestStatesIsWhole(t *testing.T) {
-	c := circuittest.Of(t, `
+	c := analysistest.Of(t, `
 [set]
 name = "Test \"set\""
 [nodes]
@@ -135,7 +135,7 @@ func checkStates(t *testing.T, b *bytes.Buffer, rows int, all bool) {
 // TestReworkSaysHowFar: JSON of a change says up to how many failures at once its outcome was looked
 // at, and from which step on the stages were not, where some were not.
 func TestReworkSaysHowFar(t *testing.T) {
-	c := circuittest.Of(t, `
+	c := analysistest.Of(t, `
 [set]
 name = "Test set"
 [nodes]
@@ -157,7 +157,7 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "0.1 uF", type 
 			t.Errorf("proposals %+v, want one with searched %d", proposals.Proposals, faults)
 		}
 		for _, from := range []int{0, 3} {
-			change.Unlooked = from
+			change.Unexamined = from
 			var b bytes.Buffer
 			if err := Write(&b, OfRework(change)); err != nil {
 				t.Fatal(err)

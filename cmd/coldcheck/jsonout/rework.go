@@ -88,7 +88,7 @@ func OfRework(c *rework.Comparison) *Rework {
 	out := &Rework{
 		Format: Format, Set: setOf(before, ""), After: setOf(after, ""), TouchPoints: []PointChange{}, Stages: []Stage{},
 		Cured: itemsOf(before, c.Cured), Left: itemsOf(after, c.Left), New: itemsOf(after, c.New),
-		Searched: c.After.Case.Result.Options.Faults, UnlookedFrom: c.Unlooked,
+		Searched: c.After.Case.Result.Options.Faults, UnlookedFrom: c.Unexamined,
 	}
 	if c.Plan != nil {
 		out.Plan = planOf(c.Plan)

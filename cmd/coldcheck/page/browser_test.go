@@ -140,7 +140,7 @@ func TestStepsSetTheBench(t *testing.T) {
 // Script in names stays text.
 func TestNamesStayText(t *testing.T) {
 	b := newBrowser(t)
-	r := reportOf(t, "small", smallSet)
+	r := reportOf(t, smallSet)
 	address := b.open(pageOf(t, r))
 	eval[bool](b, `document.querySelectorAll('.steps button')[1].click(), true`)
 	if title := eval[string](b, `document.title`); title == "caught" {

@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
@@ -290,7 +290,7 @@ func TestChecklistOfLargeSet(t *testing.T) {
 	for i := range 60 {
 		fmt.Fprintf(&b, "C%d = { kind = \"capacitor\", ends = [\"b%d\", \"t%d\"], value = \"1 nF\" }\n", i, i%4, i)
 	}
-	c := circuittest.Of(t, b.String())
+	c := analysistest.Of(t, b.String())
 	if v := newChecklist(c); !v.Left || len(v.Sections) > 0 {
 		t.Errorf("%d sections are laid out on a page", len(v.Sections))
 	}
@@ -302,7 +302,7 @@ func TestChecklistOfLargeSet(t *testing.T) {
 
 // Names of the file stay text in the checklist.
 func TestChecklistEscaped(t *testing.T) {
-	list := checklistOf(t, pageOf(t, reportOf(t, "small", smallSet)), "set1")
+	list := checklistOf(t, pageOf(t, reportOf(t, smallSet)), "set1")
 	for _, raw := range []string{"<script", "<img", "<b>", `onmouseover="`} {
 		if strings.Contains(list, raw) {
 			t.Errorf("the checklist has %q unescaped", raw)

@@ -36,8 +36,8 @@ type verdict int
 const (
 	verdictFaint verdict = iota
 	verdictFaintNear
-	verdictTingles
-	verdictTinglesNear
+	verdictStartles
+	verdictStartlesNear
 	verdictLive
 	verdictLiveNear
 	verdictCleared
@@ -47,19 +47,19 @@ const nearWords = ". This is " + phrase.AtLimit
 
 // verdictWords go on where the head of the verdict ends.
 var verdictWords = []string{
-	verdictFaint:       faintWords,
-	verdictFaintNear:   faintWords + nearWords,
-	verdictTingles:     tinglesWords,
-	verdictTinglesNear: tinglesWords + nearWords,
-	verdictLive:        liveWords,
-	verdictLiveNear:    liveWords + nearWords,
-	verdictCleared:     "a breaker or a fuse opens, and the figures are those before",
+	verdictFaint:        faintWords,
+	verdictFaintNear:    faintWords + nearWords,
+	verdictStartles:     startlesWords,
+	verdictStartlesNear: startlesWords + nearWords,
+	verdictLive:         liveWords,
+	verdictLiveNear:     liveWords + nearWords,
+	verdictCleared:      "a breaker or a fuse opens, and the figures are those before",
 }
 
 const (
-	faintWords   = "no more than 0.5 mA AC and 2 mA DC, or no more than 30 V AC and 60 V DC: one of the two is enough"
-	tinglesWords = "it is felt: over 0.5 mA AC or 2 mA DC"
-	liveWords    = "over 5 mA AC or 25 mA DC; a hand may not be able to let go"
+	faintWords    = "no more than 0.5 mA AC and 2 mA DC, or no more than 30 V AC and 60 V DC: one of the two is enough"
+	startlesWords = "it startles: over 0.5 mA AC or 2 mA DC"
+	liveWords     = "over 5 mA AC or 25 mA DC; a hand may not be able to let go"
 )
 
 // verdictHeads are the words that stand out, by band, the cleared states last.
@@ -69,7 +69,7 @@ func verdictOf(e *survey.Evaluation) verdict {
 	if e.Cleared {
 		return verdictCleared
 	}
-	v := map[analysis.Class]verdict{analysis.UnderLimit: verdictFaint, analysis.Startles: verdictTingles, analysis.Live: verdictLive}[e.Class()]
+	v := map[analysis.Class]verdict{analysis.UnderLimit: verdictFaint, analysis.Startles: verdictStartles, analysis.Live: verdictLive}[e.Class()]
 	if e.AtLimit() {
 		v++
 	}

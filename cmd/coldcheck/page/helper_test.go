@@ -7,14 +7,14 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/netlist/examples"
 	"coldcheck/rules"
 )
 
-func reportOf(t testing.TB, name, text string) *rules.Report {
+func reportOf(t testing.TB, text string) *rules.Report {
 	t.Helper()
-	return rules.Check(circuittest.Named(t, name, text), analysis.Options{Faults: analysis.DefaultFaults})
+	return rules.Check(analysistest.Of(t, text), analysis.Options{Faults: analysis.DefaultFaults})
 }
 
 // known is what was worked out for an example: tests share it.
@@ -31,7 +31,7 @@ func exampleReport(t testing.TB, name string) *rules.Report {
 		if !ok {
 			t.Fatalf("no example %s", name)
 		}
-		known.reports[name] = reportOf(t, name, e.Text)
+		known.reports[name] = reportOf(t, e.Text)
 	}
 	return known.reports[name]
 }

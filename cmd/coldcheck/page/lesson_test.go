@@ -68,7 +68,7 @@ func TestLessonEnds(t *testing.T) {
 
 // A polarized plug that is the only thing between is told as what it is.
 func TestPolarizedLesson(t *testing.T) {
-	r := reportOf(t, "polarized", `format = 1
+	r := reportOf(t, `format = 1
 [set]
 name = "polarized"
 mains = "120 V 60 Hz"

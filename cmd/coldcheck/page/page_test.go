@@ -25,7 +25,7 @@ import (
 func TestSameBytes(t *testing.T) {
 	for _, name := range []string{"hot-chassis", "three-way-portable"} {
 		e, _ := examples.FindSet(name)
-		if examplePage(t, name) != pageOf(t, reportOf(t, name, e.Text)) {
+		if examplePage(t, name) != pageOf(t, reportOf(t, e.Text)) {
 			t.Errorf("%s: two pages of one set differ", name)
 		}
 	}
@@ -52,7 +52,7 @@ func TestSizeAndSelfContained(t *testing.T) {
 
 // The policy allows the style and the script that are in the page, and nothing else.
 func TestPolicy(t *testing.T) {
-	page := pageOf(t, reportOf(t, "small", smallSet))
+	page := pageOf(t, reportOf(t, smallSet))
 	between := func(open, end string) string {
 		_, rest, ok := strings.Cut(page, open)
 		if !ok {
@@ -80,7 +80,7 @@ func TestPolicy(t *testing.T) {
 
 // What the file names stays text.
 func TestEscaped(t *testing.T) {
-	page := pageOf(t, reportOf(t, "small", smallSet))
+	page := pageOf(t, reportOf(t, smallSet))
 	if n := strings.Count(page, "<script"); n != 2 {
 		t.Errorf("%d scripts, want the table and the program's own", n)
 	}

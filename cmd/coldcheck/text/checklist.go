@@ -196,7 +196,7 @@ func heaterBar(l *diagnose.Checklist) string {
 		return "These are hot checks too: make none of them until the readings and the file agree."
 	}
 	for _, h := range l.Hot {
-		if h.Live || h.LiveTurned || h.Cleared {
+		if h.Live || h.LiveReversed || h.Cleared {
 			return "These are hot checks too, and metal of this set is live or may be: make them behind an isolating transformer only, " +
 				"the meter's leads clipped on before the plug goes in, no hand on the set and nothing earthed near it."
 		}

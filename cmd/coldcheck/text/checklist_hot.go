@@ -50,7 +50,7 @@ func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 	case h.Cleared:
 		t.row(append(cells, barCell("DO NOT plug in: shorts the line"), nothing, nothing, nothing)...)
 		return
-	case h.LiveTurned:
+	case h.LiveReversed:
 		t.row(append(cells, barCell("DO NOT: may be live"), nothing, barCell("DO NOT"), nothing)...)
 		return
 	case h.Live:
@@ -59,7 +59,7 @@ func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 	}
 	t.row(append(cells, cell(rangeWords(h.Volts)), readCell(l.Hold()), cell(rangeWords(h.Load)), readCell(l.Hold()))...)
 	if h.Load.Expect > analysis.HotCheckVolts {
-		t.warn("over 0.75 V: more than 0.5 mA, and felt, even as described")
+		t.warn("over 0.75 V: more than 0.5 mA, and startles, even as described")
 	}
 	if len(h.May) > 0 {
 		var names []string
@@ -74,7 +74,7 @@ func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 func (t *CheckTable) alike(l *diagnose.Checklist, point string) {
 	alike, apart := true, []string{}
 	for _, h := range l.Hot {
-		if h.Point == point && !h.AlikeTurned {
+		if h.Point == point && !h.AlikeReversed {
 			alike = false
 			apart = append(apart, whenWords(l.Circuit, h.When))
 		}
@@ -86,7 +86,7 @@ func (t *CheckTable) alike(l *diagnose.Checklist, point string) {
 	}
 	t.below(fmt.Sprintf("%s: not alike both ways of the plug (%s): a path to one side of the line", name, strings.Join(unique(apart), "; ")))
 	for _, h := range l.Hot {
-		if h.Point == point && h.LiveTurned {
+		if h.Point == point && h.LiveReversed {
 			t.warn("may be live: it is, with the plug the other way round, and no one can tell by a plain plug how it stands")
 			return
 		}

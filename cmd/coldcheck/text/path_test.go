@@ -4,13 +4,13 @@ import (
 	"testing"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 )
 
 // TestPath: a string of heaters and a row of wires are one phrase each; what stands alone, or in
 // twos, is told as it is.
 func TestPath(t *testing.T) {
-	c := circuittest.Of(t, circuittest.HeaterString)
+	c := analysistest.Of(t, analysistest.HeaterString)
 	for _, x := range []struct {
 		name          string
 		way           analysis.Polarity

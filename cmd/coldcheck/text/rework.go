@@ -34,16 +34,16 @@ func (p *Page) Rework(c *rework.Comparison) {
 
 // Unlooked tells the stages on the way that were not looked at, "" where all were.
 func Unlooked(c *rework.Comparison) string {
-	if c.Unlooked == 0 {
+	if c.Unexamined == 0 {
 		return ""
 	}
 	last := len(c.Plan.Steps)
 	word := "steps"
-	if c.Unlooked == last-1 {
+	if c.Unexamined == last-1 {
 		word = "step"
 	}
 	return fmt.Sprintf("what stands on the way after %s %s, for the set is too large to look at every stage; do not plug in before step %d is done",
-		word, stepRange(c.Unlooked, last-1), last)
+		word, stepRange(c.Unexamined, last-1), last)
 }
 
 func (p *Page) reworkHead(c *rework.Comparison) {

@@ -10,14 +10,14 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
-	"coldcheck/analysis/circuittest"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/analysis/grouping"
 	"coldcheck/rules/phrase"
 )
 
 // spaceOf is the normal states of a set, and the space of them.
 func spaceOf(t *testing.T, file string) (*analysis.Circuit, *grouping.Space) {
-	c := circuittest.Of(t, file)
+	c := analysistest.Of(t, file)
 	s := grouping.NewSpace(c)
 	for _, x := range c.Normal() {
 		s.Add(x)
@@ -26,7 +26,7 @@ func spaceOf(t *testing.T, file string) (*analysis.Circuit, *grouping.Space) {
 }
 
 func TestDescribe(t *testing.T) {
-	circuit, s := spaceOf(t, circuittest.TwoSwitches)
+	circuit, s := spaceOf(t, analysistest.TwoSwitches)
 	for _, c := range []struct {
 		name string
 		keep func(analysis.State) bool
@@ -55,7 +55,7 @@ func TestDescribe(t *testing.T) {
 
 // TestDescribeIsExact: read back, the phrases of any set of settings name these and no others.
 func TestDescribeIsExact(t *testing.T) {
-	circuit, s := spaceOf(t, circuittest.TwoSwitches)
+	circuit, s := spaceOf(t, analysistest.TwoSwitches)
 	rapid.Check(t, func(t *rapid.T) {
 		var ids []int
 		for id := range circuit.Normal() {

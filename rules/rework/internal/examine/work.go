@@ -9,10 +9,8 @@ import (
 const fewPoints = 32
 
 const (
-	// perMillisecond is how many state evaluations stand for one unit of Circuit.Milliseconds.
-	perMillisecond = 2000
 	// perReading is what it takes to read a figure at a touch point with a failure that costs nothing
-	// beside another one, beyond the fewReadings that Circuit.Milliseconds has in it: such are many where
+	// beside another one, beyond the fewReadings that Circuit.Work has in it: such are many where
 	// many parts are suspect.
 	perReading  = 6
 	fewReadings = 50_000
@@ -22,7 +20,7 @@ const (
 func Work(c *analysis.Circuit) budget.Count {
 	free, costly := c.CountFaults()
 	readings := free * (costly + free/2) * c.CountStates() * float64(len(c.Points))
-	return budget.Count(perMillisecond*c.Milliseconds() + perReading*max(0, readings-fewReadings))
+	return c.Work() + budget.Count(perReading*max(0, readings-fewReadings))
 }
 
 // OutcomeFaults is for how many failures a plan's outcome is examined: two, or one where two would

@@ -1,32 +1,32 @@
-// Package circuittest makes circuits for tests.
-package circuittest
+// Package analysistest makes circuits for the tests of what stands on package analysis.
+package analysistest
 
 import (
-	"strings"
-	"testing"
-
 	"coldcheck/analysis"
-	"coldcheck/netlist/setfile"
+	"coldcheck/netlist"
+	"coldcheck/netlist/settest"
 )
 
-// Of makes the circuit of a set file on the bare mains.
-func Of(t testing.TB, file string) *analysis.Circuit {
+// New makes a set ready on a bench.
+func New(t settest.TB, set *netlist.Set, bench analysis.Bench) *analysis.Circuit {
 	t.Helper()
-	return Named(t, "test", file)
-}
-
-// Named is Of with a name for the file.
-func Named(t testing.TB, name, file string) *analysis.Circuit {
-	t.Helper()
-	set, err := setfile.Load(name+".toml", strings.NewReader(file))
+	c, err := analysis.New(set, bench)
 	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
+		t.Fatalf("%v", err)
 	}
 	return c
+}
+
+// Of is a circuit of a set file on the bare mains.
+func Of(t settest.TB, file string) *analysis.Circuit {
+	t.Helper()
+	return New(t, settest.Load(t, file), analysis.Bench{})
+}
+
+// With is a circuit of those parts, as settest.With writes them, on the mains.
+func With(t settest.TB, parts string, touch ...string) *analysis.Circuit {
+	t.Helper()
+	return Of(t, settest.With(parts, touch...))
 }
 
 // HeaterString has a heater string of three, with a lamp, wires in a row, a capacitor and a sleeve.

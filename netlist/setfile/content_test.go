@@ -1,0 +1,19 @@
+package setfile
+
+import (
+	"testing"
+
+	"coldcheck/netlist/internal/filetest"
+)
+
+// TestContentOf tells plans from set files, those that are no TOML too.
+func TestContentOf(t *testing.T) {
+	for text, want := range map[string]Content{
+		"": ContentUnknown, "plan = \"x\"": ContentPlan, "[[steps]]\ndo = \"fit\"": ContentPlan, filetest.BenchHead: ContentSet,
+		"plan = \"x\n[[steps]]": ContentPlan, "[set]\nname = \"x\n": ContentSet, "[capacitors]\n": ContentSet, "a = 1": ContentUnknown,
+	} {
+		if got := ContentOf([]byte(text)); got != want {
+			t.Errorf("%q is told as %d, want %d", text, got, want)
+		}
+	}
+}
