@@ -90,6 +90,9 @@ func (s *sheet) asMarkedWords() string {
 	if len(s.Circuit.Switches) > 0 {
 		on = ", " + s.settings(0)
 	}
+	if s.Circuit.BothHot() {
+		return fmt.Sprintf("The plug one way round; neither leg is a neutral%s.", on)
+	}
 	if plug.Style == "plain" {
 		return fmt.Sprintf("The plug one way round: the hot side of the outlet is on %s%s.", netlist.Visible(hot), on)
 	}
@@ -154,7 +157,12 @@ func (s *sheet) failureWords(step survey.Step) string {
 	f := faults[0]
 	words := ""
 	switch step.Kind {
-	case survey.NeutralLost, survey.EarthLost:
+	case survey.NeutralLost:
+		if len(f.Between) == 1 {
+			return "One leg, " + netlist.Visible(f.Between[0]) + ", is lost somewhere in the building or the cord"
+		}
+		return stepNames[step.Kind]
+	case survey.EarthLost:
 		return stepNames[step.Kind]
 	case survey.SeveralFailed:
 		return "Several things at once: " + faultsWords(s.k.Set, faults)
