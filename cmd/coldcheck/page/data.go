@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 
-	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/rules/phrase"
 )

@@ -69,6 +69,9 @@ func (s *sheet) stepWords(scene int, step survey.Step) string {
 	case survey.PlugAsMarked:
 		return s.asMarkedWords()
 	case survey.PlugReversed:
+		if s.Circuit.BothHot() {
+			return "Turn the plug round: the two legs are exchanged, and neither is a neutral. " + s.change(scene, step)
+		}
 		_, other := s.Circuit.Blades(analysis.AsMarked)
 		return fmt.Sprintf("Turn the plug round, or meet an outlet wired backwards, which is the same thing: now %s is hot. %s",
 			netlist.Visible(other), s.change(scene, step))
