@@ -119,7 +119,7 @@ func TestNoHazardHandToHandIsUntold(t *testing.T) {
 		sets++
 		text := settest.Draw(t, lawful).Text()
 		set := settest.Load(t, text)
-		c := newCircuit(t, set, analysis.Bench(settest.DrawBench(t, set)))
+		c := analysistest.New(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		r := Check(c, analysis.Options{Faults: rapid.IntRange(1, 2).Draw(t, "K")})
 		for _, pair := range r.Case.Result.Between {
 			for _, set := range pair.FaultSets {
