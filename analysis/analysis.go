@@ -55,6 +55,9 @@ func (c *Circuit) EachState(most int, filter Filter, visit func(Row) bool) {
 // left out.
 func (c *Circuit) Judged(faults ...*Fault) []Row { return c.judge.Judged(faults...) }
 
+// JudgedAtRest is Judged with every control at rest.
+func (c *Circuit) JudgedAtRest(faults ...*Fault) []Row { return c.judge.JudgedAt(c.Rest(), faults...) }
+
 // JudgedEach is Judged for each of some faults alone, several at a time. Visit may be called from
 // several goroutines at once, once for each place in the list.
 func (c *Circuit) JudgedEach(faults []*Fault, visit func(i int, rows []Row)) {

@@ -191,6 +191,17 @@ func (c *Circuit) Normal() []State {
 	return states
 }
 
+// NormalAtRest lists those of Normal with every control at rest.
+func (c *Circuit) NormalAtRest() []State {
+	var states []State
+	for _, plug := range Polarities {
+		for _, k := range c.Rest() {
+			states = append(states, c.StateAt(plug, k))
+		}
+	}
+	return states
+}
+
 // StateOf completes a plug polarity and some settings to a state: what is not named stands in its
 // first position.
 func (c *Circuit) StateOf(plug Polarity, settings map[string]string) State {

@@ -154,11 +154,20 @@ func (j *Judge) with(position int, work func(*nodal.Evaluator)) {
 // where a failed part is what shorts the line, the state once more with every failed part's short
 // left out.
 func (j *Judge) Judged(faults ...*circuit.Fault) []Row {
+	all := make([]int, len(j.n.Circuit.Positions))
+	for k := range all {
+		all[k] = k
+	}
+	return j.JudgedAt(all, faults...)
+}
+
+// JudgedAt is Judged for some of the circuit's positions alone.
+func (j *Judge) JudgedAt(positions []int, faults ...*circuit.Fault) []Row {
 	var rows []Row
 	c := j.n.Circuit
 	faults = slices.Clone(faults)
 	for _, plug := range circuit.Polarities {
-		for position := range c.Positions {
+		for _, position := range positions {
 			j.with(position, func(e *nodal.Evaluator) {
 				e.Evaluate(faults, nodal.Ask{Plugs: nodal.Only(plug), Uncleared: true}, func(x *nodal.Evaluation) bool {
 					row := Row{State: x.State(faults), Cleared: x.Cleared, Readings: make([]nodal.Reading, len(c.Points))}

@@ -2,16 +2,19 @@ package jsonout
 
 import (
 	"coldcheck/analysis"
+	"coldcheck/netlist"
 )
 
 // Set says which set was looked at, and on which bench.
 type Set struct {
-	Name    string   `json:"name" jsonschema_description:"what the set is called"`
-	File    string   `json:"file" jsonschema_description:"the file that was read, - for standard input"`
-	Volts   float64  `json:"volts" jsonschema_description:"the mains, V"`
-	Hertz   float64  `json:"hertz" jsonschema_description:"Hz"`
-	Supply  string   `json:"supply,omitempty" jsonschema_description:"the supply asked for; without it, the mains"`
-	Earthed []string `json:"earthed,omitempty" jsonschema_description:"nodes that instruments tie to earth"`
+	Name  string  `json:"name" jsonschema_description:"what the set is called"`
+	File  string  `json:"file" jsonschema_description:"the file that was read, - for standard input"`
+	Volts float64 `json:"volts" jsonschema_description:"the mains, V"`
+	Hertz float64 `json:"hertz" jsonschema_description:"Hz"`
+	// MainsEarthed is apart from Earthed, which is the bench's.
+	MainsEarthed string   `json:"mains_earthed,omitempty" jsonschema_description:"what of the mains is earthed: midpoint, star or nowhere; without it, the neutral"`
+	Supply       string   `json:"supply,omitempty" jsonschema_description:"the supply asked for; without it, the mains"`
+	Earthed      []string `json:"earthed,omitempty" jsonschema_description:"nodes that instruments tie to earth"`
 }
 
 // State is one state of a set.
@@ -34,8 +37,12 @@ type Fault struct {
 }
 
 func setOf(c *analysis.Circuit, supply string) Set {
+	earthed := c.Set.Earthed
+	if earthed == netlist.EarthedNeutral {
+		earthed = ""
+	}
 	return Set{
-		Name: c.Set.Name, File: c.Set.File, Volts: round(c.Set.Volts), Hertz: round(c.Set.Hertz),
+		Name: c.Set.Name, File: c.Set.File, Volts: round(c.Set.Volts), Hertz: round(c.Set.Hertz), MainsEarthed: earthed,
 		Supply: supply, Earthed: c.Bench.Earthed,
 	}
 }

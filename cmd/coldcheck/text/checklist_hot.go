@@ -18,6 +18,12 @@ func hotChecks(l *diagnose.Checklist) *CheckSection {
 	s.say("Only once every cold line is right, on a tested outlet, the set on something that insulates. Pull the plug before each clip is put on or off, and before each turn of a switch. " +
 		"One hand, and someone near. First the 10 MΩ meter; only where that reads as it should, 1.5 kΩ (10 W) with 0.15 µF across it and the meter across both: 0.75 V is " +
 		"0.5 mA. In a set file: volts, and meter = \"1.5k\" for the second.")
+	switch l.Circuit.Earthed() {
+	case netlist.EarthedMidpoint, netlist.EarthedStar:
+		s.say("Both legs of these mains are hot: turning the plug only exchanges them, and a metal that reads right one way round is to be measured the other way all the same.")
+	case netlist.EarthedNowhere:
+		s.say("Nothing of these mains is earthed, as far as the file knows: 0 V to earth is what live metal reads as well, until something else of the line meets earth. Test the outlet for it, and trust the cold lines.")
+	}
 	if l.Circuit.Bench.Isolated {
 		s.say("These are the figures on the isolating transformer. They say nothing of the set on the mains.")
 	} else {

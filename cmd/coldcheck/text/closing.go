@@ -102,7 +102,10 @@ func BlindSpots(k *rules.Case) []string {
 	if _, plug := k.Set.Plug(); plug.Earth != "" {
 		spots = append(spots, "an outlet whose earth contact is bridged to its neutral: test the outlet")
 	}
-	return append(spots, "split-phase mains", "anything that moves, heats or burns")
+	if k.Set.Earthed == "" {
+		spots = append(spots, "mains that are earthed elsewhere than at one leg (say it with earthed in [set])")
+	}
+	return append(spots, "anything that moves, heats or burns")
 }
 
 // BenchChecks are what no file can answer.
@@ -111,6 +114,13 @@ func BenchChecks(c *analysis.Circuit) string {
 	if len(c.Switches) > 0 {
 		on, each = ", switches on", ", every switch in each position"
 	}
-	return fmt.Sprintf("cold first, with the plug out, the reservoirs discharged and measured: ohms from both blades tied together to all metal that a hand can reach%s; hot only once that is clean, the meter clipped on before the plug goes in, hands off: volts across %s parallel %s from the metal to earth, the plug both ways%s; %s V is 0.5 mA. Behind an isolating transformer the hot check shows nothing. Test the outlet itself",
-		on, netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), each, phrase.Figure(analysis.HotCheckVolts))
+	if len(c.Controls) > 0 {
+		each += ", every control at both ends"
+	}
+	show := "Behind an isolating transformer the hot check shows nothing"
+	if c.Earthed() == netlist.EarthedNowhere {
+		show = "Where nothing of the mains is earthed the hot check shows nothing, of what is live as well"
+	}
+	return fmt.Sprintf("cold first, with the plug out, the reservoirs discharged and measured: ohms from both blades tied together to all metal that a hand can reach%s; hot only once that is clean, the meter clipped on before the plug goes in, hands off: volts across %s parallel %s from the metal to earth, the plug both ways%s; %s V is 0.5 mA. %s. Test the outlet itself",
+		on, netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), each, phrase.Figure(analysis.HotCheckVolts), show)
 }
