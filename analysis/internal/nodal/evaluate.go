@@ -350,7 +350,7 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 		e.afresh(s, more, ask, visit)
 		return
 	}
-	e.startGroups(s, more)
+	e.startGroups(s, more, ask.Shunts)
 	plugs := ask.Plugs
 	var again [2]bool
 	var blown [2][]int

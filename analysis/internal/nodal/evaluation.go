@@ -186,11 +186,12 @@ func (x *Evaluation) group(d int) *unionfind.Sets {
 }
 
 // startGroups forgets the groups of the state before.
-func (e *Evaluator) startGroups(s *FaultSet, more *circuit.Fault) {
+func (e *Evaluator) startGroups(s *FaultSet, more *circuit.Fault, shunts []Shunt) {
 	for w := range e.by {
 		clear(e.by[w].groups)
 	}
 	e.about.position, e.about.without, e.about.blown, e.about.joints = e.position, e.without, s.blown, s.joints
+	e.about.shunts = shunts
 	e.apartPlugs = s.apart || more != nil && more.Kind == circuit.NeutralLost
 	e.about.faults = append(e.about.faults[:0], s.Faults...)
 	if more != nil {

@@ -20,6 +20,7 @@ type groupOf struct {
 	faults     []*circuit.Fault
 	blown      []int // elements: fuses that a short has opened
 	joints     []int // ports that join points as by one hand
+	shunts     []Shunt
 }
 
 // earth is the place of earth among the nodes of a group, the floating supply's own terminal the next.
@@ -46,7 +47,7 @@ func (n *Network) groups(x groupOf) *unionfind.Sets {
 	if len(x.blown) > 0 || len(x.joints) > 0 {
 		return n.newGroups(x)
 	}
-	opens, joins := -1, false
+	opens, joins := -1, len(x.shunts) > 0
 	for _, f := range x.faults {
 		joins = joins || f.Short || f.Kind == circuit.Stuck
 		switch takes := n.takes[f.Index]; {
@@ -63,7 +64,7 @@ func (n *Network) groups(x groupOf) *unionfind.Sets {
 		return n.newGroups(x)
 	case joins:
 		sets := w.sets.Clone()
-		n.joinFaults(sets, x)
+		n.joinFaults(x, func(a, b int) { sets.Union(a, b) })
 		return sets
 	}
 	return w.sets
@@ -84,7 +85,7 @@ func (n *Network) wholeGroups(x groupOf) *whole {
 	w := n.whole[k]
 	n.lock.Unlock()
 	if w == nil {
-		x.faults, x.blown = nil, nil
+		x.faults, x.blown, x.shunts = nil, nil, nil
 		w = &whole{n.newGroups(x), n.partedBy(x)}
 		w.sets.Firsts() // from now on it is only read
 		n.lock.Lock()
@@ -94,13 +95,30 @@ func (n *Network) wholeGroups(x groupOf) *whole {
 	return w
 }
 
-// joinFaults joins what faults join.
-func (n *Network) joinFaults(sets *unionfind.Sets, x groupOf) {
+// joinFaults joins what faults and shunts join.
+func (n *Network) joinFaults(x groupOf, join func(a, b int)) {
 	for _, f := range x.faults {
 		if f.Short || f.Kind == circuit.Stuck {
-			sets.Union(f.A, f.B)
+			join(f.A, f.B)
 		}
 	}
+	for _, s := range x.shunts {
+		joins := s.AC != 0
+		if x.mode.DC() {
+			joins = s.DC != 0
+		}
+		if p := n.ports[s.Port]; joins && p.branch < 0 {
+			join(n.orEarth(p.a), n.orEarth(p.b))
+		}
+	}
+}
+
+// orEarth is a node's place in a group, that of earth for -1.
+func (n *Network) orEarth(i int) int {
+	if i < 0 {
+		return n.earth()
+	}
+	return i
 }
 
 // newGroups finds groups from nothing.
@@ -124,11 +142,7 @@ func (n *Network) eachJoin(x groupOf, visit func(a, b, element int)) {
 			visit(w.A, w.B, -1)
 		}
 	}
-	for _, f := range x.faults {
-		if f.Short || f.Kind == circuit.Stuck {
-			visit(f.A, f.B, -1)
-		}
-	}
+	n.joinFaults(x, func(a, b int) { visit(a, b, -1) })
 	for _, p := range x.joints {
 		visit(n.ports[p].a, n.ports[p].b, -1)
 	}

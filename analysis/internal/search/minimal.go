@@ -18,6 +18,9 @@ type setKey [mostTogether]int32
 func (x *cutSets) add(set []*circuit.Fault) {
 	set = slices.Clone(set)
 	x.sets = append(x.sets, set)
+	if len(set) > mostTogether {
+		return // a chain: what lies within it is looked for one by one
+	}
 	if x.keys == nil {
 		x.keys = map[setKey]bool{}
 	}
@@ -37,6 +40,11 @@ func keyOf(set []*circuit.Fault) setKey {
 func (x *cutSets) holdsSubset(set []*circuit.Fault) bool {
 	if len(x.sets) == 0 {
 		return false
+	}
+	if len(set) > mostTogether {
+		return slices.ContainsFunc(x.sets, func(found []*circuit.Fault) bool {
+			return !slices.ContainsFunc(found, func(f *circuit.Fault) bool { return !slices.Contains(set, f) })
+		})
 	}
 	full := keyOf(set)
 	for mask := range 1 << len(set) {
