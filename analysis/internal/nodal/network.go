@@ -14,7 +14,7 @@ type port struct {
 	branch int // the branch that opens, -1 for a pair of nodes
 	a, b   int // nodes, -1 for earth
 	ohms   float64
-	merges bool // makes one node of two
+	merges bool // makes one node of two: the port after it takes one minimum conductance away
 }
 
 // elementPorts are an element's branch and ports, -1 for none.
@@ -131,6 +131,7 @@ func (n *Network) layFaults() {
 			ports = []int{n.contactOut}
 		case f.Kind == circuit.Stuck:
 			ports = []int{n.addPort(port{branch: -1, a: f.A, b: f.B, ohms: circuit.JoinOhms, merges: true})}
+			n.addPort(port{branch: -1, a: f.B, b: -1, ohms: -1 / circuit.MinimumSiemens})
 		case f.Short:
 			ports = []int{n.addPort(port{branch: -1, a: f.A, b: f.B, ohms: circuit.ShortOhms})}
 		default:

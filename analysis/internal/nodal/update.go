@@ -124,24 +124,30 @@ func (u *Update) shunt(changes []change, some []int) bool {
 	return true
 }
 
-// add changes ports, one after the other.
+// add changes ports, one after the other; one that merges two nodes takes along the minimum conductance
+// that is one too many then.
 func (u *Update) add(ports []int, some []int) bool {
 	for _, p := range ports {
 		if u.eq.inactive[p] {
 			continue
 		}
-		if u.n == maxChanged {
-			return false
-		}
-		ohms := complex(0, 0)
-		if u.eq.net.ports[p].branch < 0 {
-			ohms = complex(u.eq.net.ports[p].ohms, 0)
-		}
-		if !u.extend(change{p, ohms}, illConditioned, some) {
+		if !u.change(p, some) || u.eq.net.ports[p].merges && !u.eq.inactive[p+1] && !u.change(p+1, some) {
 			return false
 		}
 	}
 	return true
+}
+
+// change changes a port by what it is.
+func (u *Update) change(p int, some []int) bool {
+	if u.n == maxChanged {
+		return false
+	}
+	ohms := complex(0, 0)
+	if q := u.eq.net.ports[p]; q.branch < 0 {
+		ohms = complex(q.ohms, 0)
+	}
+	return u.extend(change{p, ohms}, illConditioned, some)
 }
 
 // extend puts one more port into the small system. Its pivot is the Schur complement: the Thevenin
