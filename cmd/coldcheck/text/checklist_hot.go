@@ -50,7 +50,7 @@ func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 	if h.Plug == analysis.Reversed {
 		plug = "reversed"
 	}
-	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(plug), cell(whenWords(l.Circuit, h.When))}
+	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(plug), cell(standWords(l.Circuit, h.When, h.Volts))}
 	nothing := cell("")
 	switch {
 	case h.Cleared:
@@ -82,7 +82,7 @@ func (t *CheckTable) alike(l *diagnose.Checklist, point string) {
 	for _, h := range l.Hot {
 		if h.Point == point && !h.AlikeReversed {
 			alike = false
-			apart = append(apart, whenWords(l.Circuit, h.When))
+			apart = append(apart, standWords(l.Circuit, h.When, h.Volts))
 		}
 	}
 	name := netlist.Visible(point)
