@@ -84,8 +84,18 @@ func (c *Circuit) ColdOhms(settings map[string]string, a, b string, tied bool, f
 	return c.network.UnpluggedBetween(c.StateOf(AsMarked, settings).Position, a, b, tied, faults...)
 }
 
-// Stresses lists the worst volts of every capacitor over the normal states.
-func (c *Circuit) Stresses() []Stress { return charge.Stresses(c.network) }
+// Stresses lists the worst volts of every capacitor over the normal states, also with each piece of
+// touchable metal earthed in turn. Others names, of each capacitor between the line and a hand, the further
+// ones of its path: it stands the whole when one of them shorts.
+func (c *Circuit) Stresses(others map[string][]string) []Stress {
+	return charge.Stresses(c.network, others)
+}
+
+// EachStanding visits every normal state that is not cleared, then the same with each piece of touchable
+// metal earthed in turn; then likewise with each of some capacitors shorted.
+func (c *Circuit) EachStanding(shorted []string, visit func(Standing)) {
+	charge.EachStanding(c.network, shorted, visit)
+}
 
 // Fits gives a TooLarge error for a set whose equations would not fit, else nil.
 func (c *Circuit) Fits() error { return search.Fits(c.network) }

@@ -68,7 +68,7 @@ func ask(c *Circuit, set *netlist.Set, turn int) *answers {
 				a.Cold = append(a.Cold, c.ColdOhms(nil, c.Plug.Hot, p.Name, true), c.ColdOhms(nil, c.Plug.Hot, p.Name, false, c.Faults[0]))
 			}
 		},
-		func() { a.Stresses = c.Stresses() },
+		func() { a.Stresses = c.Stresses(nil) },
 		func() { a.Result = *c.Examine(Options{Faults: 2}); a.Result.Circuit = nil },
 	}
 	for k := range steps {

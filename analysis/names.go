@@ -46,6 +46,7 @@ type (
 	Reduced     = search.Reduced
 	Row         = search.Row
 	Solution    = nodal.Solution
+	Standing    = charge.Standing
 	Stored      = charge.Stored
 	Stress      = charge.Stress
 	TooLarge    = search.TooLarge

@@ -175,8 +175,12 @@ func tellAll(r *Report) string {
 	return b.String()
 }
 
-// demanded is the signal that live metal must have: DANGER, behind a guard that holds WARNING.
+// demanded is the signal that live metal must have: DANGER, behind a guard that holds, or where the
+// building earths nothing, WARNING.
 func demanded(c *analysis.Circuit, node string) Signal {
+	if c.Set.Earthed == netlist.EarthedNowhere {
+		return Warning
+	}
 	for k := range c.Points {
 		if p := &c.Points[k]; p.Name == node && p.GuardFault != nil && p.GuardFault.Cost > 0 {
 			return Warning
@@ -186,7 +190,7 @@ func demanded(c *analysis.Circuit, node string) Signal {
 }
 
 // TestWireFromTheLineIsDanger: a wire from a line conductor to any touch point of any set is DANGER,
-// behind a guard WARNING, also where it shorts the line.
+// behind a guard, or where the building earths nothing, WARNING, also where it shorts the line.
 func TestWireFromTheLineIsDanger(t *testing.T) {
 	settest.Check(t, 400, func(t *rapid.T) {
 		drawn := settest.Draw(t, lawful)

@@ -87,7 +87,7 @@ func Checks(c *analysis.Circuit) *Checklist {
 	}
 	l.hot()
 	l.heaters()
-	l.Stresses = c.Stresses()
+	l.Stresses = c.Stresses(nil)
 	return l
 }
 

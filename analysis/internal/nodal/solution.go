@@ -15,8 +15,12 @@ type Solution struct {
 	State   circuit.State
 	Cleared bool // either side of the supply carries over ClearedAmps AC, all rectifiers blocking
 
-	c  *circuit.Circuit
-	n  *Network
+	c *circuit.Circuit
+	n *Network
+	// before is the solution without the node of that place earthed, nil where none is.
+	before *Solution
+	earth  int
+
 	ac *solved
 	dc []*solved // by Circuit.DCModes
 	// blocking is AC with all rectifiers blocking, which is what those at DC charge to.
