@@ -68,6 +68,9 @@ func sameFigures(t settest.TB, n *Network, w *watch, what string, got, want [][]
 	for k := range want {
 		for m, x := range want[k] {
 			l, off := m-w.sources, 0.0
+			if l >= 0 && adrift(k) && adrift(l) {
+				continue // what floats reads nothing: how many minimum conductances it hangs on is no matter
+			}
 			switch {
 			case l < 0:
 				off = voltsOff + voltsPart*cmplx.Abs(x)
@@ -83,6 +86,14 @@ func sameFigures(t settest.TB, n *Network, w *watch, what string, got, want [][]
 					off *= driftShare
 				}
 			}
+			// a pole that sticks joins two nodes with their minimum conductances, fresh equations make them one
+			ohms := 0.0
+			for _, at := range []int{k, l} {
+				if at >= 0 && !side(at) {
+					ohms = max(ohms, own(at))
+				}
+			}
+			off += 2 * circuit.MinimumSiemens * ohms * max(cmplx.Abs(x), 1)
 			if cmplx.Abs(got[k][m]-x) > off {
 				t.Fatalf("%s: figure %d of port %d is %v, want %v within %g\n%s", what, m, k, got[k][m], x, off, text)
 			}
