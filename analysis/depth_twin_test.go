@@ -262,33 +262,7 @@ func TestDepthOnLargerSets(t *testing.T) {
 			for _, f := range members {
 				places = append(places, f.Index)
 			}
-			for _, row := range c.Judged(members...) {
-				if row.Cleared {
-					continue
-				}
-				var s *Solution
-				for i, target := range b.targets {
-					if cost+b.guards[i] > limit {
-						continue
-					}
-					r := Reading{}
-					if target.b < 0 {
-						r = row.Readings[i]
-					} else {
-						if s == nil {
-							s = c.Solve(row.State)
-						}
-						r = s.Read(b.names[target.a], b.names[target.b])
-					}
-					if !isLive(r) {
-						continue
-					}
-					b.live[i] = append(b.live[i], places)
-					if row.State.Plug == AsMarked && (b.marked[i] == None || cost < b.marked[i]) {
-						b.marked[i] = cost
-					}
-				}
-			}
+			b.readByState(c, members, places, cost)
 		}
 		for ; size <= b.most; size++ {
 			choose(size, 0, 0)
@@ -296,6 +270,34 @@ func TestDepthOnLargerSets(t *testing.T) {
 		b.chains()
 		b.compareSets(c.Examine(Options{Faults: limit}), text)
 	})
+}
+
+// readByState notes what a set of faults makes live, each state read by itself.
+func (b *bruteSearch) readByState(c *Circuit, members []*Fault, places []int, cost int) {
+	for _, row := range c.Judged(members...) {
+		if row.Cleared {
+			continue
+		}
+		s := c.Solve(row.State)
+		for i, target := range b.targets {
+			if cost+b.guards[i] > b.limit {
+				continue
+			}
+			r := Reading{}
+			if target.b < 0 {
+				r = row.Readings[i]
+			} else {
+				r = s.Read(b.names[target.a], b.names[target.b])
+			}
+			if !isLive(r) {
+				continue
+			}
+			b.live[i] = append(b.live[i], places)
+			if row.State.Plug == AsMarked && (b.marked[i] == None || cost < b.marked[i]) {
+				b.marked[i] = cost
+			}
+		}
+	}
 }
 
 // TestFuseInTheEarthLead: a fuse opens before any breaker does, and leaves the chassis to the broken

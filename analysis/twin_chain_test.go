@@ -17,63 +17,26 @@ type twinEdge struct {
 // edges lists them, with one rectifier conducting, or all small diodes, or nothing.
 func (b *bruteSearch) edges(x condition, label string) []twinEdge {
 	var all []twinEdge
-	add := func(fault int, ends ...string) {
-		if ends[0] != "" && ends[1] != "" {
-			all = append(all, twinEdge{ends[0], ends[1], fault})
-		}
-	}
+	add := func(fault int, ends ...string) { all = append(all, twinEdge{ends[0], ends[1], fault}) }
 	for _, p := range b.w.set.Parts {
-		short := slices.IndexFunc(b.list, func(f twinFault) bool { return f.part == p.Name && f.kind == Shorted })
+		for _, ends := range b.w.passes(p, x) {
+			add(-1, ends[:]...)
+		}
 		switch d := p.Detail.(type) {
-		case *netlist.Wire:
-			add(-1, d.Ends[:]...)
-		case *netlist.Fuse:
-			add(-1, d.Ends[:]...)
-		case *netlist.Switch:
-			for _, ends := range d.Poles {
-				if x.at[p.Name] == "on" {
-					add(-1, ends[:]...)
-				}
-			}
-		case *netlist.Selector:
-			for _, deck := range d.Decks {
-				add(-1, deck.Common, deck.Throws[slices.Index(d.Positions, x.at[p.Name])])
-			}
-		case *netlist.Resistor:
-			if cmp.Or(d.Measured, d.Ohms) < 10000 {
-				add(-1, d.Ends[:]...)
-			}
-		case *netlist.Thermistor:
-			if d.Hot < 10000 {
-				add(-1, d.Ends[:]...)
-			}
 		case *netlist.Potentiometer:
+			short := slices.IndexFunc(b.list, func(f twinFault) bool { return f.part == p.Name && f.kind == Shorted })
 			for _, h := range halves(d, x.at[p.Name]) {
-				if h.turned || d.Ohms < 10000 {
-					add(-1, h.a, h.b)
-				} else {
+				if !h.turned && d.Ohms >= 10000 {
 					add(short, h.a, h.b)
 				}
 			}
-		case *netlist.Coil:
-			add(-1, d.Ends[:]...)
-		case *netlist.Motor:
-			add(-1, d.Ends[:]...)
-		case *netlist.Lamp:
-			add(-1, d.Ends[:]...)
-		case *netlist.Battery:
-			add(-1, d.Positive, d.Negative)
 		case *netlist.Rectifier:
 			if label == p.Name {
 				add(-1, d.Anode, d.Cathode)
 			}
-		case *netlist.Transformer:
-			for _, winding := range d.Windings {
-				add(-1, winding.Start, winding.End)
-			}
 		case *netlist.Tube:
-			for _, e := range tubeEdges(p.Name, d, label) {
-				add(-1, e[:]...)
+			for _, ends := range conductingIn(p.Name, d, label) {
+				add(-1, ends[:]...)
 			}
 		}
 		if p.Condition == netlist.Failed {
@@ -90,8 +53,8 @@ func (b *bruteSearch) edges(x condition, label string) []twinEdge {
 	return all
 }
 
-// tubeEdges are a tube's heater, and what of it is taken as conducting.
-func tubeEdges(name string, d *netlist.Tube, label string) [][2]string {
+// conductingIn is what of a tube is taken as conducting.
+func conductingIn(name string, d *netlist.Tube, label string) [][2]string {
 	var all [][2]string
 	wired := sectionsOf(d)
 	for _, s := range wired {
@@ -102,16 +65,6 @@ func tubeEdges(name string, d *netlist.Tube, label string) [][2]string {
 	if label == smallDiodes {
 		for _, s := range smallOf(d) {
 			all = append(all, [2]string{d.Node(s.Anode), d.Node(s.Cathode)})
-		}
-	}
-	if h := d.Type.Heater; h != nil {
-		ends := []string{d.Node(h.Pins[0]), d.Node(h.Pins[1])}
-		if h.Tap != nil {
-			ends = slices.Insert(ends, 1, d.Node(h.Tap.Pin))
-		}
-		ends = slices.DeleteFunc(ends, func(s string) bool { return s == "" })
-		for i := 1; i < len(ends); i++ {
-			all = append(all, [2]string{ends[i-1], ends[i]})
 		}
 	}
 	return all

@@ -92,29 +92,7 @@ func weakSpots(p *netlist.Part) []weakSpot {
 			}
 		}
 	case *netlist.Tube:
-		wired := sectionsOf(d)
-		for _, s := range wired {
-			all = append(all, weakSpot{Shorted, [2]string{d.Node(s.Anode), d.Node(s.Cathode)}, 1, len(wired) > 1, true})
-		}
-		var cathodes []string
-		for _, pin := range d.Type.Cathodes {
-			if n := d.Node(pin); n != "" {
-				cathodes = append(cathodes, n)
-			}
-		}
-		var fed []string
-		if h := d.Type.Heater; h != nil {
-			for _, pin := range h.Pins {
-				if n := d.Node(pin); n != "" {
-					fed = append(fed, n)
-				}
-			}
-		}
-		for _, c := range cathodes {
-			for _, h := range fed {
-				all = append(all, weakSpot{HeaterCathode, [2]string{h, c}, 1, len(cathodes)*len(fed) > 1, true})
-			}
-		}
+		all = tubeSpots(d)
 	}
 	if p.Frame != "" {
 		for _, terminal := range p.Terminals {
@@ -122,6 +100,35 @@ func weakSpots(p *netlist.Part) []weakSpot {
 		}
 	}
 	return slices.DeleteFunc(all, func(x weakSpot) bool { return x.ends[0] == x.ends[1] })
+}
+
+// tubeSpots lists those of a tube.
+func tubeSpots(d *netlist.Tube) []weakSpot {
+	var all []weakSpot
+	wired := sectionsOf(d)
+	for _, s := range wired {
+		all = append(all, weakSpot{Shorted, [2]string{d.Node(s.Anode), d.Node(s.Cathode)}, 1, len(wired) > 1, true})
+	}
+	var cathodes []string
+	for _, pin := range d.Type.Cathodes {
+		if n := d.Node(pin); n != "" {
+			cathodes = append(cathodes, n)
+		}
+	}
+	var fed []string
+	if h := d.Type.Heater; h != nil {
+		for _, pin := range h.Pins {
+			if n := d.Node(pin); n != "" {
+				fed = append(fed, n)
+			}
+		}
+	}
+	for _, c := range cathodes {
+		for _, h := range fed {
+			all = append(all, weakSpot{HeaterCathode, [2]string{h, c}, 1, len(cathodes)*len(fed) > 1, true})
+		}
+	}
+	return all
 }
 
 // wound reports whether two windings are joined by nodes that they name, directly or through others.
@@ -162,52 +169,7 @@ func (w *twin) faults() []twinFault {
 		all = append(all, f)
 	}
 	for _, p := range w.set.Parts {
-		own := func(kind FaultKind) { add(twinFault{part: p.Name, kind: kind, cost: 1}) }
-		breaks := func(kinds ...FaultKind) {
-			for _, x := range weakSpots(p) {
-				if !slices.Contains(kinds, x.kind) || p.Condition == netlist.Failed && !x.loose {
-					continue
-				}
-				f := twinFault{part: p.Name, kind: x.kind, cost: x.cost, short: x.ends}
-				if x.named {
-					f.between = x.ends[:]
-				}
-				if p.Condition != netlist.Good {
-					f.cost = 0
-				}
-				add(f)
-			}
-		}
-		switch d := p.Detail.(type) {
-		case *netlist.Switch:
-			for k, ends := range d.Poles {
-				if len(d.Poles) > 1 {
-					add(twinFault{part: p.Name, kind: Stuck, cost: 1, between: ends[:], short: ends, pole: k})
-				}
-			}
-		case *netlist.Selector:
-			for k, deck := range d.Decks {
-				for throw, n := range deck.Throws {
-					if len(d.Decks) > 1 && n != "" && n != deck.Common && d.Positions[throw] != d.Fixed {
-						ends := [2]string{deck.Common, n}
-						add(twinFault{part: p.Name, kind: Stuck, cost: 1, between: ends[:], short: ends, pole: k, throw: throw, deck: true})
-					}
-				}
-			}
-		case *netlist.Wire:
-			if slices.Contains(d.Ends[:], netlist.BuildingEarth) {
-				own(EarthLost)
-			}
-		case *netlist.Resistor, *netlist.Potentiometer, *netlist.Thermistor, *netlist.Coil, *netlist.Motor, *netlist.Lamp, *netlist.Fuse:
-			own(Open)
-		}
-		if p.Kind == netlist.KindTube {
-			breaks(Shorted, HeaterCathode)
-			own(Pulled)
-			breaks(InsulationOut)
-		} else {
-			breaks(Shorted, InsulationOut)
-		}
+		faultsOf(p, add)
 	}
 	if w.bench.Isolated || w.set.Earthed == "neutral" {
 		add(twinFault{part: SupplyName, kind: NeutralLost, cost: 1})
@@ -220,6 +182,56 @@ func (w *twin) faults() []twinFault {
 		add(twinFault{part: SupplyName, kind: EarthLost, cost: 1})
 	}
 	return all
+}
+
+// faultsOf adds those of a part.
+func faultsOf(p *netlist.Part, add func(twinFault)) {
+	own := func(kind FaultKind) { add(twinFault{part: p.Name, kind: kind, cost: 1}) }
+	breaks := func(kinds ...FaultKind) {
+		for _, x := range weakSpots(p) {
+			if !slices.Contains(kinds, x.kind) || p.Condition == netlist.Failed && !x.loose {
+				continue
+			}
+			f := twinFault{part: p.Name, kind: x.kind, cost: x.cost, short: x.ends}
+			if x.named {
+				f.between = x.ends[:]
+			}
+			if p.Condition != netlist.Good {
+				f.cost = 0
+			}
+			add(f)
+		}
+	}
+	switch d := p.Detail.(type) {
+	case *netlist.Switch:
+		for k, ends := range d.Poles {
+			if len(d.Poles) > 1 {
+				add(twinFault{part: p.Name, kind: Stuck, cost: 1, between: ends[:], short: ends, pole: k})
+			}
+		}
+	case *netlist.Selector:
+		for k, deck := range d.Decks {
+			for throw, n := range deck.Throws {
+				if len(d.Decks) > 1 && n != "" && n != deck.Common && d.Positions[throw] != d.Fixed {
+					ends := [2]string{deck.Common, n}
+					add(twinFault{part: p.Name, kind: Stuck, cost: 1, between: ends[:], short: ends, pole: k, throw: throw, deck: true})
+				}
+			}
+		}
+	case *netlist.Wire:
+		if slices.Contains(d.Ends[:], netlist.BuildingEarth) {
+			own(EarthLost)
+		}
+	case *netlist.Resistor, *netlist.Potentiometer, *netlist.Thermistor, *netlist.Coil, *netlist.Motor, *netlist.Lamp, *netlist.Fuse:
+		own(Open)
+	}
+	if p.Kind == netlist.KindTube {
+		breaks(Shorted, HeaterCathode)
+		own(Pulled)
+		breaks(InsulationOut)
+	} else {
+		breaks(Shorted, InsulationOut)
+	}
 }
 
 // clash reports whether a set of faults contradicts itself.

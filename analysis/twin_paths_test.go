@@ -19,77 +19,104 @@ type passage struct {
 	cost int
 }
 
+// passes are the pairs of nodes between which current just passes by a part: conductors, and loads that are
+// no safeguard. What rectifies is not among them.
+func (w *twin) passes(p *netlist.Part, x condition) [][2]string {
+	var all [][2]string
+	add := func(ends ...string) {
+		if ends[0] != "" && ends[1] != "" {
+			all = append(all, [2]string{ends[0], ends[1]})
+		}
+	}
+	switch d := p.Detail.(type) {
+	case *netlist.Wire:
+		add(d.Ends[:]...)
+	case *netlist.Fuse:
+		add(d.Ends[:]...)
+	case *netlist.Switch:
+		for _, ends := range d.Poles {
+			if x.at[p.Name] == "on" {
+				add(ends[:]...)
+			}
+		}
+	case *netlist.Selector:
+		for _, deck := range d.Decks {
+			add(deck.Common, deck.Throws[slices.Index(d.Positions, x.at[p.Name])])
+		}
+	case *netlist.Resistor:
+		if cmp.Or(d.Measured, d.Ohms) < 10000 {
+			add(d.Ends[:]...)
+		}
+	case *netlist.Thermistor:
+		if d.Hot < 10000 {
+			add(d.Ends[:]...)
+		}
+	case *netlist.Potentiometer:
+		for _, h := range halves(d, x.at[p.Name]) {
+			if h.turned || d.Ohms < 10000 {
+				add(h.a, h.b)
+			}
+		}
+	default:
+		loads(p, add)
+	}
+	return all
+}
+
+// loads adds the loads of parts that are never a safeguard.
+func loads(p *netlist.Part, add func(ends ...string)) {
+	switch d := p.Detail.(type) {
+	case *netlist.Coil:
+		add(d.Ends[:]...)
+	case *netlist.Motor:
+		add(d.Ends[:]...)
+	case *netlist.Lamp:
+		add(d.Ends[:]...)
+	case *netlist.Battery:
+		add(d.Positive, d.Negative)
+	case *netlist.Transformer:
+		for _, winding := range d.Windings {
+			add(winding.Start, winding.End)
+		}
+	case *netlist.Tube:
+		if h := d.Type.Heater; h != nil {
+			ends := []string{d.Node(h.Pins[0]), d.Node(h.Pins[1])}
+			if h.Tap != nil {
+				ends = slices.Insert(ends, 1, d.Node(h.Tap.Pin))
+			}
+			ends = slices.DeleteFunc(ends, func(s string) bool { return s == "" })
+			for i := 1; i < len(ends); i++ {
+				add(ends[i-1], ends[i])
+			}
+		}
+	}
+}
+
 // passages lists what can pass current in a state without faults, and what each costs.
 func (w *twin) passages(x condition) []passage {
 	var all []passage
 	for _, p := range w.set.Parts {
 		add := func(cost int, ends ...string) {
-			if ends[0] != "" && ends[1] != "" && ends[0] != ends[1] {
+			if ends[0] != ends[1] {
 				all = append(all, passage{p.Name, ends[0], ends[1], cost})
 			}
 		}
 		good := flag(p.Condition == netlist.Good)
-		resistor := func(whole float64, ends ...string) {
-			if whole >= 10000 {
-				add(good, ends...)
-			} else {
-				add(0, ends...)
-			}
+		for _, ends := range w.passes(p, x) {
+			add(0, ends[:]...)
 		}
 		switch d := p.Detail.(type) {
-		case *netlist.Wire:
-			add(0, d.Ends[:]...)
-		case *netlist.Fuse:
-			add(0, d.Ends[:]...)
-		case *netlist.Switch:
-			for _, ends := range d.Poles {
-				if x.at[p.Name] == "on" {
-					add(0, ends[:]...)
-				}
-			}
-		case *netlist.Selector:
-			for _, deck := range d.Decks {
-				add(0, deck.Common, deck.Throws[slices.Index(d.Positions, x.at[p.Name])])
-			}
-		case *netlist.Resistor:
-			resistor(cmp.Or(d.Measured, d.Ohms), d.Ends[:]...)
 		case *netlist.Potentiometer:
 			for _, h := range halves(d, x.at[p.Name]) {
-				if h.turned {
-					add(0, h.a, h.b)
-				} else {
-					resistor(d.Ohms, h.a, h.b)
+				if !h.turned && d.Ohms >= 10000 {
+					add(good, h.a, h.b)
 				}
 			}
-		case *netlist.Thermistor:
-			resistor(d.Hot, d.Ends[:]...)
-		case *netlist.Coil:
-			add(0, d.Ends[:]...)
-		case *netlist.Motor:
-			add(0, d.Ends[:]...)
-		case *netlist.Lamp:
-			add(0, d.Ends[:]...)
-		case *netlist.Battery:
-			add(0, d.Positive, d.Negative)
 		case *netlist.Rectifier:
 			add(0, d.Anode, d.Cathode)
-		case *netlist.Transformer:
-			for _, winding := range d.Windings {
-				add(0, winding.Start, winding.End)
-			}
 		case *netlist.Tube:
 			for _, s := range sectionsOf(d) {
 				add(0, d.Node(s.Anode), d.Node(s.Cathode))
-			}
-			if h := d.Type.Heater; h != nil {
-				ends := []string{d.Node(h.Pins[0]), d.Node(h.Pins[1])}
-				if h.Tap != nil {
-					ends = []string{ends[0], d.Node(h.Tap.Pin), ends[1]}
-				}
-				ends = slices.DeleteFunc(ends, func(s string) bool { return s == "" })
-				for i := 1; i < len(ends); i++ {
-					add(0, ends[i-1], ends[i])
-				}
 			}
 		}
 		for _, weak := range weakSpots(p) {

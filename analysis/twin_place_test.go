@@ -24,37 +24,8 @@ func (w *twin) place(n *twinNetwork, p *netlist.Part, x condition, m twinMode) {
 		n.branch(node(a), node(b), y, 0)
 	}
 	switch d := p.Detail.(type) {
-	case *netlist.Switch:
-		for k, ends := range d.Poles {
-			stuck := slices.ContainsFunc(x.faults, func(f twinFault) bool { return f.kind == Stuck && f.part == p.Name && f.pole == k })
-			if x.at[p.Name] == "on" || stuck {
-				n.join(node(ends[0]), node(ends[1]))
-			}
-		}
-	case *netlist.Selector:
-		for k, deck := range d.Decks {
-			throw := slices.Index(d.Positions, x.at[p.Name])
-			for _, f := range x.faults {
-				if f.kind == Stuck && f.part == p.Name && f.pole == k {
-					throw = f.throw
-				}
-			}
-			if deck.Throws[throw] != "" {
-				n.join(node(deck.Common), node(deck.Throws[throw]))
-			}
-		}
-	case *netlist.Fuse:
-		switch {
-		case open || slices.Contains(x.blown, p.Name):
-		case m.ammeters:
-			n.ammeters = append(n.ammeters, [2]int{node(d.Ends[0]), node(d.Ends[1])})
-		default:
-			n.join(node(d.Ends[0]), node(d.Ends[1]))
-		}
-	case *netlist.Wire:
-		if !x.has(EarthLost, p.Name) {
-			n.join(node(d.Ends[0]), node(d.Ends[1]))
-		}
+	case *netlist.Switch, *netlist.Selector, *netlist.Fuse, *netlist.Wire:
+		w.placeConductor(n, p, x, m)
 	case *netlist.Resistor:
 		ohms := d.Ohms
 		if d.Measured > 0 {
@@ -90,7 +61,45 @@ func (w *twin) place(n *twinNetwork, p *netlist.Part, x condition, m twinMode) {
 	}
 }
 
-// half is a resistance of a control between two nodes; fixed says that it is what is left where the control
+// placeConductor writes a part without resistance.
+func (w *twin) placeConductor(n *twinNetwork, p *netlist.Part, x condition, m twinMode) {
+	node := func(name string) int { return w.nodes[name] }
+	switch d := p.Detail.(type) {
+	case *netlist.Switch:
+		for k, ends := range d.Poles {
+			stuck := slices.ContainsFunc(x.faults, func(f twinFault) bool { return f.kind == Stuck && f.part == p.Name && f.pole == k })
+			if x.at[p.Name] == "on" || stuck {
+				n.join(node(ends[0]), node(ends[1]))
+			}
+		}
+	case *netlist.Selector:
+		for k, deck := range d.Decks {
+			throw := slices.Index(d.Positions, x.at[p.Name])
+			for _, f := range x.faults {
+				if f.kind == Stuck && f.part == p.Name && f.pole == k {
+					throw = f.throw
+				}
+			}
+			if deck.Throws[throw] != "" {
+				n.join(node(deck.Common), node(deck.Throws[throw]))
+			}
+		}
+	case *netlist.Fuse:
+		switch {
+		case x.has(Open, p.Name) || slices.Contains(x.blown, p.Name):
+		case m.ammeters:
+			n.ammeters = append(n.ammeters, [2]int{node(d.Ends[0]), node(d.Ends[1])})
+		default:
+			n.join(node(d.Ends[0]), node(d.Ends[1]))
+		}
+	case *netlist.Wire:
+		if !x.has(EarthLost, p.Name) {
+			n.join(node(d.Ends[0]), node(d.Ends[1]))
+		}
+	}
+}
+
+// half is a resistance of a control between two nodes; turned says that it is what is left where the control
 // is turned to that end.
 type half struct {
 	a, b   string

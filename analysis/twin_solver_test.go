@@ -104,107 +104,90 @@ func (n *twinNetwork) groups() []int {
 	return group
 }
 
-// solve gives what the points show.
-func (n *twinNetwork) solve(t settest.TB, points []int) twinSolution {
-	row := make([]int, len(n.parent))
-	size := 0
+// twinMatrix is the equations of a network as one real matrix of twice the size, with a column of sources
+// and one for each point.
+type twinMatrix struct {
+	size int
+	a, b *mat.Dense
+}
+
+// add adds to the coefficient of unknown j in equation i; earth, -1, has neither.
+func (m *twinMatrix) add(i, j int, v complex128) {
+	if i < 0 || j < 0 {
+		return
+	}
+	m.a.Set(i, j, m.a.At(i, j)+real(v))
+	m.a.Set(i, m.size+j, m.a.At(i, m.size+j)-imag(v))
+	m.a.Set(m.size+i, j, m.a.At(m.size+i, j)+imag(v))
+	m.a.Set(m.size+i, m.size+j, m.a.At(m.size+i, m.size+j)+real(v))
+}
+
+// inject adds to the right side of equation i.
+func (m *twinMatrix) inject(i, column int, v complex128) {
+	if i >= 0 {
+		m.b.Set(i, column, m.b.At(i, column)+real(v))
+		m.b.Set(m.size+i, column, m.b.At(m.size+i, column)+imag(v))
+	}
+}
+
+// rows gives every node its row, -1 for what is joined to earth, and counts the rows.
+func (n *twinNetwork) rows() (row []int, count int) {
+	row = make([]int, len(n.parent))
 	for i := range row {
 		row[i] = -1
 	}
 	for i := range row {
 		if r := n.root(i); r != n.root(n.earth) && row[r] < 0 {
-			row[r] = size
-			size++
+			row[r] = count
+			count++
 		}
 	}
 	for i := range row {
 		row[i] = row[n.root(i)]
 	}
-	nodes := size
+	return row, count
+}
+
+// solve gives what the points show.
+func (n *twinNetwork) solve(t settest.TB, points []int) twinSolution {
+	row, nodes := n.rows()
+	size := nodes + len(n.ammeters)
 	for _, windings := range n.transformers {
 		size += len(windings)
 	}
-	size += len(n.ammeters)
-	a := mat.NewDense(2*size, 2*size, nil)
-	b := mat.NewDense(2*size, 1+len(points), nil)
-	add := func(i, j int, v complex128) {
-		if i < 0 || j < 0 {
-			return
-		}
-		a.Set(i, j, a.At(i, j)+real(v))
-		a.Set(i, size+j, a.At(i, size+j)-imag(v))
-		a.Set(size+i, j, a.At(size+i, j)+imag(v))
-		a.Set(size+i, size+j, a.At(size+i, size+j)+real(v))
-	}
-	inject := func(i, column int, v complex128) {
-		if i >= 0 {
-			b.Set(i, column, b.At(i, column)+real(v))
-			b.Set(size+i, column, b.At(size+i, column)+imag(v))
-		}
-	}
+	m := &twinMatrix{size, mat.NewDense(2*size, 2*size, nil), mat.NewDense(2*size, 1+len(points), nil)}
 	for i := range nodes {
-		add(i, i, 1e-10)
+		m.add(i, i, 1e-10)
 	}
 	for _, x := range n.branches {
 		i, j := row[x.a], row[x.b]
 		if i == j {
 			continue
 		}
-		add(i, i, x.y)
-		add(j, j, x.y)
-		add(i, j, -x.y)
-		add(j, i, -x.y)
-		inject(i, 0, x.y*x.emf)
-		inject(j, 0, -x.y*x.emf)
+		m.add(i, i, x.y)
+		m.add(j, j, x.y)
+		m.add(i, j, -x.y)
+		m.add(j, i, -x.y)
+		m.inject(i, 0, x.y*x.emf)
+		m.inject(j, 0, -x.y*x.emf)
 	}
 	next := nodes
 	for _, windings := range n.transformers {
-		one := windings[0]
-		for k, w := range windings {
-			i, j, current := row[w.a], row[w.b], next+k
-			add(i, current, 1) // the current into the first end
-			add(j, current, -1)
-			// E = V(first end) - V(other end) - R·I
-			emf := func(equation int, w twinCoil, current int, scale complex128) {
-				add(equation, row[w.a], scale)
-				add(equation, row[w.b], -scale)
-				add(equation, current, -scale*complex(w.ohms, 0))
-			}
-			if k == 0 { // Σ (v/v1)·I = E1 / (j·v1 / 50 mA)
-				emf(current, w, current, -1/complex(0, w.volts/0.05))
-			} else { // E/v = E1/v1
-				emf(current, w, current, complex(1/w.volts, 0))
-				emf(current, one, next, complex(-1/one.volts, 0))
-			}
-			add(next, current, complex(w.volts/one.volts, 0))
-		}
+		m.couple(row, next, windings)
 		next += len(windings)
 	}
 	for k, ends := range n.ammeters { // V(a) - V(b) is next to nothing, so that two side by side share
 		i, j, current := row[ends[0]], row[ends[1]], next+k
-		add(i, current, 1)
-		add(j, current, -1)
-		add(current, i, 1)
-		add(current, j, -1)
-		add(current, current, -1e-9)
+		m.add(i, current, 1)
+		m.add(j, current, -1)
+		m.add(current, i, 1)
+		m.add(current, j, -1)
+		m.add(current, current, -1e-9)
 	}
 	for k, p := range points {
-		inject(row[p], 1+k, 1)
+		m.inject(row[p], 1+k, 1)
 	}
-	var x mat.Dense
-	var lu mat.LU
-	lu.Factorize(a)
-	if err := lu.SolveTo(&x, false, b); err != nil {
-		if _, merely := err.(mat.Condition); !merely {
-			t.Fatalf("the plain matrix does not solve: %v", err)
-		}
-	}
-	at := func(i, column int) complex128 {
-		if i < 0 {
-			return 0
-		}
-		return complex(x.At(i, column), x.At(size+i, column))
-	}
+	at := m.solved(t)
 	s := twinSolution{volts: make([]complex128, len(row)), z: make([][]complex128, len(points)), group: n.groups()}
 	for i := range s.volts {
 		s.volts[i] = at(row[i], 0)
@@ -218,6 +201,48 @@ func (n *twinNetwork) solve(t settest.TB, points []int) twinSolution {
 		s.amps = append(s.amps, at(next+k, 0))
 	}
 	return s
+}
+
+// couple writes an ideal transformer, the currents into its windings the unknowns from next on.
+func (m *twinMatrix) couple(row []int, next int, windings []twinCoil) {
+	one := windings[0]
+	for k, w := range windings {
+		i, j, current := row[w.a], row[w.b], next+k
+		m.add(i, current, 1) // the current into the first end
+		m.add(j, current, -1)
+		// E = V(first end) - V(other end) - R·I
+		emf := func(equation int, w twinCoil, current int, scale complex128) {
+			m.add(equation, row[w.a], scale)
+			m.add(equation, row[w.b], -scale)
+			m.add(equation, current, -scale*complex(w.ohms, 0))
+		}
+		if k == 0 { // Σ (v/v1)·I = E1 / (j·v1 / 50 mA)
+			emf(current, w, current, -1/complex(0, w.volts/0.05))
+		} else { // E/v = E1/v1
+			emf(current, w, current, complex(1/w.volts, 0))
+			emf(current, one, next, complex(-1/one.volts, 0))
+		}
+		m.add(next, current, complex(w.volts/one.volts, 0))
+	}
+}
+
+// solved gives each unknown by its place and the column of the right side; earth, -1, is 0.
+func (m *twinMatrix) solved(t settest.TB) func(i, column int) complex128 {
+	t.Helper()
+	var x mat.Dense
+	var lu mat.LU
+	lu.Factorize(m.a)
+	if err := lu.SolveTo(&x, false, m.b); err != nil {
+		if _, merely := err.(mat.Condition); !merely {
+			t.Fatalf("the plain matrix does not solve: %v", err)
+		}
+	}
+	return func(i, column int) complex128 {
+		if i < 0 {
+			return 0
+		}
+		return complex(x.At(i, column), x.At(m.size+i, column))
+	}
 }
 
 // condition is one state for the twin.

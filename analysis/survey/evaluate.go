@@ -47,7 +47,7 @@ func (s *Survey) evaluate() {
 		byState := make([][]Evaluation, len(s.States))
 		i := -1
 		for _, row := range s.Circuit.JudgedAtRest(faults...) {
-			if row.State.Without {
+			if row.State.Without || len(row.State.Blown) > 0 { // solved once more: no state of the table
 				continue
 			}
 			if len(row.State.Blown) > 0 {
