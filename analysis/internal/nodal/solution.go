@@ -67,7 +67,7 @@ func (n *Network) Solve(state circuit.State) *Solution {
 func (n *Network) changed(about groupOf, m circuit.Mode, ports []int) *solved {
 	u, k := &Update{}, n.keyOf(about.position, m, about.plug, about.without)
 	about.mode = m
-	nothing := &watch{rows: make([][]complex128, len(n.ports))}
+	nothing := n.watchingNothing()
 	if !u.put(n.equations(k), nothing, ports, 0) {
 		u.stand(n.assemble(k, ports), nothing)
 	}

@@ -7,10 +7,12 @@ import (
 )
 
 // UnpluggedSet is the unplugged set as an ohmmeter finds it: capacitors by their leakage alone,
-// rectifiers open, heaters at ColdHeater of their hot ohms.
+// rectifiers open, heaters at ColdHeater of their hot ohms. It is used by one goroutine at a time.
 type UnpluggedSet struct {
-	eq *Equations
-	n  *Network
+	eq      *Equations
+	n       *Network
+	nothing *watch
+	u       Update // room for Port
 }
 
 // Unplugged is the unplugged set in one combination of switch positions with some faults; with tied
@@ -25,9 +27,9 @@ func (n *Network) Unplugged(position int, tied bool, faults ...*circuit.Fault) *
 	}
 	// Without an earth the volts of all nodes stand far off; a fault on an update would lose digits.
 	if len(ports) == 0 {
-		return &UnpluggedSet{n.equations(k), n}
+		return &UnpluggedSet{eq: n.equations(k), n: n, nothing: n.watchingNothing()}
 	}
-	return &UnpluggedSet{n.assemble(k, ports), n}
+	return &UnpluggedSet{eq: n.assemble(k, ports), n: n, nothing: n.watchingNothing()}
 }
 
 // Port is the ohms that a port sees with admittances put across others besides, +Inf above OpenOhms
@@ -43,8 +45,11 @@ func (s *UnpluggedSet) Port(p int, shunts ...Shunt) float64 {
 	if s.eq.inactive[p] {
 		return 0
 	}
-	var u Update
-	u.stand(s.eq, &watch{rows: make([][]complex128, len(s.n.ports))})
+	u := &s.u
+	u.stand(s.eq, s.nothing)
+	if len(shunts) > 0 {
+		s.eq.column(p) // values are tried one after the other: what every port shows there is kept
+	}
 	for _, x := range shunts {
 		if x.Cold != 0 {
 			u.shunt([]change{{x.Port, complex(1/x.Cold, 0)}}, nil)

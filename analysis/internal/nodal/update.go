@@ -48,6 +48,9 @@ type watch struct {
 	rows    [][]complex128 // by port of the network
 }
 
+// watchingNothing is for an update whose full solution is read.
+func (n *Network) watchingNothing() *watch { return &watch{rows: make([][]complex128, len(n.ports))} }
+
 // width is how many figures a row has.
 func (w *watch) width() int { return w.sources + len(w.ports) }
 

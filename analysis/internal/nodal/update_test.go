@@ -172,7 +172,7 @@ B1 = { kind = "battery", positive = "x", negative = "N", volts = 9 }`, ohms)
 		n := NewNetwork(c)
 		first, second := circuittest.Fault(t, c, x.names[0], x.kinds[0]), circuittest.Fault(t, c, x.names[1], x.kinds[1])
 		b := n.equations(n.keyOf(0, circuit.Direct, circuit.AsMarked, false))
-		nothing := &watch{rows: make([][]complex128, len(n.ports))}
+		nothing := n.watchingNothing()
 		var whole, under, upon Update
 		if got := whole.put(b, nothing, n.portsOfAll([]*circuit.Fault{first, second}, circuit.AsMarked, 0), 0); got != x.want {
 			t.Errorf("%s, at once: %v", x.what, got)

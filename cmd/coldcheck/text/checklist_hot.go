@@ -82,7 +82,11 @@ func (t *CheckTable) alike(l *diagnose.Checklist, point string) {
 	for _, h := range l.Hot {
 		if h.Point == point && !h.AlikeReversed {
 			alike = false
-			apart = append(apart, standWords(l.Circuit, h.When, h.Volts))
+			stands := standWords(l.Circuit, h.When, h.Volts)
+			if stands == "" && len(l.Circuit.Controls) > 0 {
+				stands = "controls at the middle or at full"
+			}
+			apart = append(apart, stands)
 		}
 	}
 	name := netlist.Visible(point)
