@@ -282,3 +282,14 @@ C15 = { kind = "capacitor", ends = ["aerial", "X"], value = "0.1 uF" }`, "chassi
 		}
 	}
 }
+
+// TestStuckDeckKeepsItsNodes: a deck that sticks parts two nodes that its own throw joined, and joins two
+// others. Metal that hangs on 100 pF shows on a meter how many minimum conductances are left: two, of the
+// chassis and of line 1 with the shaft.
+func TestStuckDeckKeepsItsNodes(t *testing.T) {
+	text := settest.With(`C1 = { kind = "capacitor", ends = ["L", "N"], value = "100 pF" }
+R2 = { kind = "thermistor", ends = ["L", "chassis"], hot = 44, cold = "400", condition = "failed" }
+S3 = { kind = "selector", decks = [{ common = "L", throws = ["chassis", "shaft"] }, { common = "N", throws = ["B-", "B+"] }] }`, "chassis", "shaft")
+	set := settest.Load(t, text)
+	compareTable(t, newCircuit(t, set, Bench{}), newTwin(set, Bench{}), 2, text)
+}
