@@ -171,11 +171,10 @@ func (b *Equations) batteryAt() []complex128 {
 // FaultSet is a set of faults put into the equations of an evaluator's states.
 type FaultSet struct {
 	Faults []*circuit.Fault
-	blown  []int   // elements: the fuses that a short has opened
-	joints []int   // ports that join points as by one hand
-	pulled []bool  // by rectifier
-	lost   [2]bool // by blade: its side of the supply is open
-	apart  bool    // each plug polarity has updates of its own; else the first serve both
+	blown  []int  // elements: the fuses that a short has opened
+	joints []int  // ports that join points as by one hand
+	pulled []bool // by rectifier
+	apart  bool   // each plug polarity has updates of its own; else the first serve both
 	by     [2]stateUpdates
 }
 

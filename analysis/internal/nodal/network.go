@@ -35,6 +35,7 @@ type Network struct {
 	transformer []int          // by transformer: the branch of its first winding
 	fault       [][]int        // by fault: its ports
 	takes       [][]int        // by fault: the elements that it takes out
+	closes      map[int]int    // by fault that a deck is stuck: the port that closes its contact alone
 	fuses       []int          // the elements that are fuses
 	point       []int          // by touch point: its port
 	sides       [2]int         // the branches of the two sides of the supply, by blade
@@ -54,7 +55,7 @@ type Network struct {
 
 // NewNetwork lays a circuit out.
 func NewNetwork(c *circuit.Circuit) *Network {
-	n := &Network{Circuit: c, contact: -1, body: circuit.BodyImpedance(c.Omega), kept: map[key]*Equations{}, whole: map[wholeKey]*whole{}}
+	n := &Network{Circuit: c, contact: -1, body: circuit.BodyImpedance(c.Omega), kept: map[key]*Equations{}, whole: map[wholeKey]*whole{}, closes: map[int]int{}}
 	n.layBranches()
 	for k := range c.Points {
 		n.point = append(n.point, n.addPort(port{branch: -1, a: c.Points[k].Index, b: -1}))
@@ -132,6 +133,9 @@ func (n *Network) layFaults() {
 		case f.Kind == circuit.Stuck:
 			ports = []int{n.addPort(port{branch: -1, a: f.A, b: f.B, ohms: circuit.JoinOhms, merges: true})}
 			n.addPort(port{branch: -1, a: f.B, b: -1, ohms: -1 / circuit.MinimumSiemens})
+			if f.Throw >= 0 {
+				n.closes[f.Index] = n.addPort(port{branch: -1, a: f.A, b: f.B, ohms: circuit.JoinOhms})
+			}
 		case f.Short:
 			ports = []int{n.addPort(port{branch: -1, a: f.A, b: f.B, ohms: circuit.ShortOhms})}
 		default:
@@ -153,7 +157,8 @@ func (n *Network) portsOf(f *circuit.Fault, plug circuit.Polarity, position int)
 		case made == f.Throw:
 			return nil // the deck stands where it is stuck
 		case made >= 0:
-			return []int{n.fault[f.Index][0], n.element[made].opens}
+			// One contact opens and another closes: the minimum conductances stay as many as they were.
+			return []int{n.closes[f.Index], n.element[made].opens}
 		}
 	}
 	return n.fault[f.Index]
