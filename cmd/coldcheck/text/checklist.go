@@ -50,8 +50,12 @@ func ChecklistSections(l *diagnose.Checklist) []*CheckSection {
 
 func coldChecks(l *diagnose.Checklist) *CheckSection {
 	s := &CheckSection{Key: "cold", Title: "COLD", About: "ohms, plug out"}
+	only := "Switches only"
+	if len(l.Circuit.Controls) > 0 {
+		only = "Switches and controls only"
+	}
 	s.say("Pull the plug. Discharge the reservoirs through a resistor and measure that they are empty. One lead stays at the first point, the other goes round. " +
-		"Switches and controls only; nothing else is touched. A meter's few volts do not show what leaks at working volts.")
+		only + "; nothing else is touched. A meter's few volts do not show what leaks at working volts.")
 	for _, metal := range l.Metals {
 		if len(metal) > 1 {
 			s.say("one piece of metal: " + phrase.List(phrase.Visible(metal)))
