@@ -47,10 +47,10 @@ func (s *Survey) evaluate() {
 		byState := make([][]Evaluation, len(s.States))
 		i := -1
 		for _, row := range s.Circuit.JudgedAtRest(faults...) {
-			if row.State.Without || len(row.State.Blown) > 0 { // solved once more: no state of the table
+			if row.State.Without { // solved once more, its failed parts left out: no state of the table
 				continue
 			}
-			if len(row.State.Blown) > 0 {
+			if len(row.State.Blown) > 0 { // likewise, but a fuse that opens may leave metal live
 				for k, p := range points {
 					byState[i][k].blow(row.Readings[p], row)
 				}
