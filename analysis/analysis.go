@@ -55,10 +55,19 @@ func (c *Circuit) EachState(most int, filter Filter, visit func(Row) bool) {
 // left out.
 func (c *Circuit) Judged(faults ...*Fault) []Row { return c.judge.Judged(faults...) }
 
+// JudgedAtRest is Judged with every control at rest.
+func (c *Circuit) JudgedAtRest(faults ...*Fault) []Row { return c.judge.JudgedAt(c.Rest(), faults...) }
+
 // JudgedEach is Judged for each of some faults alone, several at a time. Visit may be called from
 // several goroutines at once, once for each place in the list.
 func (c *Circuit) JudgedEach(faults []*Fault, visit func(i int, rows []Row)) {
 	c.judge.JudgedEach(faults, visit)
+}
+
+// WorstBetween is the worst from one touch point to another, by their places in Points, in all states
+// with these faults; nil where every one is cleared.
+func (c *Circuit) WorstBetween(a, b int, faults ...*Fault) *Worst {
+	return c.judge.WorstBetween(a, b, faults...)
 }
 
 // Solve solves one state.
@@ -75,8 +84,18 @@ func (c *Circuit) ColdOhms(settings map[string]string, a, b string, tied bool, f
 	return c.network.UnpluggedBetween(c.StateOf(AsMarked, settings).Position, a, b, tied, faults...)
 }
 
-// Stresses lists the worst volts of every capacitor over the normal states.
-func (c *Circuit) Stresses() []Stress { return charge.Stresses(c.network) }
+// Stresses lists the worst volts of every capacitor over the normal states, also with each piece of
+// touchable metal earthed in turn. Others names, of each capacitor between the line and a hand, the further
+// ones of its path: it stands the whole when one of them shorts.
+func (c *Circuit) Stresses(others map[string][]string) []Stress {
+	return charge.Stresses(c.network, others)
+}
+
+// EachStanding visits every normal state that is not cleared, then the same with each piece of touchable
+// metal earthed in turn; then likewise with each of some capacitors shorted.
+func (c *Circuit) EachStanding(shorted []string, visit func(Standing)) {
+	charge.EachStanding(c.network, shorted, visit)
+}
 
 // Fits gives a TooLarge error for a set whose equations would not fit, else nil.
 func (c *Circuit) Fits() error { return search.Fits(c.network) }

@@ -14,7 +14,7 @@ import (
 func sixtyParts(b *testing.B) *netlist.Set {
 	b.Helper()
 	return settest.Load(b, rapid.Custom(func(t *rapid.T) string {
-		return settest.Draw(t, settest.Limits{Parts: [2]int{60, 60}, Controls: 1, Sections: 2}).Text()
+		return settest.Draw(t, settest.Limits{Parts: [2]int{60, 60}, Switches: 1, Controls: 1, Sections: 2}).Text()
 	}).Example(1))
 }
 

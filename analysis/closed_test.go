@@ -99,10 +99,10 @@ func TestIsolatingTransformerOnOpenLoad(t *testing.T) {
 	ac, _ := s.Across("chassis", "far")
 	settest.Near(t, "between the ends", ac, e1/2, 1e-6)
 	settest.Near(t, "supply", s.SupplyAmps(), 120/cmplx.Abs(10.2+2400i), 1e-6)
-	// equal minimum conductances at both ends: each stands at half of it, and drives nothing
-	r := s.Read("chassis", "")
-	settest.Near(t, "open", r.VoltsOpen, e1/4, 1e-3)
-	settest.Below(t, "body", r.Milliamps, 1e-4)
+	// nothing leads from the winding to earth: what floats reads nothing
+	if r := s.Read("chassis", ""); r != (Reading{}) {
+		t.Errorf("a floating winding reads %+v", r)
+	}
 	// hand to hand: 10 Ω of its own, 10.2 Ω of the primary over the square of the ratio
 	settest.Near(t, "hand to hand", s.Read("chassis", "far").Milliamps, 1e3*e1/2/cmplx.Abs(body60+10+10.2/4), 1e-3)
 	// winding to winding at the start: 60.4 mA, one safeguard of basic insulation

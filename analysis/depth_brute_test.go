@@ -3,38 +3,43 @@ package analysis
 import (
 	"cmp"
 	"slices"
-	"strings"
 
-	"coldcheck/netlist"
 	"coldcheck/netlist/settest"
 )
 
 // The brute-force search: every set of faults, every state, by the definition of depth, with no
-// set left out because another was found. Figures come from the twin's solver.
+// set left out because another was found; then the chains. Figures come from the twin's solver.
 
-// bruteState is a state with what was read at each point, then at each pair of points.
+// bruteState is a state with what was read at each target.
 type bruteState struct {
 	plug      Polarity
 	at        map[string]string
 	rectifier string
+	blown     []string
+	away      int   // controls that are not at rest
 	faults    []int // by place in the list
 	cost      int
-	readings  []Reading
+	readings  []Reading // by target
 }
 
 type bruteSearch struct {
-	t      settest.TB
-	w      *twin
-	list   []twinFault
-	names  []string
-	guards []int // cost of each point's guard, 0 for none
-	limit  int
-	most   int          // faults in a set that costs anything
-	states []bruteState // of sets with no fault, and of cost 1 or less in at most two faults
-	live   map[string][][]int
-	marked []int // least cost with the plug as marked
-	cut    Count
+	t       settest.TB
+	w       *twin
+	list    []twinFault
+	names   []string // of the touch points
+	guarded []bool
+	guards  []int // by target: cost of its guards, 0 for none
+	targets []bruteTarget
+	limit   int
+	most    int          // faults in a set
+	states  []bruteState // of sets with no fault, and of cost 1 or less in at most two faults
+	live    [][][]int    // by target
+	marked  []int        // by target: least cost with the plug as marked
+	cut     Count
 }
+
+// bruteTarget is a touch point against earth, b -1, or two pieces of metal, each by one of its points.
+type bruteTarget struct{ a, b int }
 
 func exceeds(r Reading, acVolts, dcVolts, acAmps, dcAmps float64) bool {
 	return r.VoltsOpen/acVolts+r.VoltsDC/dcVolts > 1 && r.Milliamps/acAmps+r.MilliampsDC/dcAmps > 1
@@ -55,7 +60,7 @@ func classOf(r Reading) int {
 func severityOf(r Reading) float64 { return r.Milliamps/5 + r.MilliampsDC/25 }
 
 func newBruteSearch(t settest.TB, c *Circuit, limit int) *bruteSearch {
-	b := &bruteSearch{t: t, w: newTwin(c.Set, c.Bench), limit: limit, most: limit + 1, live: map[string][][]int{}}
+	b := &bruteSearch{t: t, w: newTwin(c.Set, c.Bench), limit: limit, most: limit + 1}
 	b.list = b.w.faults()
 	for _, p := range c.Set.Nodes {
 		if p.Touch == "" {
@@ -66,28 +71,63 @@ func newBruteSearch(t settest.TB, c *Circuit, limit int) *bruteSearch {
 		if p.Guard != "" && !p.GuardSuspect {
 			guard = 1
 		}
-		b.guards = append(b.guards, guard)
+		b.guards, b.guarded = append(b.guards, guard), append(b.guarded, p.Guard != "")
+		b.targets = append(b.targets, bruteTarget{len(b.names) - 1, -1})
+	}
+	metal := b.pieces()
+	for i, p := range metal {
+		for _, q := range metal[i+1:] {
+			b.targets = append(b.targets, bruteTarget{p, q})
+			b.guards = append(b.guards, b.guards[p]+b.guards[q])
+		}
+	}
+	b.live = make([][][]int, len(b.targets))
+	for range b.targets {
 		b.marked = append(b.marked, None)
 	}
 	return b
 }
 
-// within reports whether a set is among those that are searched: at most K + 1 faults, or as many as
-// were asked for, or four where they cost nothing.
-func (b *bruteSearch) within(size, cost int) bool {
-	return cost <= b.limit && (size <= b.most || size <= 4 && cost == 0)
+// pieces are the pieces of metal, each by that of its points that is touched most easily: points that
+// conductors join in every state without faults are one. Between two are over 20 A where 0.1 V stands
+// across nothing; that they are joined is seen by their being one row of the matrix.
+func (b *bruteSearch) pieces() []int {
+	var found [][]int
+	together := func(i, j int) bool {
+		one := true
+		b.w.eachSetting(func(x condition) {
+			n := b.w.build(x, twinMode{})
+			one = one && n.root(b.w.nodes[b.names[i]]) == n.root(b.w.nodes[b.names[j]])
+		})
+		return one
+	}
+	for i := range b.names {
+		k := slices.IndexFunc(found, func(piece []int) bool { return together(piece[0], i) })
+		if k < 0 {
+			found = append(found, []int{i})
+		} else {
+			found[k] = append(found[k], i)
+		}
+	}
+	var first []int
+	for _, piece := range found {
+		first = append(first, slices.MinFunc(piece, func(i, j int) int {
+			return cmp.Or(cmp.Compare(flag(b.guarded[i]), flag(b.guarded[j])), cmp.Compare(b.guards[i], b.guards[j]))
+		}))
+	}
+	return first
 }
 
+// within reports whether a set is among those that are searched completely: at most K + 1 faults, or as
+// many as were asked for.
+func (b *bruteSearch) within(size, cost int) bool { return cost <= b.limit && size <= b.most }
+
 func (b *bruteSearch) run() {
-	place := map[string]int{}
-	for i, f := range b.list {
-		place[f.part+"\x00"+string(f.kind)+"\x00"+strings.Join(f.short[:], "\x00")+itoa(f.pole)] = i
-	}
-	b.w.eachFaults(max(4, b.most), func(faults []twinFault) {
+	b.w.eachFaults(b.most, func(faults []twinFault) {
 		cost, members := 0, []int{}
 		for _, f := range faults {
 			cost += f.cost
-			members = append(members, place[f.part+"\x00"+string(f.kind)+"\x00"+strings.Join(f.short[:], "\x00")+itoa(f.pole)])
+			members = append(members, b.placeOf(f))
 		}
 		if b.within(len(faults), cost) {
 			b.w.eachSetting(func(x condition) {
@@ -96,50 +136,63 @@ func (b *bruteSearch) run() {
 			})
 		}
 	})
+	b.chains()
+}
+
+// placeOf is a fault's place in the list.
+func (b *bruteSearch) placeOf(f twinFault) int {
+	return slices.IndexFunc(b.list, func(g twinFault) bool {
+		return f.part == g.part && f.kind == g.kind && f.short == g.short && f.pole == g.pole && f.throw == g.throw
+	})
+}
+
+// judged visits what is found in a state that is not cleared: as it stands, or else as it is solved once
+// more. What is cleared then too is not judged.
+func (b *bruteSearch) judged(x condition, visit func(x condition, found map[string]solved)) (cleared bool, states int) {
+	found := b.w.all(b.t, x, b.names)
+	if !found[""].cleared {
+		visit(x, found)
+		return false, len(found)
+	}
+	if again, ok := b.w.uncleared(b.t, x); ok {
+		if found := b.w.all(b.t, again, b.names); !found[""].cleared {
+			visit(again, found)
+		}
+	}
+	return true, len(found)
 }
 
 func (b *bruteSearch) state(x condition, members []int, cost int) {
-	found := b.w.all(b.t, x, b.names)
-	if !x.without && len(members) <= 1 {
-		b.cut.Of += len(found)
-		if found[""].cleared {
-			b.cut.States += len(found)
-		}
-	}
-	if found[""].cleared {
-		if !x.without && slices.ContainsFunc(b.w.set.Parts, func(p *netlist.Part) bool { return p.Condition == "failed" && len(failedShorts(p)) > 0 }) {
-			x.without = true
-			b.state(x, members, cost)
-		}
-		return
-	}
-	for _, label := range append([]string{""}, b.w.labels(x)...) {
-		s := bruteState{plug: x.plug, at: x.at, rectifier: label, faults: members, cost: cost}
-		for i, name := range b.names {
-			r := found[label].reading(i, -1)
-			s.readings = append(s.readings, r)
-			if !isLive(r) || cost+b.guards[i] > b.limit {
-				continue
+	cleared, states := b.judged(x, func(x condition, found map[string]solved) {
+		for _, label := range append([]string{""}, b.w.labels(x)...) {
+			s := bruteState{plug: x.plug, at: x.at, rectifier: label, blown: x.blown, away: b.w.away(x.at), faults: members, cost: cost}
+			for i, target := range b.targets {
+				r := found[label].reading(target.a, target.b)
+				s.readings = append(s.readings, r)
+				if !isLive(r) || cost+b.guards[i] > b.limit {
+					continue
+				}
+				b.live[i] = append(b.live[i], members)
+				if x.plug == AsMarked && (b.marked[i] == None || cost < b.marked[i]) {
+					b.marked[i] = cost
+				}
 			}
-			b.live[name] = append(b.live[name], members)
-			if x.plug == AsMarked && (b.marked[i] == None || cost < b.marked[i]) {
-				b.marked[i] = cost
+			if len(members) == 0 || cost <= 1 && len(members) <= 2 {
+				b.states = append(b.states, s)
 			}
 		}
-		for i := range b.names {
-			for j := i + 1; j < len(b.names); j++ {
-				s.readings = append(s.readings, found[label].reading(i, j))
-			}
-		}
-		if len(members) == 0 || cost <= 1 && len(members) <= 2 {
-			b.states = append(b.states, s)
+	})
+	if len(members) <= 1 {
+		b.cut.Of += states
+		if cleared {
+			b.cut.States += states
 		}
 	}
 }
 
-// minimal are the sets that make a point live while no part of them does, as lists of places.
-func (b *bruteSearch) minimal(name string) [][]int {
-	sets := slices.Clone(b.live[name])
+// minimal are the sets that make a target live while no part of them does, as lists of places.
+func (b *bruteSearch) minimal(k int) [][]int {
+	sets := slices.Clone(b.live[k])
 	subset := func(x, y []int) bool {
 		return !slices.ContainsFunc(x, func(f int) bool { return !slices.Contains(y, f) })
 	}
@@ -174,7 +227,8 @@ func (b *bruteSearch) worst(k int, only func(bruteState) bool) (bruteState, bool
 	}
 	return slices.MinFunc(kept, func(x, y bruteState) int {
 		return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(len(x.faults), len(y.faults)),
-			cmp.Compare(flag(x.rectifier != ""), flag(y.rectifier != "")), cmp.Compare(flag(x.plug != AsMarked), flag(y.plug != AsMarked)))
+			cmp.Compare(flag(x.rectifier != ""), flag(y.rectifier != "")), cmp.Compare(flag(x.plug != AsMarked), flag(y.plug != AsMarked)),
+			cmp.Compare(x.away, y.away))
 	}), true
 }
 

@@ -12,6 +12,7 @@ import (
 type (
 	Bench       = circuit.Bench
 	Control     = circuit.Control
+	Switch      = circuit.Switch
 	Fault       = circuit.Fault
 	FaultKind   = circuit.FaultKind
 	Polarity    = circuit.Polarity
@@ -45,6 +46,7 @@ type (
 	Reduced     = search.Reduced
 	Row         = search.Row
 	Solution    = nodal.Solution
+	Standing    = charge.Standing
 	Stored      = charge.Stored
 	Stress      = charge.Stress
 	TooLarge    = search.TooLarge
@@ -52,7 +54,8 @@ type (
 	Worst       = search.Worst
 )
 
-// The plug's polarities, the kinds of fault, and the name that stands for the supply.
+// The plug's polarities, the kinds of fault, the names that stand for the supply and for the small diodes,
+// and where a control stands that is not at one of its ends.
 const (
 	AsMarked = circuit.AsMarked
 	Reversed = circuit.Reversed
@@ -67,7 +70,12 @@ const (
 	EarthLost     = circuit.EarthLost
 	GuardOff      = circuit.GuardOff
 
-	SupplyName = circuit.SupplyName
+	SupplyName  = circuit.SupplyName
+	SmallDiodes = circuit.SmallDiodes
+
+	Middle = circuit.Middle
+	Full   = circuit.Full
+	Zero   = circuit.Zero
 )
 
 // The sorts of channel, the classes of a reading, how far is searched.

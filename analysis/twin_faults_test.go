@@ -21,7 +21,9 @@ type twinFault struct {
 	between []string
 	cost    int
 	short   [2]string // what it joins
-	pole    int
+	pole    int       // of a stuck pole, or of a stuck deck
+	throw   int       // of a stuck deck: the position whose throw it stays on
+	deck    bool
 }
 
 func sectionsOf(d *netlist.Tube) []netlist.Section {
@@ -40,7 +42,7 @@ type weakSpot struct {
 	ends  [2]string
 	cost  int
 	named bool // it names its nodes: one of several, a frame, a winding
-	loose bool // no one knows where it conducts: a frame, a winding
+	loose bool // no one knows where it conducts: a frame, a winding, a tube
 }
 
 func costOfGrade(g netlist.Grade) int {
@@ -63,6 +65,10 @@ func weakSpots(p *netlist.Part) []weakSpot {
 		if d.Ohms >= 10000 {
 			all = append(all, weakSpot{Shorted, d.Ends, 1, false, false})
 		}
+	case *netlist.Thermistor:
+		if d.Hot >= 10000 {
+			all = append(all, weakSpot{Shorted, d.Ends, 1, false, false})
+		}
 	case *netlist.Capacitor:
 		cost := 1
 		if slices.Contains([]string{"Y1", "X1/Y1", "X2/Y1"}, d.Class) {
@@ -77,14 +83,16 @@ func weakSpots(p *netlist.Part) []weakSpot {
 		for i, v := range d.Windings {
 			for j, w := range d.Windings[i+1:] {
 				if !wound(d.Windings, i, i+1+j) {
-					for _, end := range []string{w.Start, w.End} {
-						all = append(all, weakSpot{InsulationOut, [2]string{v.Start, end}, costOfGrade(d.Insulation), true, true})
+					for _, one := range []string{v.Start, v.End} {
+						for _, other := range []string{w.Start, w.End} {
+							all = append(all, weakSpot{InsulationOut, [2]string{one, other}, costOfGrade(d.Insulation), true, true})
+						}
 					}
 				}
 			}
 		}
 	case *netlist.Tube:
-		all = weakSpotsOfTube(d)
+		all = tubeSpots(d)
 	}
 	if p.Frame != "" {
 		for _, terminal := range p.Terminals {
@@ -94,11 +102,12 @@ func weakSpots(p *netlist.Part) []weakSpot {
 	return slices.DeleteFunc(all, func(x weakSpot) bool { return x.ends[0] == x.ends[1] })
 }
 
-func weakSpotsOfTube(d *netlist.Tube) []weakSpot {
+// tubeSpots lists those of a tube.
+func tubeSpots(d *netlist.Tube) []weakSpot {
 	var all []weakSpot
 	wired := sectionsOf(d)
 	for _, s := range wired {
-		all = append(all, weakSpot{Shorted, [2]string{d.Node(s.Anode), d.Node(s.Cathode)}, 1, len(wired) > 1, false})
+		all = append(all, weakSpot{Shorted, [2]string{d.Node(s.Anode), d.Node(s.Cathode)}, 1, len(wired) > 1, true})
 	}
 	var cathodes []string
 	for _, pin := range d.Type.Cathodes {
@@ -106,15 +115,17 @@ func weakSpotsOfTube(d *netlist.Tube) []weakSpot {
 			cathodes = append(cathodes, n)
 		}
 	}
+	var fed []string
 	if h := d.Type.Heater; h != nil {
-		first := d.Node(h.Pins[0])
-		if first == "" {
-			first = d.Node(h.Pins[1])
-		}
-		for _, c := range cathodes {
-			if first != "" {
-				all = append(all, weakSpot{HeaterCathode, [2]string{first, c}, 1, len(cathodes) > 1, false})
+		for _, pin := range h.Pins {
+			if n := d.Node(pin); n != "" {
+				fed = append(fed, n)
 			}
+		}
+	}
+	for _, c := range cathodes {
+		for _, h := range fed {
+			all = append(all, weakSpot{HeaterCathode, [2]string{h, c}, 1, len(cathodes)*len(fed) > 1, true})
 		}
 	}
 	return all
@@ -158,49 +169,69 @@ func (w *twin) faults() []twinFault {
 		all = append(all, f)
 	}
 	for _, p := range w.set.Parts {
-		own := func(kind FaultKind) { add(twinFault{part: p.Name, kind: kind, cost: 1}) }
-		breaks := func(kinds ...FaultKind) {
-			for _, x := range weakSpots(p) {
-				if !slices.Contains(kinds, x.kind) || p.Condition == netlist.Failed && !x.loose {
-					continue
-				}
-				f := twinFault{part: p.Name, kind: x.kind, cost: x.cost, short: x.ends}
-				if x.named {
-					f.between = x.ends[:]
-				}
-				if p.Condition != netlist.Good {
-					f.cost = 0
-				}
-				add(f)
-			}
-		}
-		switch d := p.Detail.(type) {
-		case *netlist.Switch:
-			for k, ends := range d.Poles {
-				if len(d.Poles) > 1 {
-					add(twinFault{part: p.Name, kind: Stuck, cost: 1, between: ends[:], short: ends, pole: k})
-				}
-			}
-		case *netlist.Wire:
-			if slices.Contains(d.Ends[:], netlist.BuildingEarth) {
-				own(EarthLost)
-			}
-		case *netlist.Resistor, *netlist.Potentiometer, *netlist.Coil, *netlist.Motor, *netlist.Lamp, *netlist.Fuse:
-			own(Open)
-		}
-		if p.Kind == netlist.KindTube {
-			breaks(Shorted, HeaterCathode)
-			own(Pulled)
-			breaks(InsulationOut)
-		} else {
-			breaks(Shorted, InsulationOut)
+		faultsOf(p, add)
+	}
+	if w.bench.Isolated || w.set.Earthed == "neutral" {
+		add(twinFault{part: SupplyName, kind: NeutralLost, cost: 1})
+	} else { // both legs are hot: each side is open in turn
+		for k, blade := range []string{w.plug.Hot, w.plug.Neutral} {
+			add(twinFault{part: SupplyName, kind: NeutralLost, cost: 1, between: []string{blade}, pole: k})
 		}
 	}
-	add(twinFault{part: SupplyName, kind: NeutralLost, cost: 1})
 	if w.plug.Earth != "" {
 		add(twinFault{part: SupplyName, kind: EarthLost, cost: 1})
 	}
 	return all
+}
+
+// faultsOf adds those of a part.
+func faultsOf(p *netlist.Part, add func(twinFault)) {
+	own := func(kind FaultKind) { add(twinFault{part: p.Name, kind: kind, cost: 1}) }
+	breaks := func(kinds ...FaultKind) {
+		for _, x := range weakSpots(p) {
+			if !slices.Contains(kinds, x.kind) || p.Condition == netlist.Failed && !x.loose {
+				continue
+			}
+			f := twinFault{part: p.Name, kind: x.kind, cost: x.cost, short: x.ends}
+			if x.named {
+				f.between = x.ends[:]
+			}
+			if p.Condition != netlist.Good {
+				f.cost = 0
+			}
+			add(f)
+		}
+	}
+	switch d := p.Detail.(type) {
+	case *netlist.Switch:
+		for k, ends := range d.Poles {
+			if len(d.Poles) > 1 {
+				add(twinFault{part: p.Name, kind: Stuck, cost: 1, between: ends[:], short: ends, pole: k})
+			}
+		}
+	case *netlist.Selector:
+		for k, deck := range d.Decks {
+			for throw, n := range deck.Throws {
+				if len(d.Decks) > 1 && n != "" && n != deck.Common && d.Positions[throw] != d.Fixed {
+					ends := [2]string{deck.Common, n}
+					add(twinFault{part: p.Name, kind: Stuck, cost: 1, between: ends[:], short: ends, pole: k, throw: throw, deck: true})
+				}
+			}
+		}
+	case *netlist.Wire:
+		if slices.Contains(d.Ends[:], netlist.BuildingEarth) {
+			own(EarthLost)
+		}
+	case *netlist.Resistor, *netlist.Potentiometer, *netlist.Thermistor, *netlist.Coil, *netlist.Motor, *netlist.Lamp, *netlist.Fuse:
+		own(Open)
+	}
+	if p.Kind == netlist.KindTube {
+		breaks(Shorted, HeaterCathode)
+		own(Pulled)
+		breaks(InsulationOut)
+	} else {
+		breaks(Shorted, InsulationOut)
+	}
 }
 
 // clash reports whether a set of faults contradicts itself.
@@ -214,6 +245,9 @@ func clash(faults []twinFault) bool {
 			if slices.Contains(kinds, Pulled) || slices.Contains(kinds, Open) && slices.Contains(kinds, Shorted) {
 				return true
 			}
+			if f.deck && g.deck && f.pole == g.pole { // one deck on two throws
+				return true
+			}
 		}
 	}
 	return false
@@ -222,7 +256,7 @@ func clash(faults []twinFault) bool {
 // TestFaultList: the faults of a random set, their order, costs and nodes, as the twin lists them.
 func TestFaultList(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := settest.Draw(t, settest.Limits{Parts: [2]int{4, 20}, Controls: 2, Sections: 3, Failed: true}).Text()
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{4, 20}, Switches: 2, Controls: 1, Sections: 3, Failed: true}).Text()
 		set := settest.Load(t, text)
 		type line struct {
 			Part    string
@@ -232,10 +266,11 @@ func TestFaultList(t *testing.T) {
 			Nodes   [2]string
 		}
 		var got, want []line
-		for _, f := range newCircuit(t, set, Bench{}).Faults {
+		bench := drawBench(t, set)
+		for _, f := range newCircuit(t, set, bench).Faults {
 			got = append(got, line{f.Part, f.Kind, f.Between, f.Cost, f.Nodes})
 		}
-		for _, f := range newTwin(set, Bench{}).faults() {
+		for _, f := range newTwin(set, bench).faults() {
 			want = append(want, line{f.part, f.kind, f.between, f.cost, f.short})
 		}
 		if diff := cmp.Diff(want, got); diff != "" {

@@ -15,49 +15,72 @@ func flag(b bool) int {
 	return 0
 }
 
-// twinControl is a switch or a selector as the twin lists it.
+// twinControl is a switch, a selector or a potentiometer as the twin lists it.
 type twinControl struct {
 	name string
 	at   []string
+	pot  bool // its first position is at rest
 }
 
 func (w *twin) positions() []twinControl {
-	var all []twinControl
+	var all, controls []twinControl
 	for _, p := range w.set.Parts {
 		switch d := p.Detail.(type) {
 		case *netlist.Switch:
-			all = append(all, twinControl{p.Name, []string{"on", "off"}})
+			all = append(all, twinControl{p.Name, []string{"on", "off"}, false})
 		case *netlist.Selector:
 			if d.Fixed != "" {
-				all = append(all, twinControl{p.Name, []string{d.Fixed}})
+				all = append(all, twinControl{p.Name, []string{d.Fixed}, false})
 			} else {
-				all = append(all, twinControl{p.Name, d.Positions})
+				all = append(all, twinControl{p.Name, d.Positions, false})
+			}
+		case *netlist.Potentiometer:
+			if d.Wiper == "" || d.Wiper == d.Ends[0] || d.Wiper == d.Ends[1] {
+				controls = append(controls, twinControl{p.Name, []string{"full", "zero"}, true})
+			} else {
+				controls = append(controls, twinControl{p.Name, []string{"middle", d.Ends[0], d.Ends[1]}, true})
 			}
 		}
 	}
-	return all
+	return append(all, controls...)
 }
 
-// eachSetting visits both plug polarities with every position of every control, the last control changing
-// fastest.
+// away is how many controls are not at rest.
+func (w *twin) away(at map[string]string) int {
+	count := 0
+	for _, c := range w.positions() {
+		count += flag(c.pot && at[c.name] != c.at[0])
+	}
+	return count
+}
+
+// eachSetting visits both plug polarities with every position of every switch and every control, of which
+// at most two are away from rest at once.
 func (w *twin) eachSetting(visit func(condition)) {
-	controls := w.positions()
-	var turn func(k int, x condition)
-	turn = func(k int, x condition) {
-		if k == len(controls) {
+	all := w.positions()
+	var turn func(k, left int, x condition)
+	turn = func(k, left int, x condition) {
+		if k == len(all) {
 			visit(x)
 			return
 		}
-		for _, at := range controls[k].at {
-			next := condition{plug: x.plug, at: map[string]string{controls[k].name: at}}
+		for place, at := range all[k].at {
+			rest := left
+			if all[k].pot && place > 0 {
+				rest--
+			}
+			if rest < 0 {
+				continue
+			}
+			next := condition{plug: x.plug, at: map[string]string{all[k].name: at}}
 			for name, other := range x.at {
 				next.at[name] = other
 			}
-			turn(k+1, next)
+			turn(k+1, rest, next)
 		}
 	}
 	for _, plug := range []Polarity{AsMarked, Reversed} {
-		turn(0, condition{plug: plug})
+		turn(0, 2, condition{plug: plug})
 	}
 }
 

@@ -35,18 +35,28 @@ func newTwin(set *netlist.Set, bench Bench) *twin {
 }
 
 // twinNetwork is branches between nodes, each an admittance in series with a source that makes a
-// positive, and ideal transformers.
+// positive, ideal transformers, and ammeters, which join their nodes.
 type twinNetwork struct {
 	parent       []int
 	earth        int
 	branches     []twinBranch
 	transformers [][]twinCoil
+	ammeters     [][2]int
+}
+
+// twinSolution is every node's volts, what an ampere into each point does to each, each node's group by one
+// of its nodes, and the current in each ammeter.
+type twinSolution struct {
+	volts []complex128
+	z     [][]complex128
+	group []int
+	amps  []complex128
 }
 
 type twinBranch struct {
 	a, b int
 	y    complex128
-	emf  float64
+	emf  complex128
 }
 
 type twinCoil struct {
@@ -63,84 +73,89 @@ func (n *twinNetwork) root(i int) int {
 
 func (n *twinNetwork) join(a, b int) { n.parent[n.root(a)] = n.root(b) }
 
-func (n *twinNetwork) branch(a, b int, y complex128, emf float64) {
+func (n *twinNetwork) branch(a, b int, y, emf complex128) {
 	n.branches = append(n.branches, twinBranch{a, b, y, emf})
 }
 
-// twinMatrix is the real matrix [Re −Im; Im Re] of a complex system, and its right-hand sides. A
-// negative index is earth.
+// groups are the nodes that anything joins which conducts, each by one of them. A winding joins its own two
+// ends. What is not in the group of earth floats.
+func (n *twinNetwork) groups() []int {
+	all := &twinNetwork{}
+	for i := range n.parent {
+		all.parent = append(all.parent, n.root(i))
+	}
+	for _, x := range n.branches {
+		if x.y != 0 {
+			all.join(x.a, x.b)
+		}
+	}
+	for _, windings := range n.transformers {
+		for _, w := range windings {
+			all.join(w.a, w.b)
+		}
+	}
+	for _, ends := range n.ammeters {
+		all.join(ends[0], ends[1])
+	}
+	group := make([]int, len(n.parent))
+	for i := range group {
+		group[i] = all.root(i)
+	}
+	return group
+}
+
+// twinMatrix is the equations of a network as one real matrix of twice the size, with a column of sources
+// and one for each point.
 type twinMatrix struct {
 	size int
 	a, b *mat.Dense
 }
 
-func newTwinMatrix(size, sides int) *twinMatrix {
-	return &twinMatrix{size, mat.NewDense(2*size, 2*size, nil), mat.NewDense(2*size, sides, nil)}
-}
-
+// add adds to the coefficient of unknown j in equation i; earth, -1, has neither.
 func (m *twinMatrix) add(i, j int, v complex128) {
 	if i < 0 || j < 0 {
 		return
 	}
-	n := m.size
 	m.a.Set(i, j, m.a.At(i, j)+real(v))
-	m.a.Set(i, n+j, m.a.At(i, n+j)-imag(v))
-	m.a.Set(n+i, j, m.a.At(n+i, j)+imag(v))
-	m.a.Set(n+i, n+j, m.a.At(n+i, n+j)+real(v))
+	m.a.Set(i, m.size+j, m.a.At(i, m.size+j)-imag(v))
+	m.a.Set(m.size+i, j, m.a.At(m.size+i, j)+imag(v))
+	m.a.Set(m.size+i, m.size+j, m.a.At(m.size+i, m.size+j)+real(v))
 }
 
-func (m *twinMatrix) inject(i, side int, v complex128) {
+// inject adds to the right side of equation i.
+func (m *twinMatrix) inject(i, column int, v complex128) {
 	if i >= 0 {
-		m.b.Set(i, side, m.b.At(i, side)+real(v))
-		m.b.Set(m.size+i, side, m.b.At(m.size+i, side)+imag(v))
+		m.b.Set(i, column, m.b.At(i, column)+real(v))
+		m.b.Set(m.size+i, column, m.b.At(m.size+i, column)+imag(v))
 	}
 }
 
-// solve gives the unknowns by their place and that of the right-hand side.
-func (m *twinMatrix) solve(t settest.TB) (at func(i, side int) complex128) {
-	t.Helper()
-	var x mat.Dense
-	var lu mat.LU
-	lu.Factorize(m.a)
-	if err := lu.SolveTo(&x, false, m.b); err != nil {
-		if _, merely := err.(mat.Condition); !merely {
-			t.Fatalf("the plain matrix does not solve: %v", err)
-		}
-	}
-	return func(i, side int) complex128 {
-		if i < 0 {
-			return 0
-		}
-		return complex(x.At(i, side), x.At(m.size+i, side))
-	}
-}
-
-// number gives every node its row, -1 for those on earth.
-func (n *twinNetwork) number() (row []int, rows int) {
+// rows gives every node its row, -1 for what is joined to earth, and counts the rows.
+func (n *twinNetwork) rows() (row []int, count int) {
 	row = make([]int, len(n.parent))
 	for i := range row {
 		row[i] = -1
 	}
 	for i := range row {
 		if r := n.root(i); r != n.root(n.earth) && row[r] < 0 {
-			row[r] = rows
-			rows++
+			row[r] = count
+			count++
 		}
 	}
 	for i := range row {
 		row[i] = row[n.root(i)]
 	}
-	return row, rows
+	return row, count
 }
 
-// solve gives the volts of every node, and what an ampere into each of the points does to each.
-func (n *twinNetwork) solve(t settest.TB, points []int) (volts []complex128, z [][]complex128) {
-	row, nodes := n.number()
-	size := nodes
+// solve gives what the points show.
+func (n *twinNetwork) solve(t settest.TB, points []int) twinSolution {
+	row, nodes := n.rows()
+	size := nodes + len(n.ammeters)
 	for _, windings := range n.transformers {
 		size += len(windings)
 	}
-	m := newTwinMatrix(size, 1+len(points))
+	m := &twinMatrix{size, mat.NewDense(2*size, 2*size, nil), mat.NewDense(2*size, 1+len(points), nil)}
 	for i := range nodes {
 		m.add(i, i, 1e-10)
 	}
@@ -153,33 +168,43 @@ func (n *twinNetwork) solve(t settest.TB, points []int) (volts []complex128, z [
 		m.add(j, j, x.y)
 		m.add(i, j, -x.y)
 		m.add(j, i, -x.y)
-		m.inject(i, 0, x.y*complex(x.emf, 0))
-		m.inject(j, 0, -x.y*complex(x.emf, 0))
+		m.inject(i, 0, x.y*x.emf)
+		m.inject(j, 0, -x.y*x.emf)
 	}
 	next := nodes
 	for _, windings := range n.transformers {
-		m.addWindings(windings, row, next)
+		m.couple(row, next, windings)
 		next += len(windings)
+	}
+	for k, ends := range n.ammeters { // V(a) - V(b) is next to nothing, so that two side by side share
+		i, j, current := row[ends[0]], row[ends[1]], next+k
+		m.add(i, current, 1)
+		m.add(j, current, -1)
+		m.add(current, i, 1)
+		m.add(current, j, -1)
+		m.add(current, current, -1e-9)
 	}
 	for k, p := range points {
 		m.inject(row[p], 1+k, 1)
 	}
-	at := m.solve(t)
-	volts = make([]complex128, len(row))
-	for i := range volts {
-		volts[i] = at(row[i], 0)
+	at := m.solved(t)
+	s := twinSolution{volts: make([]complex128, len(row)), z: make([][]complex128, len(points)), group: n.groups()}
+	for i := range s.volts {
+		s.volts[i] = at(row[i], 0)
 	}
-	z = make([][]complex128, len(points))
 	for i, p := range points {
 		for k := range points {
-			z[i] = append(z[i], at(row[p], 1+k))
+			s.z[i] = append(s.z[i], at(row[p], 1+k))
 		}
 	}
-	return volts, z
+	for k := range n.ammeters {
+		s.amps = append(s.amps, at(next+k, 0))
+	}
+	return s
 }
 
-// addWindings writes an ideal transformer, its currents from the unknown next on.
-func (m *twinMatrix) addWindings(windings []twinCoil, row []int, next int) {
+// couple writes an ideal transformer, the currents into its windings the unknowns from next on.
+func (m *twinMatrix) couple(row []int, next int, windings []twinCoil) {
 	one := windings[0]
 	for k, w := range windings {
 		i, j, current := row[w.a], row[w.b], next+k
@@ -201,12 +226,32 @@ func (m *twinMatrix) addWindings(windings []twinCoil, row []int, next int) {
 	}
 }
 
+// solved gives each unknown by its place and the column of the right side; earth, -1, is 0.
+func (m *twinMatrix) solved(t settest.TB) func(i, column int) complex128 {
+	t.Helper()
+	var x mat.Dense
+	var lu mat.LU
+	lu.Factorize(m.a)
+	if err := lu.SolveTo(&x, false, m.b); err != nil {
+		if _, merely := err.(mat.Condition); !merely {
+			t.Fatalf("the plain matrix does not solve: %v", err)
+		}
+	}
+	return func(i, column int) complex128 {
+		if i < 0 {
+			return 0
+		}
+		return complex(x.At(i, column), x.At(m.size+i, column))
+	}
+}
+
 // condition is one state for the twin.
 type condition struct {
 	plug    Polarity
-	at      map[string]string // every control's position
+	at      map[string]string // every switch's and control's position
 	faults  []twinFault
 	without bool     // the shorts of failed parts left out
+	blown   []string // fuses that a short has opened
 	joined  []string // points that one hand joins
 }
 
@@ -214,31 +259,72 @@ func (x condition) has(kind FaultKind, part string) bool {
 	return slices.ContainsFunc(x.faults, func(f twinFault) bool { return f.kind == kind && f.part == part })
 }
 
-// build writes the network of a state: AC with the named rectifier conducting ("" for none), or DC
-// with the AC volts from which the rectifiers charge.
-func (w *twin) build(x condition, rectifier string, direct bool, ac []complex128) *twinNetwork {
+// lost reports whether the side of the supply that stands at a blade is open: the neutral one, or the one
+// that the fault names.
+func (x condition) lost(blade string, neutral bool) bool {
+	return slices.ContainsFunc(x.faults, func(f twinFault) bool {
+		return f.kind == NeutralLost && (len(f.between) == 0 && neutral || slices.Contains(f.between, blade))
+	})
+}
+
+// twinMode is what of a state is solved. At AC one rectifier may conduct, or all small diodes; at DC tubes
+// may draw, and rectifiers charge, from what AC leaves across them.
+type twinMode struct {
+	conducts       string
+	direct         bool
+	draws, charges bool
+	from           twinSolution
+	ammeters       bool // of the whole fuses
+}
+
+// smallDiodes stands where a rectifier's label would.
+const smallDiodes = "small diodes"
+
+// supply is the two sides: blade, volts behind it.
+func (w *twin) supply(plug Polarity) (blades [2]string, volts [2]complex128) {
+	blades = [2]string{w.plug.Hot, w.plug.Neutral}
+	if plug == Reversed {
+		blades[0], blades[1] = blades[1], blades[0]
+	}
+	v := w.set.Volts
+	volts[0] = complex(v, 0)
+	if !w.bench.Isolated {
+		switch w.set.Earthed {
+		case "midpoint":
+			volts[0], volts[1] = complex(v/2, 0), complex(-v/2, 0)
+		case "star":
+			volts[0], volts[1] = complex(v/math.Sqrt(3), 0), cmplx.Rect(v/math.Sqrt(3), -2*math.Pi/3)
+		}
+	}
+	return blades, volts
+}
+
+// floating reports whether neither side of the supply is earthed.
+func (w *twin) floating() bool { return w.bench.Isolated || w.set.Earthed == "nowhere" }
+
+// build writes the network of a state in a mode.
+func (w *twin) build(x condition, m twinMode) *twinNetwork {
 	omega := 2 * math.Pi * w.set.Hertz
 	n := &twinNetwork{earth: w.earth}
 	for i := range w.earth + 1 {
 		n.parent = append(n.parent, i)
 	}
-	if !w.bench.Isolated {
+	if !w.floating() {
 		n.join(w.iso, w.earth)
 	}
-	hot, neutral := w.nodes[w.plug.Hot], w.nodes[w.plug.Neutral]
-	if x.plug == Reversed {
-		hot, neutral = neutral, hot
+	blades, volts := w.supply(x.plug)
+	for k, blade := range blades {
+		if x.lost(blade, k == 1) {
+			continue
+		}
+		emf := volts[k]
+		if m.direct {
+			emf = 0
+		}
+		n.branch(w.nodes[blade], w.iso, 10, emf)
 	}
-	mains := w.set.Volts
-	if direct {
-		mains = 0
-	}
-	n.branch(hot, w.iso, 10, mains)
-	if !x.has(NeutralLost, SupplyName) {
-		n.branch(neutral, w.iso, 10, 0)
-	}
-	if w.bench.Isolated && !direct {
-		n.branch(hot, w.earth, complex(0, omega*1e-9), 0)
+	if w.floating() && !m.direct {
+		n.branch(w.nodes[blades[0]], w.earth, complex(0, omega*1e-9), 0)
 		n.branch(w.iso, w.earth, complex(0, omega*1e-9), 0)
 	}
 	if w.plug.Earth != "" && !x.has(EarthLost, SupplyName) {
@@ -254,7 +340,7 @@ func (w *twin) build(x condition, rectifier string, direct bool, ac []complex128
 		if p.Kind == netlist.KindTube && x.has(Pulled, p.Name) {
 			continue
 		}
-		(&placing{n, w, p, x, rectifier, direct, ac}).place()
+		w.place(n, p, x, m)
 		if p.Condition == netlist.Failed && !x.without {
 			for _, s := range failedShorts(p) {
 				n.branch(w.nodes[s[0]], w.nodes[s[1]], 100, 0)
@@ -276,45 +362,103 @@ func (w *twin) build(x condition, rectifier string, direct bool, ac []complex128
 type solved struct {
 	w       *twin
 	points  []int
-	ac      []complex128
-	z       [][]complex128
-	dc      []complex128
-	dcZ     [][]complex128
-	amps    float64 // the larger of the two sides of the supply, rectifiers blocking
+	ac      twinSolution
+	dc      []twinSolution // the ways of DC
+	amps    float64        // the larger of the two sides of the supply, rectifiers blocking
 	cleared bool
 }
 
+// dcWays are those in which a set is solved at DC: rectifiers as sources, or open beside batteries; with
+// nothing drawn, or with the tubes drawing.
+func (w *twin) dcWays() []twinMode {
+	rectifiers, batteries, draws := false, false, false
+	for _, p := range w.set.Parts {
+		switch d := p.Detail.(type) {
+		case *netlist.Rectifier:
+			rectifiers = true
+		case *netlist.Battery:
+			batteries = true
+		case *netlist.Tube:
+			rectifiers = rectifiers || len(sectionsOf(d)) > 0
+			draws = draws || len(drawingOf(d)) > 0
+		}
+	}
+	if !rectifiers && !batteries {
+		return nil
+	}
+	ways := []twinMode{{direct: true, charges: true}}
+	if rectifiers && batteries {
+		ways = append(ways, twinMode{direct: true})
+	}
+	for _, way := range slices.Clone(ways) {
+		if draws {
+			way.draws = true
+			ways = append(ways, way)
+		}
+	}
+	return ways
+}
+
 // all solves a state with all blocking, then with each rectifier that can conduct, in the order of
-// the file.
+// the file, then with all small diodes.
 func (w *twin) all(t settest.TB, x condition, points []string) map[string]solved {
 	var at []int
 	for _, p := range points {
 		at = append(at, w.nodes[p])
 	}
 	s := solved{w: w, points: at}
-	s.ac, s.z = w.build(x, "", false, nil).solve(t, at)
-	s.dc, s.dcZ = w.build(x, "", true, s.ac).solve(t, at)
-	hot, neutral := w.nodes[w.plug.Hot], w.nodes[w.plug.Neutral]
-	if x.plug == Reversed {
-		hot, neutral = neutral, hot
+	s.ac = w.build(x, twinMode{}).solve(t, at)
+	for _, way := range w.dcWays() {
+		way.from = s.ac
+		s.dc = append(s.dc, w.build(x, way).solve(t, at))
 	}
-	s.amps = cmplx.Abs(complex(w.set.Volts, 0)+s.ac[w.iso]-s.ac[hot]) / 0.1
-	if !x.has(NeutralLost, SupplyName) {
-		s.amps = max(s.amps, cmplx.Abs(s.ac[neutral]-s.ac[w.iso])/0.1)
+	blades, volts := w.supply(x.plug)
+	for k, blade := range blades {
+		if !x.lost(blade, k == 1) {
+			s.amps = max(s.amps, cmplx.Abs(volts[k]+s.ac.volts[w.iso]-s.ac.volts[w.nodes[blade]])/0.1)
+		}
 	}
 	s.cleared = s.amps > 20
 	found := map[string]solved{"": s}
 	for _, label := range w.labels(x) {
 		one := s
-		one.ac, one.z = w.build(x, label, false, nil).solve(t, at)
+		one.ac = w.build(x, twinMode{conducts: label}).solve(t, at)
 		found[label] = one
 	}
 	return found
 }
 
-// labels names the rectifiers that can conduct.
+// blowing are the fuses that carry over 20 A in a state, all rectifiers blocking.
+func (w *twin) blowing(t settest.TB, x condition) []string {
+	amps := w.build(x, twinMode{ammeters: true}).solve(t, nil).amps
+	var blown []string
+	for _, p := range w.set.Parts {
+		if p.Kind != netlist.KindFuse || x.has(Open, p.Name) || slices.Contains(x.blown, p.Name) {
+			continue
+		}
+		if cmplx.Abs(amps[0]) > 20 {
+			blown = append(blown, p.Name)
+		}
+		amps = amps[1:]
+	}
+	return blown
+}
+
+// uncleared is the state in which a cleared one is solved once more: with the fuses open that carry the
+// short, else without the shorts of failed parts; ok is false where there is none.
+func (w *twin) uncleared(t settest.TB, x condition) (again condition, ok bool) {
+	if blown := w.blowing(t, x); len(blown) > 0 {
+		x.blown = blown
+		return x, true
+	}
+	x.without = true
+	return x, slices.ContainsFunc(w.set.Parts, func(p *netlist.Part) bool { return p.Condition == netlist.Failed && len(failedShorts(p)) > 0 })
+}
+
+// labels names what can conduct.
 func (w *twin) labels(x condition) []string {
 	var labels []string
+	small := false
 	for _, p := range w.set.Parts {
 		switch d := p.Detail.(type) {
 		case *netlist.Rectifier:
@@ -323,6 +467,7 @@ func (w *twin) labels(x condition) []string {
 			if x.has(Pulled, p.Name) {
 				continue
 			}
+			small = small || len(smallOf(d)) > 0
 			wired := sectionsOf(d)
 			for _, s := range wired {
 				if len(wired) == 1 {
@@ -333,27 +478,47 @@ func (w *twin) labels(x condition) []string {
 			}
 		}
 	}
+	if small {
+		labels = append(labels, smallDiodes)
+	}
 	return labels
 }
 
-// reading is what is read at a point to earth, or from point i to point j; j is -1 for earth.
-func (s solved) reading(i, j int) Reading {
-	volts, z := s.ac[s.points[i]], s.z[i][i]
-	direct, dcZ := s.dc[s.points[i]], s.dcZ[i][i]
+// between is the open volts and the impedance from point i to point j, -1 for earth. Between two groups no
+// current can return.
+func (s solved) between(x twinSolution, i, j int) (volts, ohms complex128) {
+	other := s.w.earth
 	if j >= 0 {
-		volts -= s.ac[s.points[j]]
-		z += s.z[j][j] - s.z[i][j] - s.z[j][i]
-		direct -= s.dc[s.points[j]]
-		dcZ += s.dcZ[j][j] - s.dcZ[i][j] - s.dcZ[j][i]
+		other = s.points[j]
 	}
+	if x.group[s.points[i]] != x.group[other] {
+		return 0, 0
+	}
+	volts, ohms = x.volts[s.points[i]], x.z[i][i]
+	if j >= 0 {
+		volts -= x.volts[other]
+		ohms += x.z[j][j] - x.z[i][j] - x.z[j][i]
+	}
+	return volts, ohms
+}
+
+// reading is what is read at a point to earth, or from point i to point j; j is -1 for earth. At DC the way
+// counts that drives the most through 2000 Ω.
+func (s solved) reading(i, j int) Reading {
+	volts, z := s.between(s.ac, i, j)
 	body := 500 + 1/(1.0/1500+complex(0, 2*math.Pi*s.w.set.Hertz*0.22e-6))
-	return Reading{
-		VoltsOpen:   cmplx.Abs(volts),
-		VoltsMeter:  cmplx.Abs(volts * 10e6 / (10e6 + z)),
-		Milliamps:   1000 * cmplx.Abs(volts/(body+z)),
-		VoltsDC:     cmplx.Abs(direct),
-		MilliampsDC: 1000 * cmplx.Abs(direct/(2000+dcZ)),
+	r := Reading{
+		VoltsOpen:  cmplx.Abs(volts),
+		VoltsMeter: cmplx.Abs(volts * 10e6 / (10e6 + z)),
+		Milliamps:  1000 * cmplx.Abs(volts/(body+z)),
 	}
+	for _, way := range s.dc {
+		direct, ohms := s.between(way, i, j)
+		if milliamps := 1000 * cmplx.Abs(direct/(2000+ohms)); milliamps > r.MilliampsDC {
+			r.VoltsDC, r.MilliampsDC = cmplx.Abs(direct), milliamps
+		}
+	}
+	return r
 }
 
 // TestTwinByHand holds the judge itself to two sums: a divider, and a capacitor into a body.

@@ -12,8 +12,9 @@ func TestAlternatives(t *testing.T) {
 		KindPlug:     {{"hot", "neutral"}, {"ends"}},
 		KindSwitch:   {{"ends"}, {"poles"}},
 		KindSelector: {{"common", "throws"}, {"decks"}},
-		KindResistor: {{"value"}, {"bands"}},
+		KindResistor: {{"value"}, {"bands"}, {"body_end_dot"}},
 		KindMotor:    {{"amps"}, {"watts"}},
+		KindLamp:     {{"volts", "amps"}, {"type"}},
 	}
 	for _, k := range Kinds() {
 		if diff := cmp.Diff(want[k.Kind], Alternatives(k.Keys)); diff != "" {

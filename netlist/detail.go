@@ -55,11 +55,22 @@ func (r *Resistor) InUse() float64 {
 	return r.Ohms
 }
 
-// Potentiometer is a variable resistor; half of Ohms stands either side of the wiper.
+// Potentiometer is a variable resistor.
 type Potentiometer struct {
 	Ends  Ends
-	Wiper string // "" where none is wired
+	Wiper string // "" where none is wired; one of Ends makes it a rheostat
 	Ohms  float64
+}
+
+// Rheostat reports whether the potentiometer has no wiper on a node of its own.
+func (p *Potentiometer) Rheostat() bool {
+	return p.Wiper == "" || p.Wiper == p.Ends[0] || p.Wiper == p.Ends[1]
+}
+
+// Thermistor is a part of the string whose resistance falls as it warms.
+type Thermistor struct {
+	Ends      Ends
+	Hot, Cold float64 // ohms
 }
 
 // Capacitor is a capacitor.
@@ -161,6 +172,8 @@ func (*Wire) kind() Kind { return KindWire }
 func (*Resistor) kind() Kind { return KindResistor }
 
 func (*Potentiometer) kind() Kind { return KindPotentiometer }
+
+func (*Thermistor) kind() Kind { return KindThermistor }
 
 func (*Capacitor) kind() Kind { return KindCapacitor }
 

@@ -8,6 +8,7 @@ var kinds = []KindInfo{
 	{
 		Kind: KindPlug, Meaning: "the line plug, the one way in for the mains; a set has exactly one",
 		Words:     []string{"cord", "line cord", "power cord", "mains plug", "mains", "attachment plug", "cordset"},
+		Taken:     []string{"line cord"},
 		Terminals: []string{"hot", "neutral", "earth"},
 		Keys: []KeyInfo{
 			{Name: "style", Sort: SortWord, Words: plugStyles, Default: "plain",
@@ -60,29 +61,35 @@ var kinds = []KindInfo{
 	{
 		Kind: KindWire, Section: "wires", Meaning: "any conductor without resistance: strap, rivet, screw, closed connector",
 		Words:     []string{"jumper", "strap", "lead", "link", "bond", "connection", "bus", "rivet", "screw", "connector"},
+		Taken:     []string{"jumper", "strap"},
 		Terminals: []string{"ends"},
 		Keys:      []KeyInfo{endsKey},
 		Example:   `W1 = { kind = "wire", ends = ["B-", "chassis"] }`,
 	},
 	{
 		Kind: KindResistor, Section: "resistors", Meaning: "a fixed resistor, a ballast or a dropping cord's wire too",
-		Words:     []string{"ballast", "dropper", "shunt", "bleeder", "barretter", "resistance", "thermistor", "resistance cord"},
+		Words:     []string{"ballast", "dropper", "shunt", "bleeder", "barretter", "resistance", "resistance cord"},
+		Taken:     []string{"ballast"},
 		Terminals: []string{"ends"},
 		Keys: []KeyInfo{
 			endsKey,
-			{Name: "value", Sort: SortValue, Unit: Ohm, Or: "bands", Meaning: "its ohms, as marked", Example: `value = "220k"`},
-			{Name: "bands", Sort: SortBands, Or: "value",
-				Meaning: "its colour code (IEC 60062), read from the end nearer the bands", Example: `bands = "yellow violet yellow gold"`},
+			{Name: "value", Sort: SortValue, Unit: Ohm, Or: "bands or body_end_dot", Meaning: "its ohms, as marked", Example: `value = "220k"`},
+			{Name: "bands", Sort: SortBands, Or: "value or body_end_dot",
+				Meaning: "its colour code (IEC 60062), read from the end nearer the bands", Example: BandsSample},
+			{Name: "body_end_dot", Sort: SortDot, Or: "value or bands",
+				Meaning: "its colours of the old code, body, end and dot; an end or a dot that is not seen has the body's", Example: DotSample},
 			{Name: "tolerance", Sort: SortPercent, Default: "20 %, or the colour bands'", Meaning: "how far from its marking it may be",
 				Example: `tolerance = "10 %"`},
 			{Name: "watts", Sort: SortValue, Unit: Watt, Meaning: "its rating", Example: `watts = 0.5`},
+			{Name: "rating", Sort: SortValue, Unit: Watt, Same: "watts", Meaning: "taken for watts", Example: `rating = "1/2 W"`},
 			{Name: "measured", Sort: SortValue, Unit: Ohm, Meaning: "what a meter says it really has; then this counts", Example: `measured = "260k"`},
 		},
 		Example: `R1 = { kind = "resistor", ends = ["B-", "chassis"], value = "220k" }`,
 	},
 	{
-		Kind: KindPotentiometer, Section: "potentiometers", Meaning: "a variable resistor; half of its value stands either side of the wiper",
+		Kind: KindPotentiometer, Section: "potentiometers", Meaning: "a variable resistor; without a wiper, or with it on one end, a rheostat",
 		Words:     []string{"pot", "volume control", "tone control", "rheostat", "variable resistor", "control"},
+		Taken:     []string{"pot", "rheostat", "volume control"},
 		Terminals: []string{"ends", "wiper"},
 		Keys: []KeyInfo{
 			endsKey,
@@ -92,8 +99,21 @@ var kinds = []KindInfo{
 		Example: `P1 = { kind = "potentiometer", ends = ["detector", "B-"], wiper = "grid 1", value = "500k", frame = "volume shaft" }`,
 	},
 	{
+		Kind: KindThermistor, Section: "thermistors", Meaning: "a part in the heater string whose resistance falls as it warms",
+		Words:     []string{"NTC", "NTC resistor", "inrush limiter", "surge limiter"},
+		Taken:     []string{"NTC"},
+		Terminals: []string{"ends"},
+		Keys: []KeyInfo{
+			endsKey,
+			{Name: "hot", Sort: SortValue, Unit: Ohm, Required: true, Meaning: "its ohms while the set runs", Example: `hot = 44`},
+			{Name: "cold", Sort: SortValue, Unit: Ohm, Required: true, Meaning: "its ohms before that, which are more", Example: `cold = "400 ohm"`},
+		},
+		Example: `TH1 = { kind = "thermistor", ends = ["line 1", "string"], hot = 44, cold = 400 }`,
+	},
+	{
 		Kind: KindCapacitor, Section: "capacitors", Meaning: "a capacitor",
-		Words:     []string{"condenser", "cap", "electrolytic", "filter can", "padder", "trimmer", "bypass"},
+		Words:     []string{"condenser", "cap", "electrolytic", "padder", "trimmer", "bypass"},
+		Taken:     []string{"condenser"},
 		Terminals: []string{"ends"},
 		Keys: []KeyInfo{
 			endsKey,
@@ -109,9 +129,10 @@ var kinds = []KindInfo{
 	{
 		Kind: KindCoil, Section: "coils", Meaning: "a choke, a field coil, any winding on its own",
 		Words: []string{"choke", "inductor", "field coil", "field", "loop", "voice coil", "loopstick", "reactor", "speaker"}, Terminals: []string{"ends"},
+		Taken: []string{"choke", "field coil", "voice coil", "speaker"},
 		Keys: []KeyInfo{
 			endsKey,
-			{Name: "ohms", Sort: SortValue, Unit: Ohm, Required: true, Meaning: "its resistance: measure it, or put down a guess", Example: `ohms = 450`},
+			{Name: "ohms", Sort: SortValue, Unit: Ohm, Required: true, Meaning: "its resistance: measure it, or put down a guess; a speaker's as on its label", Example: `ohms = 450`},
 			{Name: "henries", Sort: SortValue, Unit: Henry, Default: "none", Meaning: "its inductance", Example: `henries = "10 H"`},
 		},
 		Example: `L1 = { kind = "coil", ends = ["rect out", "B+"], ohms = 450, henries = "10 H" }`,
@@ -130,16 +151,19 @@ var kinds = []KindInfo{
 	{
 		Kind: KindLamp, Section: "lamps", Meaning: "a dial lamp or pilot lamp",
 		Words: []string{"bulb", "pilot", "pilot lamp", "pilot light", "dial lamp", "dial light", "light"}, Terminals: []string{"ends"},
+		Taken: []string{"bulb", "dial lamp", "pilot lamp"},
 		Keys: []KeyInfo{
 			endsKey,
-			{Name: "volts", Sort: SortValue, Unit: Volt, Required: true, Meaning: "what it is rated for", Example: `volts = 6.3`},
-			{Name: "amps", Sort: SortValue, Unit: Ampere, Required: true, Meaning: "what it draws then; its hot resistance is volts / amps", Example: `amps = "150 mA"`},
+			{Name: "volts", Sort: SortValue, Unit: Volt, Or: "type", Meaning: "what it is rated for", Example: `volts = 6.3`},
+			{Name: "amps", Sort: SortValue, Unit: Ampere, Or: "type", Meaning: "what it draws then; its hot resistance is volts / amps", Example: `amps = "150 mA"`},
+			{Name: "type", Sort: SortWord, Words: lampTypes, Or: "volts and amps", Meaning: "the number of a dial lamp, which says both", Example: `type = "47"`},
 		},
 		Example: `DS1 = { kind = "lamp", ends = ["line 1", "tap"], volts = 6.3, amps = "150 mA" }`,
 	},
 	{
 		Kind: KindTransformer, Section: "transformers", Meaning: "windings on one core",
 		Words: []string{"power transformer", "output transformer", "autotransformer", "trafo", "i.f. can", "coupler", "if can"}, Terminals: []string{"windings"},
+		Taken: []string{"output transformer"},
 		Keys: []KeyInfo{
 			{Name: "windings", Sort: SortWindings, Required: true, Meaning: "the two ends of each winding, its start first",
 				Example: `windings = { primary = ["line 1", "line 2"], heater = ["h1", "h2"] }`},
@@ -151,6 +175,7 @@ var kinds = []KindInfo{
 	},
 	{
 		Kind: KindTube, Section: "tubes", Meaning: "a tube in its socket; the type says what its pins are", Words: []string{"valve", "vacuum tube"},
+		Taken:     []string{"valve"},
 		Terminals: []string{"pins"},
 		Keys: []KeyInfo{
 			{Name: "type", Sort: SortText, Required: true, Meaning: "its type, from the catalogue or from [tube_types]", Example: `type = "35W4"`},
@@ -161,7 +186,8 @@ var kinds = []KindInfo{
 	},
 	{
 		Kind: KindRectifier, Section: "rectifiers", Meaning: "a dry rectifier; write a stack as one",
-		Words: []string{"diode", "selenium rectifier", "selenium", "silicon diode", "metal rectifier"}, Terminals: []string{"anode", "cathode"},
+		Words: []string{"diode", "selenium rectifier", "selenium", "silicon diode", "metal rectifier"},
+		Taken: []string{"selenium rectifier"}, Terminals: []string{"anode", "cathode"},
 		Keys: []KeyInfo{
 			{Name: "anode", Sort: SortNode, Required: true, Meaning: "the point where current goes in", Example: `anode = "line 1"`},
 			{Name: "cathode", Sort: SortNode, Required: true, Meaning: "the point where it comes out, marked plus", Example: `cathode = "B+"`},
@@ -189,3 +215,24 @@ var kinds = []KindInfo{
 		Example: `INS1 = { kind = "insulation", ends = ["B-", "chassis"], grade = "basic" }`,
 	},
 }
+
+// can is what a file may write for an electrolytic of several sections. It is none of the kinds: each section
+// becomes a capacitor.
+var can = KindInfo{
+	Kind: KindCan, Section: "cans", Meaning: "an electrolytic of several sections with one minus; the sections of a can C1 are the capacitors C1A, C1B, …",
+	Words:     []string{"filter can", "can capacitor", "electrolytic can", "multi-section capacitor"},
+	Terminals: []string{"positive", "negative"},
+	Keys: []KeyInfo{
+		{Name: "sections", Sort: SortValues, Unit: Farad, Required: true, Meaning: "the capacitance of each section, at most 26", Example: `sections = ["40 uF", "20 uF"]`},
+		{Name: "positive", Sort: SortNodes, Required: true, Meaning: "the point on the plus of each section, in the same order", Example: `positive = ["B+ 1", "B+ 2"]`},
+		{Name: "negative", Sort: SortNode, Required: true, Meaning: "the point on the minus of all", Example: `negative = "B-"`},
+		{Name: "rating", Sort: SortRatings, Meaning: "the voltage rating, one for all or one a section", Example: `rating = "150 V"`},
+	},
+	Example: `C1 = { kind = "can", sections = ["40 uF", "20 uF"], positive = ["B+ 1", "B+ 2"], negative = "B-", rating = "150 V" }`,
+}
+
+// Can returns what the format says of a can, which is none of the kinds.
+func Can() *KindInfo { return &can }
+
+// MaxCanSections is how many sections a can may have: a letter each.
+const MaxCanSections = 26

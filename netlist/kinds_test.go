@@ -10,7 +10,7 @@ import (
 
 func TestEveryKindIsInTheTable(t *testing.T) {
 	want := []Kind{
-		KindPlug, KindSwitch, KindSelector, KindFuse, KindWire, KindResistor, KindPotentiometer, KindCapacitor, KindCoil,
+		KindPlug, KindSwitch, KindSelector, KindFuse, KindWire, KindResistor, KindPotentiometer, KindThermistor, KindCapacitor, KindCoil,
 		KindMotor, KindLamp, KindTransformer, KindTube, KindRectifier, KindBattery, KindInsulation,
 	}
 	var got []Kind
@@ -51,10 +51,41 @@ func TestWordsOfTheTrade(t *testing.T) {
 	}
 }
 
+// The words that a file may write for a kind, and which it may not.
+func TestWordsThatAreTaken(t *testing.T) {
+	for word, want := range map[string]Kind{
+		"resistor": KindResistor, "Resistor": KindResistor, "valve": KindTube, "condenser": KindCapacitor, "pot": KindPotentiometer,
+		"rheostat": KindPotentiometer, "volume_control": KindPotentiometer, "Volume - control": KindPotentiometer, "choke": KindCoil,
+		"field-coil": KindCoil, "voice coil": KindCoil, "SPEAKER": KindCoil, "output transformer": KindTransformer, "bulb": KindLamp,
+		"dial lamp": KindLamp, "pilot lamp": KindLamp, "jumper": KindWire, "strap": KindWire, "line cord": KindPlug,
+		"selenium rectifier": KindRectifier, "ballast": KindResistor, "ntc": KindThermistor, "can": KindCan,
+		"": "", "cap": "", "linecord": "", "resistors": "", "valves": "", "diode": "", strings.Repeat("valve", 100): "",
+	} {
+		if got := KindMeant(word); want == "" && got != nil || want != "" && (got == nil || got.Kind != want) {
+			t.Errorf("KindMeant(%q) = %v, want %s", word, got, want)
+		}
+	}
+	for section, want := range map[string]Kind{
+		"capacitors": KindCapacitor, "Capacitors": KindCapacitor, "condensers": KindCapacitor, "line cords": KindPlug, "NTCs": KindThermistor,
+		"output_transformers": KindTransformer, "batteries": KindBattery, "cans": KindCan, "plugs": "", "capacitor": "", "pot": "", "": "",
+	} {
+		if got := SectionKind(section); want == "" && got != nil || want != "" && (got == nil || got.Kind != want) {
+			t.Errorf("SectionKind(%q) = %v, want %s", section, got, want)
+		}
+	}
+	for _, k := range Kinds() {
+		for _, w := range k.Taken {
+			if !slices.Contains(k.Words, w) {
+				t.Errorf("%q of %s is none of its words", w, k.Kind)
+			}
+		}
+	}
+}
+
 // No word means two kinds.
 func TestWordsAreUnique(t *testing.T) {
 	owner := map[string]Kind{}
-	for _, k := range Kinds() {
+	for _, k := range append(slices.Clone(Kinds()), *Can()) {
 		for _, w := range slices.Concat([]string{string(k.Kind), k.Section}, k.Words) {
 			if w == "" {
 				continue

@@ -12,6 +12,7 @@ const (
 	KindWire          Kind = "wire"
 	KindResistor      Kind = "resistor"
 	KindPotentiometer Kind = "potentiometer"
+	KindThermistor    Kind = "thermistor"
 	KindCapacitor     Kind = "capacitor"
 	KindCoil          Kind = "coil"
 	KindMotor         Kind = "motor"

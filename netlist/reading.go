@@ -8,6 +8,8 @@ type Reading struct {
 	Value    float64   // volts, ohms or milliamperes
 	Plug     string    // "as-marked", "reversed", "out"
 	Switches map[string]string
+	Controls map[string]string // those not at middle or full
 	Pulled   []string
-	Meter    float64 // the meter's own ohms, 10 megohm where not given
+	Lifted   []string // parts with one lead off
+	Meter    float64  // the meter's own ohms, 10 megohm where not given
 }

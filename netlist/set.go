@@ -9,7 +9,12 @@ type Set struct {
 	File  string  // as the person named it; "-" for standard input
 	Volts float64 // mains, V rms
 	Hertz float64 // mains, Hz
-	Note  string
+	// Earthed is what of the mains is earthed: one of MainsEarthed.
+	Earthed string
+	// Condition is that of every part, guard and insulation that has none of its own; "" where the file
+	// says none.
+	Condition Condition
+	Note      string
 
 	// Nodes are all nodes in the order in which the file first names them, [nodes] first.
 	Nodes []*Node
@@ -22,6 +27,17 @@ type Set struct {
 	parts map[string]*Part
 	doc   *Document
 }
+
+// What of the mains is earthed.
+const (
+	EarthedNeutral  = "neutral"  // one side: the usual socket
+	EarthedMidpoint = "midpoint" // the middle of the two: 240 V of a split phase
+	EarthedStar     = "star"     // the star point of three phases, of which the sides are two
+	EarthedNowhere  = "nowhere"  // nothing: a building's own isolated supply
+)
+
+// MainsEarthed are all of them, the default first.
+var MainsEarthed = []string{EarthedNeutral, EarthedMidpoint, EarthedStar, EarthedNowhere}
 
 // NewSet returns a set without nodes and parts, that a document says.
 func NewSet(doc *Document) *Set {

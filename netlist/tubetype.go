@@ -17,8 +17,25 @@ type TubeType struct {
 	Rectifiers []Section
 	Cathodes   []int          // indirectly heated ones
 	Elements   map[int]string // what the other pins are
+	Diodes     []Section      // small (detector) diodes
+	Grids      []Section      // control grids, each as an anode with its cathode
+	Working    []Working      // a usual working point a section
+	Drop       Drop           // of rectifying sections, zero where it is not known
+	Also       []string       // other names of the type
+	Doubtful   string         // the pins taken for granted, "" for none
 	FromFile   bool           // from the set file's own [tube_types]
 }
+
+// Working is a usual working point of an amplifying section, by its pins. Screen is 0 where it has
+// none.
+type Working struct {
+	Plate, Screen, Cathode  int
+	PlateVolts, PlateAmps   float64
+	ScreenVolts, ScreenAmps float64
+}
+
+// Drop is the volts from plate to cathode of a rectifying section at so many amperes a plate.
+type Drop struct{ Volts, Amps float64 }
 
 // Heater is a tube's heater at its published rating.
 type Heater struct {
@@ -34,7 +51,7 @@ type Tap struct {
 	From  int
 }
 
-// Section is one power rectifying section, by its pins.
+// Section is what conducts one way between two pins.
 type Section struct{ Anode, Cathode int }
 
 // HasPin reports whether a pin is one of the heater's.
@@ -46,8 +63,14 @@ func (h *Heater) HasPin(pin int) bool {
 func (t *TubeType) PinNumbers() []int {
 	pins := slices.Collect(maps.Keys(t.Elements))
 	pins = append(pins, t.Cathodes...)
-	for _, s := range t.Rectifiers {
+	for _, s := range slices.Concat(t.Rectifiers, t.Diodes, t.Grids) {
 		pins = append(pins, s.Anode, s.Cathode)
+	}
+	for _, w := range t.Working {
+		pins = append(pins, w.Plate, w.Cathode)
+		if w.Screen != 0 {
+			pins = append(pins, w.Screen)
+		}
 	}
 	if t.Heater != nil {
 		pins = append(pins, t.Heater.Pins[:]...)
@@ -71,13 +94,39 @@ func (t *TubeType) PinName(pin int) string {
 	case slices.Contains(t.Cathodes, pin):
 		return "cathode"
 	}
-	for _, s := range t.Rectifiers {
-		switch pin {
-		case s.Anode:
-			return "plate"
-		case s.Cathode:
-			return "cathode"
+	for _, of := range []struct {
+		sections       []Section
+		anode, cathode string
+	}{{t.Rectifiers, "plate", "cathode"}, {t.Diodes, "diode plate", "cathode"}, {t.Grids, "grid", "cathode"}, {t.amplifying(), "plate", "cathode"}} {
+		for _, s := range of.sections {
+			switch pin {
+			case s.Anode:
+				return of.anode
+			case s.Cathode:
+				return of.cathode
+			}
 		}
 	}
+	if slices.ContainsFunc(t.Working, func(w Working) bool { return w.Screen == pin }) {
+		return "screen"
+	}
 	return "unnamed"
+}
+
+// amplifying are the plates of the type with their cathodes.
+func (t *TubeType) amplifying() []Section {
+	sections := make([]Section, len(t.Working))
+	for i, w := range t.Working {
+		sections[i] = Section{Anode: w.Plate, Cathode: w.Cathode}
+	}
+	return sections
+}
+
+// DirectlyHeated reports whether the heater is a cathode itself: a filament.
+func (t *TubeType) DirectlyHeated() bool {
+	if t.Heater == nil || len(t.Cathodes) > 0 {
+		return false
+	}
+	sections := slices.Concat(t.Rectifiers, t.Diodes, t.Grids, t.amplifying())
+	return slices.ContainsFunc(sections, func(s Section) bool { return t.Heater.HasPin(s.Cathode) }) || len(sections) == 0 && t.FromFile
 }

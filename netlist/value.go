@@ -40,7 +40,7 @@ var units = map[Unit]unitFacts{
 	Volt:   {"volts", []string{"volts", "volt", "v"}, `"120 V"`, 1e-6, 1e5},
 	Ampere: {"amps", []string{"amps", "amp", "a"}, `"15 mA"`, 1e-12, 1e4},
 	Watt:   {"watts", []string{"watts", "watt", "w"}, `"0.5 W"`, 1e-9, 1e5},
-	Hertz:  {"hertz", []string{"hertz", "hz"}, `"60 Hz"`, 1e-3, 1e5},
+	Hertz:  {"hertz", []string{"hertz", "cycles", "cycle", "hz"}, `"60 Hz"`, 1e-3, 1e5},
 }
 
 // Units are all units of the format.
@@ -104,6 +104,44 @@ func plainNumber(text string) string {
 	return text[:end]
 }
 
+// figure reads the figure that a text begins with: 47, 4.7e3, and as parts lists have them 1/2 and 220,000.
+// It returns what follows it; ok is false where the text begins with none.
+func figure(text string) (x float64, rest string, ok bool) {
+	text = withoutThousands(text)
+	if over, under, slash := strings.Cut(text, "/"); slash && over != "" && strings.Trim(over, decimals) == "" {
+		rest = strings.TrimLeft(under, decimals)
+		divisor := under[:len(under)-len(rest)]
+		if divisor == "" || divisor[0] == '0' || rest != "" && strings.ContainsRune("./,", rune(rest[0])) {
+			return 0, text, false
+		}
+		a, _ := strconv.ParseFloat(over, 64)
+		b, _ := strconv.ParseFloat(divisor, 64)
+		return a / b, rest, true
+	}
+	digits := plainNumber(text)
+	// A figure too large to hold comes back as infinity, which no range takes.
+	x, _ = strconv.ParseFloat(digits, 64)
+	return x, text[len(digits):], digits != "" && !hasDecimalComma(text) && !hasFraction(text)
+}
+
+// withoutThousands takes out the commas between thousands: of 220,000, not of 2,2.
+func withoutThousands(text string) string {
+	rest := strings.TrimLeft(text, decimals)
+	whole := text[:len(text)-len(rest)]
+	groups := 0
+	for ; rest != "" && rest[0] == ','; groups++ {
+		after := strings.TrimLeft(rest[1:], decimals)
+		if len(rest)-1-len(after) != 3 {
+			return text
+		}
+		whole, rest = whole+rest[1:4], after
+	}
+	if groups == 0 || len(whole) > 3*groups+3 || len(whole) <= 3*groups {
+		return text
+	}
+	return whole + rest
+}
+
 // hasDecimalComma reports whether a text begins like 4,7.
 func hasDecimalComma(text string) bool {
 	rest, found := strings.CutPrefix(strings.TrimLeft(text, decimals), ",")
@@ -122,6 +160,7 @@ type Quantity struct {
 	Value float64
 	Bare  bool // neither prefix nor unit was written
 	Milli bool // written as mF, which the trade and the SI read differently
+	BareM bool // ohms written with an M alone, which old diagrams have for a thousand
 }
 
 // ParseValue reads a value such as "4k7", "2.2 meg", ".05 mfd" or "15 mA" and returns it in the
@@ -161,18 +200,13 @@ func ParseQuantity(text string, unit Unit) (Quantity, error) {
 		number, _ := strconv.ParseFloat(m[1]+"."+m[3], 64)
 		return Quantity{Value: sign * number * scale}, nil
 	}
-	digits := plainNumber(rest)
-	if digits == "" || hasDecimalComma(rest) || hasFraction(rest) {
+	number, rest, ok := figure(rest)
+	suffix := strings.Join(strings.Fields(rest), "")
+	scale, known := suffixScale(suffix, unit)
+	if !ok || !known {
 		return Quantity{}, notAValue(text, unit)
 	}
-	// A figure too large to hold comes back as infinity, which no range takes.
-	number, _ := strconv.ParseFloat(digits, 64)
-	suffix := strings.Join(strings.Fields(rest[len(digits):]), "")
-	scale, ok := suffixScale(suffix, unit)
-	if !ok {
-		return Quantity{}, notAValue(text, unit)
-	}
-	return Quantity{Value: sign * number * scale, Bare: suffix == "", Milli: unit == Farad && suffix == "mF"}, nil
+	return Quantity{Value: sign * number * scale, Bare: suffix == "", Milli: unit == Farad && suffix == "mF", BareM: unit == Ohm && suffix == "M"}, nil
 }
 
 // infixParts is what infixNumber finds, nil where it finds nothing; most values have no letter between
@@ -233,11 +267,12 @@ func suffixScale(suffix string, unit Unit) (float64, bool) {
 func notAValue(text string, unit Unit) error {
 	facts := units[unit]
 	trimmed := strings.TrimSpace(text)
+	_, _, begins := figure(trimmed)
 	switch {
-	case hasDecimalComma(trimmed):
-		return fmt.Errorf("%s has a comma; write a point for decimals and nothing between thousands, like %s",
+	case !begins && hasDecimalComma(trimmed):
+		return fmt.Errorf("%s has a comma; write a point for decimals, like %s",
 			words.Quote(text), facts.sample)
-	case hasFraction(trimmed):
+	case !begins && hasFraction(trimmed):
 		return fmt.Errorf("%s is a fraction; write it with a point, like %s", words.Quote(text), facts.sample)
 	case unit == Farad && lacksFarads(trimmed):
 		return fmt.Errorf(`%s has no unit, and that could be a million times out; write "0.05 uF" or "250 pF"`, words.Quote(text))
@@ -253,19 +288,20 @@ func notAValue(text string, unit Unit) error {
 
 // namesUnit reports whether a text is a figure with that unit behind it.
 func namesUnit(text string, unit Unit) bool {
-	digits := plainNumber(text)
-	suffix := strings.Join(strings.Fields(text[len(digits):]), "")
+	_, rest, begins := figure(text)
+	suffix := strings.Join(strings.Fields(rest), "")
 	_, ok := suffixScale(suffix, unit)
 	_, isPrefix := prefixes[suffix]
-	return ok && digits != "" && !isPrefix
+	return ok && begins && !isPrefix
 }
 
 // lacksFarads reports whether a text is a figure with at most a prefix.
 func lacksFarads(text string) bool {
-	rest := strings.TrimSpace(text[len(plainNumber(text)):])
-	if len(rest) == len(text) {
+	_, rest, begins := figure(text)
+	if !begins {
 		return false
 	}
+	rest = strings.TrimSpace(rest)
 	if m := infixParts(text); m != nil {
 		return m[4] == ""
 	}

@@ -6,7 +6,11 @@ import (
 	"unicode"
 )
 
-const numberPattern = `([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?`
+const (
+	numberPattern    = `([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?`
+	thousandsPattern = `[0-9]{1,3}(,[0-9]{3})+(\.[0-9]*)?([eE][-+]?[0-9]+)?`
+	fractionPattern  = `([0-9]+|[0-9]{1,3}(,[0-9]{3})+)/[1-9][0-9]*`
+)
 
 // ValuePattern is a value as text, blanks around it aside.
 func ValuePattern(unit Unit) string {
@@ -21,7 +25,7 @@ func ValuePattern(unit Unit) string {
 		prefixed = `(` + prefixPattern(unit) + `)?\s*(` + ends + `)`
 		infix = `[0-9]+[pnuµμPNU][0-9]+\s*(` + ends + `)`
 	}
-	return `(\+?` + numberPattern + `\s*` + prefixed + `|\+?` + infix + `)`
+	return `(\+?(` + numberPattern + `|` + thousandsPattern + `|` + fractionPattern + `)\s*` + prefixed + `|\+?` + infix + `)`
 }
 
 // prefixPattern is the prefixes that a unit may have.
@@ -66,11 +70,30 @@ func MainsPattern() string {
 }
 
 // BandsPattern is three to six colours.
-func BandsPattern() string {
+func BandsPattern() string { return coloursPattern("{2,5}") }
+
+// DotPattern is three colours.
+func DotPattern() string { return coloursPattern("{2}") }
+
+// coloursPattern is a colour and so many more.
+func coloursPattern(more string) string {
 	var all []string
 	for _, c := range slices.Concat(colours, []string{"gray", "purple", "gold", "silver", "pink"}) {
 		all = append(all, anyCase(c))
 	}
 	colour := `(` + strings.Join(all, "|") + `)`
-	return `^[\s,;/]*` + colour + `([\s,;/]+` + colour + `){2,5}[\s,;/]*$`
+	return `^[\s,;/]*` + colour + `([\s,;/]+` + colour + `)` + more + `[\s,;/]*$`
+}
+
+// WordsPattern is one of some words in which letter case is free, and blanks, _ and - are one.
+func WordsPattern(all []string) string {
+	patterns := make([]string, len(all))
+	for i, w := range all {
+		parts := strings.Fields(strings.ToLower(w))
+		for j := range parts {
+			parts[j] = anyCase(parts[j])
+		}
+		patterns[i] = strings.Join(parts, `[ _-]+`)
+	}
+	return `[ _-]*(` + strings.Join(patterns, "|") + `)[ _-]*`
 }

@@ -26,7 +26,7 @@ func TestSchemaAgreesOnValues(t *testing.T) {
 		}
 	}
 	slices.Sort(prefix)
-	numbers := []string{"5", "0.5", ".5", "5.", "4k7", "2M2", "4R7", "4n7", "4N7", "4m7", "1e3", "+5", "5,5", "1/2", "", "x", "5 5", "4.5k7"}
+	numbers := []string{"5", "0.5", ".5", "5.", "4k7", "2M2", "4R7", "4n7", "4N7", "4m7", "1e3", "+5", "5,5", "1/2", "1/0", "3/40", "1/2/3", "1/2,5", "220,000", "2,200.5", "1,0000", "1,000/2", "1,000,00", "1,000k5", "", "x", "5 5", "4.5k7"}
 	blanks := []string{"", " ", "  "}
 	list := []Unit{Ohm, Farad, Henry, Volt, Ampere, Watt, Hertz}
 	checked := map[bool]int{}

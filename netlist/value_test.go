@@ -71,6 +71,18 @@ var valueTexts = []struct {
 	{"0.5 W", Watt, 0.5},
 	{"60 Hz", Hertz, 60},
 	{"60 hz", Hertz, 60},
+	{"60 cycles", Hertz, 60},
+	{"60 Cycles", Hertz, 60},
+	{"1/2 meg", Ohm, 0.5e6},
+	{"1/2 W", Watt, 0.5},
+	{"3/4 A", Ampere, 0.75},
+	{"1/4W", Watt, 0.25},
+	{"10/20 k", Ohm, 500},
+	{"220,000", Ohm, 220e3},
+	{"1,000,000 ohms", Ohm, 1e6},
+	{"2,200.5", Ohm, 2200.5},
+	{"117v", Volt, 117},
+	{"20 mfd", Farad, 20e-6},
 	{"16.7Hz", Hertz, 16.7},
 }
 
@@ -104,8 +116,15 @@ func TestParseValueRefuses(t *testing.T) {
 		{"4.5k7", Ohm, "not a value"},
 		{"4k", Volt, ""}, // a prefix alone will do
 		{"2,2k", Ohm, "has a comma"},
-		{"1,000", Ohm, "has a comma"},
-		{"1/2 W", Watt, "is a fraction"},
+		{"1,00", Ohm, "has a comma"},
+		{"1,0000", Ohm, "has a comma"},
+		{"1234,000", Ohm, "has a comma"},
+		{"1,000,00", Ohm, "has a comma"},
+		{"1/0 W", Watt, "is a fraction"},
+		{"1/2/3 W", Watt, "is a fraction"},
+		{"1/2k7", Ohm, "not a value"},
+		{"1/2 V", Ohm, "in volts, and ohms are wanted"},
+		{"1/2", Farad, "has no unit"},
 		{"½ W", Watt, "not a value"},
 		{"0.05", Farad, "has no unit"},
 		{"47n", Farad, "has no unit"},
@@ -117,7 +136,7 @@ func TestParseValueRefuses(t *testing.T) {
 		{"0.0001 pF", Farad, "beyond belief"},
 		{"5 A", Volt, "in amps, and volts are wanted"},
 		{"15 MA", Ampere, "beyond belief"},
-		{"60 cycles", Hertz, "not a value in hertz"},
+		{"60 bicycles", Hertz, "not a value in hertz"},
 		{"ohm", Ohm, "not a value"},
 		{"k", Ohm, "not a value"},
 		{".", Ohm, "not a value"},
@@ -252,6 +271,41 @@ func TestParseBands(t *testing.T) {
 	}
 }
 
+func TestParseDot(t *testing.T) {
+	for text, want := range map[string]float64{
+		"red green yellow": 250e3, "red red red": 2200, "Green, black, orange": 50e3, "yellow violet gold": 4.7, "grey purple black": 87,
+	} {
+		if got, err := ParseDot(text); err != nil || !near(got, want) {
+			t.Errorf("ParseDot(%q) = %v, %v, want %v", text, got, err, want)
+		}
+	}
+	for text, want := range map[string]string{
+		"red": "has 1 colour; write those of body, end and dot", "red green": "has 2 colours", "red green yellow gold": "has 4 colours",
+		"red grean yellow": `the end, "grean", is not a colour of the code; did you mean "green"?`, "gold red red": `the body, "gold", does not stand for a digit`,
+		"black black red": "is zero ohms", "": "has 0 colours",
+	} {
+		if got, err := ParseDot(text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("ParseDot(%q) = %v, %v, want %s", text, got, err, want)
+		}
+	}
+}
+
+// A colour that old resistors never had at its place is a slip of the eye, or of a later day.
+func TestLateColours(t *testing.T) {
+	for text, want := range map[string]string{
+		"yellow violet yellow gold": "", "yellow violet yellow": "", "brown black black red brown": "", "red red red red": "", "grey white black": "",
+		"red red red green": "band 4, green", "red red white": "band 3, white", "brown black pink": "band 3, pink", "brown black black red blue": "band 5, blue",
+		"red red black gray": "band 4, grey",
+	} {
+		if got := LateColour(text, false); got != want {
+			t.Errorf("LateColour(%q) = %q, want %q", text, got, want)
+		}
+	}
+	if got := LateColour("red red white", true); got != "the dot, white" {
+		t.Errorf("a white dot is %q", got)
+	}
+}
+
 // Each digit and each multiplier of the code (IEC 60062, table 1).
 func TestBandsFollowTheCode(t *testing.T) {
 	for tens, a := range colours {
@@ -300,4 +354,13 @@ func TestFiguresByPattern(t *testing.T) {
 			t.Fatalf("%q is read as %q, want %q", text, got, want)
 		}
 	})
+}
+
+// TestBareM: an M alone on ohms is asked after; what says which of the two it means is not.
+func TestBareM(t *testing.T) {
+	for text, want := range map[string]bool{"250M": true, "1 M": true, "1/2 M": true, "1 meg": false, "2M2": false, "1 Mohm": false, "1k": false} {
+		if q, err := ParseQuantity(text, Ohm); err != nil || q.BareM != want {
+			t.Errorf("%q: %v, %v, want %v", text, q.BareM, err, want)
+		}
+	}
 }

@@ -39,12 +39,12 @@ func runBehindGuard(k *Facts) []Finding {
 		}
 		f := k.tellLive(m, rows)
 		if len(l.joined) == 0 {
-			how = "live through " + k.through(f.Path)
+			how = k.liveWord() + " through " + k.through(f.Path)
 		}
 		guard := m.guardWords()
 		f.Signal = Warning
 		f.Between = guard + ", and nothing else"
-		f.Message = fmt.Sprintf("%s %s %s behind %s alone: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), how, guard, whenLive(l.all(), k.Mains))
+		f.Message = fmt.Sprintf("%s %s %s behind %s alone: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), how, guard, k.whenLive(l.all()))
 		all = append(all, f)
 	}
 	return all

@@ -2,8 +2,10 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -16,7 +18,8 @@ var CapacitorClass = &Rule{
 	Name:    "capacitor-class",
 	Signal:  Caution,
 	Signals: "CAUTION",
-	Looks:   "a capacitor between the line and metal that a hand can reach that is not class Y; one across the line that is neither class X nor Y",
+	Looks: "a capacitor between the line and metal that a hand can reach, alone or one of several in series, that is not class Y or of a class that is not " +
+		"made for this line; one across the line that is neither class X nor Y; where one-capacitor does not tell the same",
 	Why: "A class Y capacitor is made and tested so that it does not fail short; its volts, its impulse test and its flame test are for " +
 		"the line. A plain 600 V part, new or old, has none of these, whatever its DC volts: shorted, it puts the line on the metal.",
 	Blind: "Whether the mark is genuine; the capacitor's size (that is told as touch current); a capacitor in a set whose metal is on the " +
@@ -28,11 +31,15 @@ var CapacitorClass = &Rule{
 		"soldering; check again cold and hot.",
 	Subject: OfPart,
 	Run: func(k *Facts) []Finding {
-		g := k.gaps
+		g := k.gapsThroughUnclassed()
 		var findings []Finding
 		for p, c := range details[*netlist.Capacitor](k.Set) {
 			if metals := g.around(p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
-				if why := notY(c, k.Set.Volts); why != "" {
+				why := notY(c, k.lineVolts())
+				if why == noClassY {
+					metals = slices.DeleteFunc(metals, func(m *Metal) bool { return k.toldByOneCapacitor(m, p.Name) })
+				}
+				if why != "" && len(metals) > 0 {
 					f := Finding{
 						Signal: Caution, Nodes: nodesOf(metals), Parts: []string{p.Name},
 						Message: fmt.Sprintf("%s stands between the line and %s and is %s", phrase.Capacitor(p.Name, c), metalNames(metals), why),
@@ -44,7 +51,7 @@ var CapacitorClass = &Rule{
 				}
 				continue
 			}
-			if !strings.ContainsAny(c.Class, "XY") && k.line.everAcross(c.Ends[0], c.Ends[1]) {
+			if !strings.Contains(c.Class, "X") && notY(c, k.Set.Volts) != "" && k.line.everAcross(c.Ends[0], c.Ends[1]) {
 				findings = append(findings, Finding{
 					Signal: Caution, Parts: []string{p.Name},
 					Message: fmt.Sprintf("%s lies across the line and is not class X", phrase.Capacitor(p.Name, c)),
@@ -55,13 +62,46 @@ var CapacitorClass = &Rule{
 	},
 }
 
+// gapsThroughUnclassed are the gaps with capacitors that are not fit to stand between line and hand taken
+// for none: each of a chain of them is all that stands, once the others let go.
+func (k *Facts) gapsThroughUnclassed() *gaps {
+	unfit := map[string]bool{}
+	for p, c := range details[*netlist.Capacitor](k.Set) {
+		unfit[p.Name] = notY(c, k.lineVolts()) != ""
+	}
+	return k.gapsPassing(func(ch analysis.Channel) bool { return ch.Sort == analysis.Capacitive && unfit[ch.Part] }, "")
+}
+
+// toldByOneCapacitor reports whether one-capacitor tells of a part at a piece of metal: it says the same,
+// and more.
+func (k *Facts) toldByOneCapacitor(m *Metal, part string) bool {
+	return slices.ContainsFunc(k.soles, func(s *sole) bool {
+		return s.has(part) && s.at(m) && k.failureOf(s.fault) == CapacitorShorts
+	})
+}
+
+// classVolts is the most volts of a line, to earth, that each class Y is made for (IEC 60384-14; Y1 and Y2 by
+// its newer editions).
+var classVolts = []struct {
+	class string
+	volts float64
+}{{"Y4", y4Volts}, {"Y3", 250}, {"Y2", 300}, {"Y1", 500}}
+
+// noClassY is said of a capacitor without the class.
+const noClassY = "not class Y"
+
 // notY tells why a capacitor may not stand between line and hand, "" where it may.
 func notY(c *netlist.Capacitor, lineVolts float64) string {
 	switch {
 	case !strings.Contains(c.Class, "Y"):
-		return "not class Y"
-	case strings.Contains(c.Class, "Y4") && lineVolts > y4Volts:
-		return "class Y4, made for lines under 150 V"
+		return noClassY
+	case c.RatingAC && c.Rating > 0 && c.Rating < lineVolts:
+		return fmt.Sprintf("rated %s, below the %s of this line", phrase.Rating(c), phrase.Volts(lineVolts))
+	}
+	for _, of := range classVolts {
+		if strings.Contains(c.Class, of.class) && lineVolts > of.volts {
+			return fmt.Sprintf("class %s, made for lines under %s", of.class, phrase.Volts(of.volts))
+		}
 	}
 	return ""
 }

@@ -19,7 +19,10 @@ type Case struct {
 	// Metals are the pieces of accessible metal, those with a bare point first.
 	Metals []*Metal
 
-	fed bool // something draws current from one blade of the plug to the other
+	// grounded is the circuit on which the rules of metal that is live with nothing failed judge: Mains,
+	// with its neutral earthed where the building earths nothing.
+	grounded *analysis.Circuit
+	fed      bool // something draws current from one blade of the plug to the other
 }
 
 // Facts are what the rules ask of a case. They are worked out before the first rule runs, and no rule
@@ -41,13 +44,19 @@ type Facts struct {
 	lives map[*Metal]*liveness          // of whole metals
 	ones  map[*analysis.Fault]worstEach // of every fault that is judged alone
 	soles []*sole
-	pairs []livePair
+	pairs []*pair
 }
 
 func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
 	k := &Case{Set: c.Set, Circuit: c, Mains: c, Result: result, Metals: metalsOf(result, c.Metals())}
 	if c.Bench.Isolated || len(c.Bench.Earthed) > 0 {
 		k.Mains, _ = analysis.New(c.Set, analysis.Bench{}) // no bench, so no node to miss
+	}
+	k.grounded = k.Mains
+	if k.earthedNowhere() {
+		set := *c.Set
+		set.Earthed = netlist.EarthedNeutral
+		k.grounded, _ = analysis.New(&set, analysis.Bench{})
 	}
 	return k
 }
@@ -72,7 +81,7 @@ func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
 		k.judgeOnes()
 	})
 	k.fed = k.line.feeds()
-	k.pairs = k.livePairs()
+	k.pairs = k.findPairs()
 	k.soles = k.findSoles()
 	return k
 }

@@ -8,8 +8,9 @@ import (
 
 // gaps answers which parts stand between the line and metal that a hand can reach.
 type gaps struct {
-	line  *lineSide
-	sides []gapSides
+	line   *lineSide
+	passes func(analysis.Channel) bool // what is taken to let go beside what costs nothing
+	sides  []gapSides
 }
 
 // gapSides are the two sides of the gap round one piece of metal in one position of the switches.
@@ -25,7 +26,12 @@ type gapSides struct {
 // gapsWithout looks at every piece of metal that no conductor and no load joins to the line: round one
 // that is joined there is no gap for a part to stand in. One part may be left out.
 func (k *Facts) gapsWithout(without string) *gaps {
-	g := &gaps{line: k.line}
+	return k.gapsPassing(func(analysis.Channel) bool { return false }, without)
+}
+
+// gapsPassing is gapsWithout where some channels that cost something are taken to let go too.
+func (k *Facts) gapsPassing(passes func(analysis.Channel) bool, without string) *gaps {
+	g := &gaps{line: k.line, passes: passes}
 	free := func(ch analysis.Channel) bool { return passesFreely(ch) && ch.Part != without }
 	for _, m := range k.Metals {
 		var sides []gapSides
@@ -38,7 +44,7 @@ func (k *Facts) gapsWithout(without string) *gaps {
 				break
 			}
 			s.atLine = w.ReachedFrom([]string{hot, neutral}, nil, free)
-			s.fromLine, s.fromHand = s.reach(hot, neutral, without)
+			s.fromLine, s.fromHand = s.reach(hot, neutral, passes, without)
 			sides = append(sides, s)
 		}
 		if !joined {
@@ -49,8 +55,8 @@ func (k *Facts) gapsWithout(without string) *gaps {
 }
 
 // reach is what either side comes to at no cost, one part left out.
-func (s *gapSides) reach(hot, neutral, without string) (fromLine, fromHand map[string]bool) {
-	free := func(ch analysis.Channel) bool { return ch.Cost == 0 && ch.Part != without }
+func (s *gapSides) reach(hot, neutral string, passes func(analysis.Channel) bool, without string) (fromLine, fromHand map[string]bool) {
+	free := func(ch analysis.Channel) bool { return (ch.Cost == 0 || passes(ch)) && ch.Part != without }
 	fromLine = setOf(s.w.ReachedFrom([]string{hot, neutral}, s.atMetal, free))
 	return fromLine, setOf(s.w.Reached(s.metal.Node(), s.atLine, free))
 }
@@ -66,7 +72,7 @@ func (g *gaps) around(part, a, b string) []*Metal {
 			continue
 		}
 		hot, neutral := g.line.hot.blade, g.line.neutral.blade
-		if across(s.reach(hot, neutral, part)) {
+		if across(s.reach(hot, neutral, g.passes, part)) {
 			metals = append(metals, s.metal)
 		}
 	}

@@ -12,7 +12,8 @@ import (
 type lineSide struct {
 	circuit *analysis.Circuit
 	sound   []*analysis.Wiring
-	plain   bool // the plug's blades are alike: nothing tells which is hot
+	plain   bool   // the plug's blades are alike: nothing tells which is hot
+	earthed string // what of the mains is earthed
 	hot     *lineConductor
 	neutral *lineConductor
 }
@@ -75,7 +76,12 @@ func (s *lineSide) leadsNowhere() bool {
 // findLineSide looks at the two line conductors.
 func (k *Facts) findLineSide() *lineSide {
 	_, plug := k.Set.Plug()
-	s := &lineSide{circuit: k.Circuit, sound: k.sound, plain: plug.Style == "plain"}
+	s := &lineSide{circuit: k.Circuit, plain: plug.Style == "plain", earthed: k.Set.Earthed}
+	for _, w := range k.sound {
+		if k.Circuit.AtRest(w.State) {
+			s.sound = append(s.sound, w) // what no control changes
+		}
+	}
 	s.hot, s.neutral = &lineConductor{name: "hot", blade: plug.Hot}, &lineConductor{name: "neutral", blade: plug.Neutral}
 	s.hot.other, s.neutral.other = s.neutral, s.hot
 	feeding := func(ch analysis.Channel) bool { return ch.Sort == analysis.Load || ch.Sort == analysis.Rectifying }
@@ -168,7 +174,7 @@ func (l *lineConductor) fed(w *analysis.Wiring, without func(part string) bool, 
 
 // findSwitches compares the combinations that differ in one control alone.
 func (s *lineSide) findSwitches(l *lineConductor) {
-	for _, control := range s.circuit.Controls {
+	for _, control := range s.circuit.Switches {
 		full, partly, stops := false, false, false
 		s.eachTurn(control.Name, func(on, off int) {
 			stops = stops || len(l.leads[off]) == 0 && len(l.leads[on]) > 0
@@ -214,7 +220,7 @@ func (s *lineSide) eachTurn(control string, visit func(on, off int)) {
 func settingsBut(s analysis.State, control string) string {
 	key := ""
 	for _, x := range s.Settings {
-		if x.Control != control {
+		if x.Name != control {
 			key += x.At + "\x00"
 		}
 	}
@@ -304,7 +310,7 @@ func (s *lineSide) ends(l *lineConductor) []string {
 // the other, in the order of the file.
 func (s *lineSide) switches() []string {
 	var names []string
-	for _, control := range s.circuit.Controls {
+	for _, control := range s.circuit.Switches {
 		for _, list := range [][]string{s.hot.partly, s.neutral.partly, s.hot.stops, s.neutral.stops} {
 			if slices.Contains(list, control.Name) {
 				names = append(names, control.Name)

@@ -1,10 +1,12 @@
 package rules
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
 
@@ -24,8 +26,12 @@ func (l *liveness) polarities() (marked, reversed bool) {
 	return marked, reversed
 }
 
-// onePolarity reports whether it is live in one plug polarity alone.
-func (l *liveness) onePolarity() bool {
+// onePolarity reports whether metal is live in one plug polarity alone, on mains of which one leg is the
+// hot one.
+func (k *Facts) onePolarity(l *liveness) bool {
+	if k.Mains.BothHot() {
+		return false
+	}
 	marked, reversed := l.polarities()
 	return marked != reversed
 }
@@ -45,18 +51,19 @@ func (k *Facts) findLives() {
 	for _, m := range k.Metals {
 		k.lives[m] = &liveness{}
 	}
-	for _, row := range k.Mains.Judged() {
-		w := k.Mains.Wiring(row.State)
-		hot, _ := k.Mains.Blades(row.State.Plug)
+	for _, row := range k.grounded.Judged() {
+		w := k.grounded.Wiring(row.State)
+		hot := sources(k.grounded, row.State)
 		for _, m := range k.Metals {
 			l := k.lives[m]
 			switch {
-			case k.Set.Volts > analysis.ES2VoltsAC && w.Joined(hot, m.Node()):
+			case k.lineVolts() > analysis.ES2VoltsAC && slices.ContainsFunc(hot, func(blade string) bool { return w.Joined(blade, m.Node()) }):
 				l.joined = append(l.joined, row)
-			case !row.Cleared && m.in(row).Class() == analysis.Live:
-				if _, ok := w.Shortest(hot, m.Node(), analysis.Query{Avoid: w.Ends(), Pass: passesFreely}); ok {
-					l.loaded = append(l.loaded, row)
-				}
+			case !row.Cleared && m.in(row).Class() == analysis.Live && slices.ContainsFunc(hot, func(blade string) bool {
+				_, ok := w.Shortest(blade, m.Node(), analysis.Query{Avoid: w.EndsOf(blade), Pass: passesFreely})
+				return ok
+			}):
+				l.loaded = append(l.loaded, row)
 			}
 		}
 	}
@@ -70,17 +77,12 @@ func (k *Facts) live(m *Metal) *liveness { return k.lives[m.whole] }
 type worstEach []*analysis.Worst
 
 // judgeOnes judges the faults that several rules ask for alone: what opens something that is no
-// safeguard, and what makes two pieces of metal live hand to hand.
+// safeguard.
 func (k *Facts) judgeOnes() {
 	var faults []*analysis.Fault
 	for _, f := range k.Circuit.Faults {
 		if opens(f) {
 			faults = append(faults, f)
-		}
-	}
-	for _, pair := range k.Result.Between {
-		if w := pair.OneFault; w != nil && w.Class() == analysis.Live && len(w.State.Faults) == 1 && !slices.Contains(faults, w.State.Faults[0]) {
-			faults = append(faults, w.State.Faults[0])
 		}
 	}
 	each := make([]worstEach, len(faults))
@@ -116,17 +118,6 @@ func (k *Facts) worstWith(f *analysis.Fault, m *Metal) *analysis.Worst {
 	return m.worst(k.Circuit.Judged(f), nil)
 }
 
-// liveBy reports whether these very failures make a piece of metal live to earth, guards aside.
-func (k *Facts) liveBy(m *Metal, faults []*analysis.Fault) bool {
-	var w *analysis.Worst
-	if len(faults) == 1 {
-		w = k.worstWith(faults[0], m)
-	} else {
-		w = m.worst(k.Circuit.Judged(faults...), nil)
-	}
-	return w != nil && w.Class() == analysis.Live
-}
-
 // worstRow turns the worst of some rows at a piece of metal into a state to tell, and reports whether
 // it has figures. Where all are cleared the first is told, without.
 func worstRow(rows []analysis.Row, m *Metal) (*analysis.Worst, bool) {
@@ -156,31 +147,49 @@ func ofPolarity(rows []analysis.Row, polarity analysis.Polarity) []analysis.Row 
 	return kept
 }
 
-// whenLive tells every plug polarity and switch position in which a piece of metal is live.
-func whenLive(rows []analysis.Row, c *analysis.Circuit) string {
-	var parts []string
+// whenStands tells every plug polarity and switch position of some rows.
+func whenStands(rows []analysis.Row, c *analysis.Circuit) string {
+	return eachPolarity(rows, c, phrase.Plug)
+}
+
+// eachPolarity tells the rows of each plug polarity by a lead, and the positions that they have in common.
+func eachPolarity(rows []analysis.Row, c *analysis.Circuit, lead func(analysis.Polarity) string) string {
+	var leads, where []string
 	for _, polarity := range []analysis.Polarity{analysis.AsMarked, analysis.Reversed} {
 		if of := ofPolarity(rows, polarity); len(of) > 0 {
-			where := whileSwitches(of, c)
-			if where == "" && len(c.Controls) > 0 {
-				where = ", whatever the switches"
+			positions := whileSwitches(of, c)
+			if positions == "" && len(c.Switches) > 0 {
+				positions = ", whatever the switches"
 			}
-			parts = append(parts, phrase.Plug(polarity)+where)
+			leads, where = append(leads, lead(polarity)), append(where, positions)
 		}
 	}
-	return strings.Join(parts, "; ")
+	if c.BothHot() && len(leads) == 2 && where[0] == where[1] {
+		return "either way of the plug" + where[0]
+	}
+	for i := range leads {
+		leads[i] += where[i]
+	}
+	return strings.Join(leads, "; ")
 }
 
 // whileSwitches tells the settings that some rows have in common against all states of that plug
 // polarity: " while S1 is off". A control that stands in every position is left unsaid.
 func whileSwitches(rows []analysis.Row, c *analysis.Circuit) string {
 	var words []string
-	for _, control := range c.Controls {
-		at := slices.DeleteFunc(slices.Clone(control.Positions), func(position string) bool {
-			return !slices.ContainsFunc(rows, func(r analysis.Row) bool { return r.State.At(control.Name) == position })
+	at := func(name string, positions []string) []string {
+		return slices.DeleteFunc(slices.Clone(positions), func(position string) bool {
+			return !slices.ContainsFunc(rows, func(r analysis.Row) bool { return r.State.At(name) == position })
 		})
-		if len(at) < len(control.Positions) {
-			words = append(words, phrase.Standing(control.Name, at))
+	}
+	for _, s := range c.Switches {
+		if at := at(s.Name, s.Positions); len(at) < len(s.Positions) {
+			words = append(words, phrase.Standing(s.Name, at))
+		}
+	}
+	for _, control := range c.Controls {
+		if at := at(control.Name, control.Positions); len(at) < len(control.Positions) {
+			words = append(words, phrase.TurnedTo(control.Name, at))
 		}
 	}
 	if len(words) == 0 {
@@ -193,13 +202,17 @@ func whileSwitches(rows []analysis.Row, c *analysis.Circuit) string {
 // some states, its path and its figures.
 func (k *Facts) tellLive(m *Metal, rows []analysis.Row) Finding {
 	w, judged := worstRow(rows, m)
-	f := Finding{Signal: Danger, Nodes: m.Nodes(), Worst: w, Between: "nothing"}
-	f.Path = freePath(k.Mains, w.State, m.Node())
+	f := Finding{Signal: k.liveSignal(m), Nodes: m.Nodes(), Worst: w, Between: "nothing"}
+	f.Path = freePath(k.grounded, w.State, m.Node())
 	f.Parts = partsOf(f.Path)
 	if judged {
 		f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
 	} else {
 		f.Figures = "the line is shorted in this state and a breaker opens; until it does, or with the earth lost, the full line is on it"
+	}
+	if k.earthedNowhere() {
+		_, other := k.grounded.Blades(w.State.Plug)
+		f.Notes = append(f.Notes, fmt.Sprintf("judged with %s earthed: as the building has it, no current comes back from earth until the line meets it somewhere", netlist.Visible(other)))
 	}
 	if k.Circuit.Bench.Isolated {
 		f.Notes = append(f.Notes, "judged on the mains: with the isolated bench supply the isolation is the bench's, not the set's")

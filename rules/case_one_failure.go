@@ -44,8 +44,8 @@ func (k *Facts) findSoles() []*sole {
 
 func addSole(all []*sole, m *Metal, f *analysis.Fault, set analysis.FaultSet) []*sole {
 	at := slices.IndexFunc(all, func(s *sole) bool {
-		// The supply is no part: its neutral and its earth are lost one without the other.
-		return s.metal.same(m) && s.part == f.Part && (f.Part != analysis.SupplyName || s.fault.Kind == f.Kind)
+		// The supply is no part: its neutral, or either leg, and its earth are lost one without the other.
+		return s.metal.same(m) && s.part == f.Part && (f.Part != analysis.SupplyName || s.fault == f)
 	})
 	if at < 0 {
 		at = len(all)

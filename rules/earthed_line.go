@@ -82,9 +82,16 @@ func (k *Facts) tiedToLine(node, what string) (Finding, bool) {
 			if l == k.line.neutral {
 				state.Plug = analysis.Reversed
 			}
+			does := phrase.Plug(state.Plug) + " it shorts the line through the earth"
+			switch k.line.earthed {
+			case netlist.EarthedMidpoint, netlist.EarthedStar:
+				side, does = "leg "+l.at(), "either way of the plug it shorts that leg to the earth, for both legs are hot"
+			case netlist.EarthedNowhere:
+				side, does = "leg "+l.at(), fmt.Sprintf("it earths mains that are earthed nowhere, and puts %s at the full line volts to earth", l.other.at())
+			}
 			return Finding{
 				Signal: Danger, Nodes: []string{node}, Parts: partsOf(&p), Path: &p, Worst: inState(state), Between: "nothing",
-				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s it shorts the line through the earth", what, side, phrase.Plug(state.Plug)),
+				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s", what, side, does),
 			}, true
 		}
 	}

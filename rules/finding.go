@@ -156,6 +156,7 @@ func (k *Facts) tellUnnamed(p *analysis.PointResult) Finding {
 func (r *Report) Slim() {
 	r.Case.Circuit.Forget()
 	r.Case.Mains.Forget()
+	r.Case.grounded.Forget()
 }
 
 // Worst is the strongest signal of the report, and whether there is any finding.

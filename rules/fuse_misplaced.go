@@ -28,21 +28,26 @@ var FuseMisplaced = &Rule{
 		uncovered := map[string]bool{} // parts that are said to stand before the fuse
 		for _, name := range union(side.hot.fuses, side.neutral.fuses) {
 			where := ""
-			if slices.Contains(side.hot.fuses, name) {
+			switch inHot, inNeutral := slices.Contains(side.hot.fuses, name), slices.Contains(side.neutral.fuses, name); {
+			case side.bothHot() != "" && !(len(side.hot.fuses) > 0 && len(side.neutral.fuses) > 0):
+				where = side.inOneOfTwo(inHot)
+			case inHot:
 				where = side.hot.comesBefore(k, name, uncovered)
-			} else {
+			case side.bothHot() != "" && inNeutral:
+				where = side.neutral.comesBefore(k, name, uncovered)
+			default:
 				where = side.inNeutral()
 			}
 			if where != "" {
-				findings = append(findings, Finding{Signal: Caution, Parts: []string{name}, Message: fmt.Sprintf("fuse %s stands %s", name, where)})
+				findings = append(findings, Finding{Signal: Caution, Parts: []string{name}, Remedy: side.fuseRemedy(), Message: fmt.Sprintf("fuse %s stands %s", name, where)})
 			}
 		}
 		bare := slices.DeleteFunc(slices.Clone(side.hot.unfused), func(part string) bool { return uncovered[part] })
 		if fuses := side.hot.fuses; len(fuses) > 0 && len(bare) > 0 {
 			findings = append(findings, Finding{
-				Signal: Caution, Parts: slices.Clone(fuses),
-				Message: fmt.Sprintf("%s %s a branch alone: %s %s on the hot leg (%s) with no fuse ahead",
-					fuseNames(fuses), phrase.Verb(len(fuses), "cover"), phrase.Few(bare, 4), phrase.Verb(len(bare), "hang"), side.hot.at()),
+				Signal: Caution, Parts: slices.Clone(fuses), Remedy: side.fuseRemedy(),
+				Message: fmt.Sprintf("%s %s a branch alone: %s %s on the %s with no fuse ahead",
+					fuseNames(fuses), phrase.Verb(len(fuses), "cover"), phrase.Few(bare, 4), phrase.Verb(len(bare), "hang"), side.hotLeg()),
 			})
 		}
 		return findings
@@ -54,6 +59,31 @@ func fuseNames(fuses []string) string {
 		return "fuse " + fuses[0]
 	}
 	return "fuses " + phrase.List(fuses)
+}
+
+// hotLeg names the conductor written as hot.
+func (s *lineSide) hotLeg() string {
+	if s.bothHot() != "" {
+		return s.leg(s.hot)
+	}
+	return fmt.Sprintf("hot leg (%s)", s.hot.at())
+}
+
+// fuseRemedy is where fuses go where both legs are hot, "" else.
+func (s *lineSide) fuseRemedy() string {
+	if s.bothHot() == "" {
+		return ""
+	}
+	return legRemedy
+}
+
+// inOneOfTwo tells what a fuse in one leg alone does where both are hot.
+func (s *lineSide) inOneOfTwo(inHot bool) string {
+	l := s.neutral
+	if inHot {
+		l = s.hot
+	}
+	return fmt.Sprintf("in one leg alone (%s), and %s: blown, it leaves the set on the other (%s), in which there is none", l.at(), s.bothHot(), l.other.at())
 }
 
 // inNeutral tells what a fuse in the neutral leg does.

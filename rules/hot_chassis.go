@@ -25,20 +25,21 @@ var HotChassis = &Rule{
 }
 
 func runHotChassis(k *Facts) []Finding {
-	return k.tellBare(func(l *liveness) bool { return !l.onePolarity() && len(l.joined) > 0 }, k.tellHotChassis)
+	return k.tellBare(func(l *liveness) bool { return !k.onePolarity(l) && len(l.joined) > 0 }, k.tellHotChassis)
 }
 
 func (k *Facts) tellHotChassis(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.joined)
-	f.Message = fmt.Sprintf("%s %s on the line itself: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), whenLive(l.joined, k.Mains))
+	f.Remedy = k.liftRemedy()
+	f.Message = fmt.Sprintf("%s %s on the line itself: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), k.whenLive(l.joined))
 	if len(l.loaded) > 0 {
 		w := worstBlocking(l.loaded, m)
-		p := freePath(k.Mains, w.State, m.Node())
+		p := freePath(k.grounded, w.State, m.Node())
 		least := ""
 		if k.atLeast(p, w.State) {
 			least = "at least "
 		}
-		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.throughAll(w.State, p), whenLive(l.loaded, k.Mains), least, phrase.Current(w.Reading)))
+		f.Notes = append(f.Notes, fmt.Sprintf("also live through %s: %s: %s%s", k.throughAll(k.grounded, w.State, p), k.whenLive(l.loaded), least, phrase.Current(w.Reading)))
 	}
 	return f
 }

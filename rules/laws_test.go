@@ -19,7 +19,7 @@ import (
 // Laws that hold for the findings of every set.
 
 // lawful bounds the sets that the laws are held on.
-var lawful = settest.Limits{Parts: [2]int{2, 14}, Controls: 2, Sections: 2, Failed: true}
+var lawful = settest.Limits{Parts: [2]int{2, 14}, Switches: 2, Controls: 1, Sections: 2, Failed: true}
 
 // ofTouch reports whether a rule's findings say that metal is live, or one failure from it.
 func ofTouch(r *Rule) bool {
@@ -105,6 +105,67 @@ func TestNoHazardIsUntold(t *testing.T) {
 	}
 }
 
+// mildestPair is the weakest signal that a fault set of cost 1 or less of two pieces of metal may be
+// told by.
+func mildestPair(c *analysis.Circuit, set analysis.FaultSet) Signal {
+	return mildest(c, &analysis.PointResult{FaultSets: []analysis.FaultSet{set}})
+}
+
+// TestNoHazardHandToHandIsUntold: no two pieces of metal that are live hand to hand, or one failure
+// from it, are without a finding: of the two, or of either for whatever makes that one live to earth.
+func TestNoHazardHandToHandIsUntold(t *testing.T) {
+	seen, sets := map[Signal]int{}, 0
+	settest.Check(t, 400, func(t *rapid.T) {
+		sets++
+		text := settest.Draw(t, lawful).Text()
+		set := settest.Load(t, text)
+		c := analysistest.New(t, set, analysis.Bench(settest.DrawBench(t, set)))
+		r := Check(c, analysis.Options{Faults: rapid.IntRange(1, 2).Draw(t, "K")})
+		for _, pair := range r.Case.Result.Between {
+			for _, set := range pair.FaultSets {
+				if set.Cost > 1 || ownSet(r, pair, set) {
+					continue // TestNoHazardIsUntold has those of either metal
+				}
+				want := mildestPair(c, set)
+				seen[want]++
+				if got := loudestPair(r, pair); got < want {
+					t.Fatalf("%s to %s by %v is told by signal %d, want %d at least, on %+v\n%s\n%s", pair.A.Name, pair.B.Name, set, got, want, c.Bench, tellAll(r), text)
+				}
+			}
+		}
+	})
+	often(t, "pairs that one failure makes live", seen[Warning], 10, sets, 400)
+}
+
+// ownSet reports whether a fault set of a pair holds one of a point of either metal.
+func ownSet(r *Report, pair *analysis.PairResult, set analysis.FaultSet) bool {
+	for _, m := range r.Case.Metals {
+		if nodes := m.Nodes(); !slices.Contains(nodes, pair.A.Name) && !slices.Contains(nodes, pair.B.Name) {
+			continue
+		}
+		for _, p := range m.Points {
+			for _, own := range p.FaultSets {
+				if !slices.ContainsFunc(own.Faults, func(f *analysis.Fault) bool { return !slices.Contains(set.Faults, f) }) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// loudestPair is the strongest signal of a finding that speaks of both metals, -1 for none.
+func loudestPair(r *Report, pair *analysis.PairResult) Signal {
+	best := Signal(-1)
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if f.Rule == LiveBetween && slices.Contains(f.Nodes, pair.A.Name) && slices.Contains(f.Nodes, pair.B.Name) {
+			best = max(best, f.Signal)
+		}
+	}
+	return best
+}
+
 func tellAll(r *Report) string {
 	var b strings.Builder
 	for i := range r.Findings {
@@ -114,8 +175,12 @@ func tellAll(r *Report) string {
 	return b.String()
 }
 
-// demanded is the signal that live metal must have: DANGER, behind a guard that holds WARNING.
+// demanded is the signal that live metal must have: DANGER, behind a guard that holds, or where the
+// building earths nothing, WARNING.
 func demanded(c *analysis.Circuit, node string) Signal {
+	if c.Set.Earthed == netlist.EarthedNowhere {
+		return Warning
+	}
 	for k := range c.Points {
 		if p := &c.Points[k]; p.Name == node && p.GuardFault != nil && p.GuardFault.Cost > 0 {
 			return Warning
@@ -125,7 +190,7 @@ func demanded(c *analysis.Circuit, node string) Signal {
 }
 
 // TestWireFromTheLineIsDanger: a wire from a line conductor to any touch point of any set is DANGER,
-// behind a guard WARNING, also where it shorts the line.
+// behind a guard, or where the building earths nothing, WARNING, also where it shorts the line.
 func TestWireFromTheLineIsDanger(t *testing.T) {
 	settest.Check(t, 400, func(t *rapid.T) {
 		drawn := settest.Draw(t, lawful)
@@ -149,7 +214,7 @@ func TestShortedSafeguardIsDanger(t *testing.T) {
 	shorted, sets := 0, 0
 	settest.Check(t, 400, func(t *rapid.T) {
 		sets++
-		drawn := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10}, Controls: 1, Sections: 1})
+		drawn := settest.Draw(t, settest.Limits{Parts: [2]int{2, 10}, Switches: 1, Controls: 1, Sections: 1})
 		c := analysistest.New(t, settest.Load(t, drawn.Text()), analysis.Bench{})
 		for _, p := range c.Examine(analysis.Options{Faults: 2}).Points {
 			for _, set := range p.FaultSets {

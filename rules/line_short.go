@@ -49,7 +49,11 @@ func runLineShort(k *Facts) []Finding {
 		}
 	}
 	f := Finding{Signal: Danger, Nodes: []string{hot, neutral}, Path: path, Parts: partsOf(path), Worst: &analysis.Worst{State: rows[0].State}}
-	f.Message = "the line is shorted: " + whenLive(rows, k.Circuit)
+	if k.line.bothHot() != "" {
+		f.Remedy = "find what joins the two sides along the path told, and open it; check the file first, since two ends swapped in it look like this; " +
+			"then fit a fuse in each leg, sized to the set"
+	}
+	f.Message = "the line is shorted: " + whenStands(rows, k.Circuit)
 	if n := k.Result.NotJudged; n.States > 0 {
 		f.Notes = append(f.Notes, fmt.Sprintf("of %d states (no fault or one) %d %s not judged: a breaker opens then", n.Of, n.States, phrase.Were(n.States)))
 	}

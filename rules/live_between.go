@@ -8,15 +8,17 @@ import (
 	"coldcheck/rules/phrase"
 )
 
-// LiveBetween finds pairs of touch points that are live hand to hand.
+// LiveBetween finds pairs of pieces of metal that are live hand to hand.
 var LiveBetween = &Rule{
-	Name:    "live-between",
-	Signal:  Danger,
-	Signals: "DANGER over ES2 and WARNING over ES1 in normal states; WARNING where one failure makes it live",
-	Looks:   "current from one touch point to another through a body, hand to hand",
+	Name:   "live-between",
+	Signal: Danger,
+	Signals: "DANGER over ES2 and WARNING over ES1 with nothing failed, NOTICE within a fifth below ES1; WARNING where one failure makes it live, " +
+		"CAUTION where that is good basic insulation of a winding or a frame",
+	Looks: "current from one piece of metal to another through a body, hand to hand, with nothing failed or with one failure that makes neither live to earth",
 	Why: "Hand to hand the current goes through the chest. Two metals that each read low to earth can stand far apart from each other, " +
 		"and an isolation transformer does nothing about it.",
-	Blind:  "Metal of other sets and instruments that a person holds at the same time.",
+	Blind: "Metal of other sets and instruments that a person holds at the same time; of more than 16 pieces of metal, the pairs of those beyond; " +
+		"what makes one of the two live to earth, which is told there.",
 	Source: "IEC 60990:2016 clause 5 (between accessible parts); IEC 62368-1 table 4",
 	Remedy: "join the two metals by a solid wire if both are to be off the line, after each has its own class Y capacitor to the line side; " +
 		"or put a guard over one of them",
@@ -29,86 +31,223 @@ var LiveBetween = &Rule{
 
 func runLiveBetween(k *Facts) []Finding {
 	var all []Finding
-	for _, pair := range k.Result.Between {
-		if f, ok := k.tellPair(pair); ok {
-			all = append(all, f)
+	for _, p := range k.pairs {
+		normal, tells := k.tellNormalPair(p)
+		failing, fails := k.tellFailingPair(p)
+		switch {
+		case fails && (!tells || failing.Signal > normal.Signal):
+			all = append(all, failing)
+		case tells:
+			if fails {
+				normal.Parts = union(normal.Parts, failing.Parts)
+				normal.Notes = append(normal.Notes, failing.Message)
+			}
+			all = append(all, normal)
 		}
 	}
 	return all
 }
 
-// tellPair tells two touch points that stand for their metal: hand to hand, with nothing failed or
-// with the one failure that makes the most of it.
-func (k *Facts) tellPair(pair *analysis.PairResult) (Finding, bool) {
-	if a, b, ok := k.standFor(pair, nil); ok {
-		if w := pair.Normal; w != nil && (w.Class() == analysis.Live || w.Class() == analysis.Startles && !a.Guarded() && !b.Guarded()) {
-			return k.tellNormalPair(a, b, w)
-		}
-	}
-	w := pair.OneFault
-	if w == nil || w.Class() != analysis.Live {
-		return Finding{}, false
-	}
-	a, b, ok := k.standFor(pair, w.State.Faults)
-	// What makes one of the two live to earth makes it live to the other too: told there.
-	if !ok || a.Guarded() || b.Guarded() || k.liveAnyway(a) || k.liveAnyway(b) || k.liveBy(a, w.State.Faults) || k.liveBy(b, w.State.Faults) {
-		return Finding{}, false
-	}
-	return pairFinding(a, b, w, Warning, "with "+phrase.Faults(w.State.Faults)), true
+// pair is two pieces of metal, or two that failures leave of one, with what makes them live hand to
+// hand.
+type pair struct {
+	a, b   *Metal
+	normal *analysis.Worst
+	// sets are the fault sets of cost 1 or less, and oneFault the worst at one fault.
+	sets     []analysis.FaultSet
+	oneFault *analysis.Worst
 }
 
-// standFor gives the pieces of metal that faults leave at the points of a pair, and reports whether
-// these two points stand for them: the foremost of each, and of two.
-func (k *Facts) standFor(pair *analysis.PairResult, faults []*analysis.Fault) (a, b *Metal, ok bool) {
-	a = k.piece(k.metalOf(pair.A.Name), pair.A.Name, faults...)
-	b = k.piece(k.metalOf(pair.B.Name), pair.B.Name, faults...)
-	return a, b, a.Node() == pair.A.Name && b.Node() == pair.B.Name && !a.same(b)
+// findPairs gathers the pairs that the search looked at, then those of pieces into which a fault parts a
+// metal: the search takes a metal for whole.
+func (k *Facts) findPairs() []*pair {
+	var pairs []*pair
+	for _, r := range k.Result.Between {
+		p := &pair{a: k.metalOf(r.A.Name), b: k.metalOf(r.B.Name), normal: r.Normal, oneFault: r.OneFault}
+		if p.a == p.b {
+			continue // a failed part's short makes two of what the wiring without it has as one
+		}
+		for _, set := range r.FaultSets {
+			if set.Cost <= 1 {
+				p.sets = append(p.sets, set)
+			}
+		}
+		pairs = append(pairs, p)
+	}
+	return append(pairs, k.partedPairs()...)
+}
+
+// partedPairs are the pairs that come about when a fuse opens, or an earth wire comes off, and parts a
+// metal: each further piece of it against the others and against other metal.
+func (k *Facts) partedPairs() []*pair {
+	var pairs []*pair
+	for _, m := range k.Metals {
+		for _, f := range k.Circuit.Faults {
+			if f.Cost > 1 || f.Kind != analysis.Open && f.Kind != analysis.EarthLost {
+				continue
+			}
+			pieces := k.pieces(m, f)
+			for i, piece := range pieces[1:] {
+				others := slices.Clone(pieces[:i+1])
+				for _, other := range k.Metals {
+					if other != m {
+						others = append(others, other)
+					}
+				}
+				for _, other := range others {
+					if p := k.partedPair(other, piece, f); p != nil {
+						pairs = append(pairs, p)
+					}
+				}
+			}
+		}
+	}
+	return pairs
+}
+
+// partedPair is such a pair where it is live at cost 1 or less, nil where it is not.
+func (k *Facts) partedPair(a, b *Metal, f *analysis.Fault) *pair {
+	set := analysis.FaultSet{Cost: f.Cost, Faults: []*analysis.Fault{f}}
+	for _, m := range []*Metal{a, b} {
+		if g := m.Points[0].GuardFault; g != nil {
+			set.Faults, set.Cost = append(set.Faults, g), set.Cost+g.Cost
+		}
+	}
+	if set.Cost > 1 {
+		return nil
+	}
+	w := k.Circuit.WorstBetween(a.places[0], b.places[0], f)
+	if w == nil || w.Class() != analysis.Live {
+		return nil
+	}
+	return &pair{a: a, b: b, sets: []analysis.FaultSet{set}, oneFault: w}
+}
+
+// toldByOne reports whether a fault set holds one of either metal's own: that metal's finding tells it.
+func (p *pair) toldByOne(set analysis.FaultSet) bool {
+	return slices.ContainsFunc([]*Metal{p.a, p.b}, func(m *Metal) bool {
+		return slices.ContainsFunc(m.Points, func(point *analysis.PointResult) bool {
+			return slices.ContainsFunc(point.FaultSets, func(own analysis.FaultSet) bool { return holds(set.Faults, own.Faults) })
+		})
+	})
+}
+
+// holds reports whether all of some faults are among others.
+func holds(faults, some []*analysis.Fault) bool {
+	return !slices.ContainsFunc(some, func(f *analysis.Fault) bool { return !slices.Contains(faults, f) })
+}
+
+// tellNormalPair tells what passes with nothing failed, where it is worse than either metal to earth.
+func (k *Facts) tellNormalPair(p *pair) (Finding, bool) {
+	w := p.normal
+	if w == nil || p.a.Guarded() && p.b.Guarded() {
+		return Finding{}, false
+	}
+	covered := p.a.Guarded() || p.b.Guarded()
+	signal := Warning
+	switch {
+	case w.Class() == analysis.Live:
+		if !covered {
+			signal = Danger
+		}
+	case covered:
+		return Finding{}, false
+	case w.Class() == analysis.Startles:
+	case w.JustUnder():
+		signal = Notice
+	default:
+		return Finding{}, false
+	}
+	for _, m := range []*Metal{p.a, p.b} {
+		n := m.Points[0].Normal
+		if n != nil && (n.Class() > w.Class() || n.Class() == w.Class() && (signal > Notice || n.JustUnder())) || w.Class() < analysis.Live && k.liveAnyway(m) {
+			return Finding{}, false
+		}
+	}
+	return k.pairFinding(p, w, signal, "with nothing failed"), true
 }
 
 // liveAnyway reports whether a piece of metal is told as live with nothing failed. On an isolated
 // supply that is the mains' doing.
 func (k *Facts) liveAnyway(m *Metal) bool { return k.live(m).ever() && !k.Circuit.Bench.Isolated }
 
-func (k *Facts) tellNormalPair(a, b *Metal, w *analysis.Worst) (Finding, bool) {
-	signal := Warning
-	switch {
-	case a.Guarded() && b.Guarded():
-		return Finding{}, false
-	case w.Class() == analysis.Live && !a.Guarded() && !b.Guarded():
-		signal = Danger
+// tellFailingPair tells the failures that make a pair live, and neither of its metals to earth.
+func (k *Facts) tellFailingPair(p *pair) (Finding, bool) {
+	var sets []analysis.FaultSet
+	mild := true
+	for _, set := range p.sets {
+		if len(unguarded(set)) == 0 || p.toldByOne(set) {
+			continue
+		}
+		sets = append(sets, set)
+		mild = mild && k.mildInsulation(p.a, set)
 	}
-	for _, m := range []*Metal{a, b} {
-		if n := m.Points[0].Normal; k.liveAnyway(m) || n != nil && n.Class() >= w.Class() {
-			return Finding{}, false
+	if len(sets) == 0 {
+		return Finding{}, false
+	}
+	told, w := k.worstOfPair(p, sets)
+	signal := Warning
+	if mild {
+		signal = Caution
+	}
+	f := k.pairFinding(p, w, signal, "with "+phrase.Faults(costing(told)))
+	f.Parts = partsThatFail(append([]analysis.FaultSet{told}, sets...))
+	var others []string
+	for _, set := range sets {
+		if !slices.Equal(set.Faults, told.Faults) {
+			others = append(others, phrase.FaultSet(unguarded(set)))
 		}
 	}
-	return pairFinding(a, b, w, signal, "with nothing failed"), true
-}
-
-func pairFinding(a, b *Metal, w *analysis.Worst, signal Signal, when string) Finding {
-	return Finding{
-		Signal: signal, Nodes: []string{a.Node(), b.Node()}, Worst: w,
-		Message: fmt.Sprintf("from %s to %s, hand to hand, %s passes %s", a.Name(), b.Name(), phrase.Current(w.Reading), when),
-		Figures: fmt.Sprintf("%s between them, %s through a body (%s): %s", phrase.Open(w.Reading), phrase.Current(w.Reading), phrase.BodySource, phrase.Meaning(w.Reading)),
+	if len(others) > 0 {
+		f.Notes = append(f.Notes, "so does "+phrase.FewOf(others, 4, "; ", "more"))
 	}
+	return f, true
 }
 
-// livePair is two pieces of metal that one failure makes live hand to hand.
-type livePair struct {
-	a, b  *Metal
-	worst *analysis.Worst
+// worstOfPair is the first of the sets within a tenth of the worst, and what is read with it.
+func (k *Facts) worstOfPair(p *pair, sets []analysis.FaultSet) (analysis.FaultSet, *analysis.Worst) {
+	var told analysis.FaultSet
+	var most *analysis.Worst
+	for _, set := range sets[:min(len(sets), setsCompared)] {
+		w := p.oneFault
+		if w == nil || !slices.Equal(w.State.Faults, unguarded(set)) {
+			w = k.Circuit.WorstBetween(p.a.places[0], p.b.places[0], unguarded(set)...)
+		}
+		if w != nil && (most == nil || w.Severity() > clearlyWorse*most.Severity()) {
+			told, most = set, w
+		}
+	}
+	if most == nil {
+		return sets[0], inState(analysis.State{Plug: analysis.AsMarked, Faults: unguarded(sets[0])})
+	}
+	return told, most
 }
 
-func (k *Facts) livePairs() []livePair {
-	var pairs []livePair
-	for _, pair := range k.Result.Between {
-		if w := pair.OneFault; w != nil && w.Class() == analysis.Live {
-			if a, b, ok := k.standFor(pair, w.State.Faults); ok {
-				pairs = append(pairs, livePair{a, b, w})
+// costing is a fault set without the guards on which no one can count.
+func costing(set analysis.FaultSet) []*analysis.Fault {
+	return slices.DeleteFunc(slices.Clone(set.Faults), func(f *analysis.Fault) bool { return f.Kind == analysis.GuardOff && f.Cost == 0 })
+}
+
+// partsThatFail are the parts of some fault sets, each once.
+func partsThatFail(sets []analysis.FaultSet) []string {
+	var parts []string
+	for _, set := range sets {
+		for _, f := range unguarded(set) {
+			if f.Part != analysis.SupplyName {
+				parts = append(parts, f.Part)
 			}
 		}
 	}
-	return pairs
+	return union(nil, parts)
+}
+
+func (k *Facts) pairFinding(p *pair, w *analysis.Worst, signal Signal, when string) Finding {
+	a, b := k.piece(p.a, p.a.Node(), w.State.Faults...), k.piece(p.b, p.b.Node(), w.State.Faults...)
+	figures := fmt.Sprintf("%s between them, %s through a body (%s): %s", phrase.Open(w.Reading), phrase.Current(w.Reading), phrase.BodySource, phrase.Meaning(w.Reading))
+	return Finding{
+		Signal: signal, Nodes: []string{a.Node(), b.Node()}, Worst: w, Figures: figures,
+		Message: fmt.Sprintf("from %s to %s, hand to hand, %s passes %s", a.Name(), b.Name(), phrase.Current(w.Reading), when),
+	}
 }
 
 // handToHand tells from where to where a part's own failure is live hand to hand, the other hand on
@@ -119,19 +258,21 @@ func (k *Facts) handToHand(s *sole) string {
 	}
 	var most *analysis.Worst
 	var others []string
-	for _, pair := range k.pairs {
-		other, w := pair.a, pair.worst
-		if pair.a.same(s.metal) {
-			other = pair.b
-		} else if !pair.b.same(s.metal) {
+	for _, p := range k.pairs {
+		other := p.a
+		if p.a.same(s.metal) {
+			other = p.b
+		} else if !p.b.same(s.metal) {
 			continue
 		}
-		of := func(set analysis.FaultSet) bool { return slices.Equal(unguarded(set), w.State.Faults) }
-		if slices.ContainsFunc(s.also, other.same) || !slices.ContainsFunc(s.sets, of) {
+		at := slices.IndexFunc(p.sets, func(x analysis.FaultSet) bool {
+			return slices.ContainsFunc(s.sets, func(y analysis.FaultSet) bool { return holds(unguarded(x), unguarded(y)) })
+		})
+		if at < 0 || slices.ContainsFunc(s.also, other.same) {
 			continue
 		}
 		others = append(others, other.Name())
-		if most == nil || w.Severity() > most.Severity() {
+		if _, w := k.worstOfPair(p, p.sets[at:at+1]); most == nil || w.Severity() > most.Severity() {
 			most = w
 		}
 	}

@@ -26,11 +26,12 @@ var LiveThroughLoad = &Rule{
 }
 
 func runLiveThroughLoad(k *Facts) []Finding {
-	return k.tellBare(func(l *liveness) bool { return !l.onePolarity() && len(l.joined) == 0 }, k.tellThroughLoad)
+	return k.tellBare(func(l *liveness) bool { return !k.onePolarity(l) && len(l.joined) == 0 }, k.tellThroughLoad)
 }
 
 func (k *Facts) tellThroughLoad(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.loaded)
-	f.Message = fmt.Sprintf("%s %s live through %s: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), k.throughAll(f.Worst.State, f.Path), whenLive(l.loaded, k.Mains))
+	f.Remedy = k.liftRemedy()
+	f.Message = fmt.Sprintf("%s %s %s through %s: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), k.liveWord(), k.throughAll(k.grounded, f.Worst.State, f.Path), k.whenLive(l.loaded))
 	return f
 }

@@ -1,18 +1,11 @@
 package rules
 
-import (
-	"fmt"
-	"slices"
-
-	"coldcheck/rules/phrase"
-)
-
 // NoFuse finds a set of which no fuse protects the hot leg.
 var NoFuse = &Rule{
 	Name:    "no-fuse",
 	Signal:  Caution,
 	Signals: "CAUTION",
-	Looks:   "a line cord with no fuse in either leg, or in the neutral leg alone",
+	Looks:   "a line cord with no fuse in either leg",
 	Why: "A shorted line filter, reservoir or rectifier then draws what the breaker in the house lets through, ten times and more " +
 		"what the set's wires and heaters stand. The set burns before the breaker opens.",
 	Blind:   "A fused plug or an outlet with its own fuse; a resistor or a thin wire that happens to open first.",
@@ -22,14 +15,13 @@ var NoFuse = &Rule{
 	Subject: OfLine,
 	Run: func(k *Facts) []Finding {
 		side := k.line
-		switch {
-		case len(side.hot.fuses) > 0:
-			return nil
-		case len(side.neutral.fuses) > 0:
-			fuses := slices.Clone(side.neutral.fuses)
-			return []Finding{{Signal: Caution, Parts: fuses, Message: fmt.Sprintf("no fuse in the hot leg as marked (%s): %s %s in the neutral leg (%s) alone",
-				side.hot.at(), phrase.List(fuses), phrase.Be(len(fuses)), side.neutral.at())}}
+		if len(side.hot.fuses)+len(side.neutral.fuses) > 0 {
+			return nil // in the wrong leg, or in a branch alone, fuse-misplaced tells it
 		}
-		return []Finding{{Signal: Caution, Message: "no fuse in either leg of the line: a short in the set is left to the breaker of the house"}}
+		f := Finding{Signal: Caution, Message: "no fuse in either leg of the line: a short in the set is left to the breaker of the house"}
+		if side.bothHot() != "" {
+			f.Remedy = "Fit a slow fuse in each leg ahead of the switch, in enclosed holders: on these mains either may feed a short."
+		}
+		return []Finding{f}
 	},
 }

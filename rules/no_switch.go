@@ -12,7 +12,7 @@ var NoSwitch = &Rule{
 	Name:    "no-switch",
 	Signal:  Notice,
 	Signals: "NOTICE",
-	Looks:   "a line cord with no switch in either leg, or in the neutral leg alone",
+	Looks:   "a line cord with no switch in either leg, or one that takes something off the neutral leg alone",
 	Why: "Everything is on the line for as long as the plug is in the outlet. That hurts no one by itself, but whoever reaches " +
 		"for a switch to make the set dead finds none.",
 	Blind:   "A switch in the cord or at the outlet that the file does not name; a switch that stops one branch alone.",
@@ -27,11 +27,17 @@ var NoSwitch = &Rule{
 			return slices.Contains(side.neutral.partly, name) && !slices.Contains(side.hot.partly, name)
 		}
 		switch {
+		case len(SwitchInNeutral.Run(k)) > 0:
+			return nil // it tells the same, and more
 		case len(switches) == 0:
-			return []Finding{{Signal: Notice, Message: "no switch in either leg of the line: the set is on for as long as it is plugged in"}}
+			f := Finding{Signal: Notice, Message: "no switch in either leg of the line: the set is on for as long as it is plugged in"}
+			if side.bothHot() != "" {
+				f.Remedy = "Fit a two-pole switch rated for the line, that opens both legs, or put down in the file the one that is there."
+			}
+			return []Finding{f}
 		case !slices.ContainsFunc(switches, func(name string) bool { return !inNeutral(name) }):
-			return []Finding{{Signal: Notice, Parts: switches, Message: fmt.Sprintf("no switch in the hot leg as marked (%s): %s %s the neutral leg (%s) alone",
-				side.hot.at(), phrase.List(switches), phrase.Verb(len(switches), "open"), side.neutral.at())}}
+			return []Finding{{Signal: Notice, Parts: switches, Message: fmt.Sprintf("no switch in the %s: %s %s the %s alone",
+				side.leg(side.hot), phrase.List(switches), phrase.Verb(len(switches), "open"), side.leg(side.neutral))}}
 		}
 		return nil
 	},

@@ -49,6 +49,8 @@ func (k *Facts) capacitorRemedy(name string) string {
 		return fmt.Sprintf("if %s is a tuning gang, put a class Y1 capacitor of 4.7 nF or less in series between its metal and the line side; else replace it by a class Y1 one", name)
 	case d.Class == "":
 		return fmt.Sprintf("replace %s by a class Y1 capacitor %s, or two of class Y2 in series: then two failures stand in the way; one Y2 leaves one, of a tested kind", name, size)
+	case notY(d, k.lineVolts()) != "":
+		return fmt.Sprintf("replace %s by a class Y1 capacitor %s: as it is, it is %s", name, size, notY(d, k.lineVolts()))
 	case part.Condition != netlist.Good:
 		return fmt.Sprintf("replace %s by a new one of its class: it is marked %s", name, part.Condition)
 	}

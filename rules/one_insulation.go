@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -37,13 +38,14 @@ func runOneInsulation(k *Facts) []Finding {
 // goodBasic reports whether what stands is good basic insulation of a winding or a frame, in every
 // way in which the part does it.
 func (k *Facts) goodBasic(s *sole) bool {
-	for _, set := range s.sets {
-		f := k.namesake(s.metal, unguarded(set))
-		if f.Cost == 0 || f.Between == nil || f.Kind != analysis.InsulationOut {
-			return false
-		}
-	}
-	return k.Set.Part(s.part).Condition == netlist.Good
+	return !slices.ContainsFunc(s.sets, func(set analysis.FaultSet) bool { return !k.mildInsulation(s.metal, set) })
+}
+
+// mildInsulation reports whether good basic insulation of a winding or a frame is what has to fail of a
+// fault set, suspect parts aside.
+func (k *Facts) mildInsulation(m *Metal, set analysis.FaultSet) bool {
+	f := k.namesake(m, unguarded(set))
+	return f.Cost > 0 && f.Between != nil && f.Kind == analysis.InsulationOut && k.Set.Part(f.Part).Condition == netlist.Good
 }
 
 func (k *Facts) insulationRemedy(s *sole) string {

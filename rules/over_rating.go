@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -24,7 +25,8 @@ var OverRating = &Rule{
 	Name:    "over-rating",
 	Signal:  Warning,
 	Signals: "WARNING; NOTICE where only the peak with no load is over",
-	Looks:   "a capacitor whose worst AC peak and DC together exceed its rating",
+	Looks: "a capacitor whose worst AC peak and DC together exceed its rating, also with touchable metal earthed; of several in series between the line and " +
+		"a hand, with another of them shorted",
 	Why: "A capacitor over its volts leaks, heats and shorts. Where it lies across the line or on B-plus that is a fire or a burst can; " +
 		"where it stands before metal that a hand can reach, the short makes that metal live.",
 	Blind: "Surges, high line, and the volts that tubes make: audio, oscillator, sweep and boost. The DC is that of the rectifiers alone, " +
@@ -38,29 +40,61 @@ var OverRating = &Rule{
 	Run: func(k *Facts) []Finding {
 		shares := k.loadedShares()
 		worst := map[string]*stress{}
-		for _, s := range k.judged {
-			loaded := s.DCWith(func(part string) float64 { return shares[part] })
+		partners, shorted := k.barrierPartners()
+		k.Circuit.EachStanding(shorted, func(s analysis.Standing) {
+			loaded := s.DCAcross(func(part string) float64 { return shares[part] })
 			for p, c := range details[*netlist.Capacitor](k.Set) {
-				if c.Rating == 0 {
+				if c.Rating == 0 || s.Shorted != "" && !slices.Contains(partners[p.Name], s.Shorted) {
 					continue
 				}
 				ac, dc := s.Across(c.Ends[0], c.Ends[1])
 				idle := math.Sqrt2*ac + math.Abs(dc)
-				load := math.Sqrt2*ac + math.Abs(loaded(c.Ends[0])-loaded(c.Ends[1]))
-				worst[p.Name] = worst[p.Name].take(load, idle, s.State)
+				load := math.Sqrt2*ac + math.Abs(loaded(c.Ends[0], c.Ends[1]))
+				worst[p.Name] = worst[p.Name].take(load, idle, s)
 			}
-		}
+		})
 		return overRatings(k, worst)
 	},
+}
+
+// barrierPartners are, of each capacitor of several in series between the line and a hand, the others of
+// its path, and all of them in the order of the file: when one shorts, each of the rest stands the whole.
+func (k *Facts) barrierPartners() (partners map[string][]string, shorted []string) {
+	capacitors := func(without string) *gaps {
+		return k.gapsPassing(func(ch analysis.Channel) bool { return ch.Sort == analysis.Capacitive && ch.Part != without }, "")
+	}
+	partners = map[string][]string{}
+	all := capacitors("")
+	var chained []*netlist.Part
+	for p, c := range details[*netlist.Capacitor](k.Set) {
+		if len(all.around(p.Name, c.Ends[0], c.Ends[1])) > len(k.gaps.around(p.Name, c.Ends[0], c.Ends[1])) {
+			chained = append(chained, p)
+		}
+	}
+	for _, other := range chained {
+		g := capacitors(other.Name)
+		for _, p := range chained {
+			c := p.Detail.(*netlist.Capacitor)
+			if p != other && len(g.around(p.Name, c.Ends[0], c.Ends[1])) < len(all.around(p.Name, c.Ends[0], c.Ends[1])) {
+				partners[p.Name] = append(partners[p.Name], other.Name)
+			}
+		}
+	}
+	for _, p := range chained {
+		if slices.ContainsFunc(chained, func(o *netlist.Part) bool { return slices.Contains(partners[o.Name], p.Name) }) {
+			shorted = append(shorted, p.Name)
+		}
+	}
+	return partners, shorted
 }
 
 // stress is the most volts that a capacitor stands, loaded and with no load.
 type stress struct {
 	loaded, idle     float64
-	atLoaded, atIdle analysis.State
+	atLoaded, atIdle analysis.Standing
 }
 
-func (x *stress) take(loaded, idle float64, at analysis.State) *stress {
+func (x *stress) take(loaded, idle float64, at analysis.Standing) *stress {
 	if x == nil {
 		x = &stress{}
 	}
@@ -109,13 +143,13 @@ func overRatings(k *Facts, worst map[string]*stress) []Finding {
 		switch {
 		case x.loaded > rating*ratingSlack:
 			findings = append(findings, Finding{
-				Signal: Warning, Parts: []string{p.Name}, Worst: inState(x.atLoaded),
-				Message: fmt.Sprintf("%s stands %s, over its rating%s", phrase.Capacitor(p.Name, c), phrase.Volts(x.loaded), peakOf(c)),
+				Signal: Warning, Parts: []string{p.Name}, Worst: inState(x.atLoaded.State),
+				Message: fmt.Sprintf("%s stands %s, over its rating%s%s", phrase.Capacitor(p.Name, c), phrase.Volts(x.loaded), peakOf(c), onceEarthed(x.atLoaded)),
 			})
 		case x.idle > rating*ratingSlack:
 			idle.Parts = append(idle.Parts, p.Name)
 			if idle.Worst == nil {
-				idle.Worst = inState(x.atIdle)
+				idle.Worst = inState(x.atIdle.State)
 			}
 			lines = append(lines, fmt.Sprintf("%s (%s) %s", p.Name, phrase.Rating(c), phrase.Volts(x.idle)))
 		}
@@ -125,6 +159,21 @@ func overRatings(k *Facts, worst map[string]*stress) []Finding {
 		findings = append(findings, idle)
 	}
 	return findings
+}
+
+// onceEarthed tells what a stress waits for.
+func onceEarthed(s analysis.Standing) string {
+	var waits []string
+	if s.Earthed != "" {
+		waits = append(waits, netlist.Visible(s.Earthed)+" is earthed (a hand, an antenna, another set's ground)")
+	}
+	if s.Shorted != "" {
+		waits = append(waits, s.Shorted+", in series with it, shorts")
+	}
+	if len(waits) == 0 {
+		return ""
+	}
+	return ", once " + phrase.List(waits)
 }
 
 func peakOf(c *netlist.Capacitor) string {

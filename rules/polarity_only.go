@@ -32,7 +32,7 @@ var PolarityOnly = &Rule{
 	Run:     runPolarityOnly,
 }
 
-func runPolarityOnly(k *Facts) []Finding { return k.tellBare((*liveness).onePolarity, k.tellPolarity) }
+func runPolarityOnly(k *Facts) []Finding { return k.tellBare(k.onePolarity, k.tellPolarity) }
 
 func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 	rows := l.all()
@@ -40,13 +40,13 @@ func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 	live := rows[0].State.Plug
 	_, plug := k.Set.Plug()
 	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the way of the plug keeps the line off",
-		m.Name(), phrase.Be(phrase.Things(m.Nodes())), plugReversed(live, plug.Style), whileSwitches(ofPolarity(rows, live), k.Mains))
+		m.Name(), phrase.Be(phrase.Things(m.Nodes())), plugTurned(live, plug.Style), whileSwitches(ofPolarity(rows, live), k.grounded))
 	f.Remedy = liftOff + "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
 	f.Notes = append(f.Notes, k.undoes(m, live.Other(), f)...)
 	return f
 }
 
-func plugReversed(polarity analysis.Polarity, style string) string {
+func plugTurned(polarity analysis.Polarity, style string) string {
 	if style == "plain" {
 		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", polarity)
 	}
@@ -68,7 +68,7 @@ func (k *Facts) undoes(m *Metal, good analysis.Polarity, f Finding) []string {
 	}
 	notes := []string{"undone by " + turned}
 	var single []string
-	for _, fault := range k.Mains.Faults {
+	for _, fault := range k.grounded.Faults {
 		if fault.Cost > 1 {
 			continue
 		}
@@ -101,7 +101,7 @@ func (k *Facts) undoes(m *Metal, good analysis.Polarity, f Finding) []string {
 // worstOfPieces is the worst of what a fault leaves of a metal in one plug polarity, with all
 // rectifiers blocking where it is live then.
 func (k *Facts) worstOfPieces(m *Metal, fault *analysis.Fault, polarity analysis.Polarity) *analysis.Worst {
-	rows := ofPolarity(k.Mains.Judged(fault), polarity)
+	rows := ofPolarity(k.grounded.Judged(fault), polarity)
 	var most *analysis.Worst
 	for _, piece := range k.pieces(m, fault) {
 		if w := worstBlocking(rows, piece); w != nil && (most == nil || cmp.Or(cmp.Compare(w.Class(), most.Class()), cmp.Compare(w.Severity(), most.Severity())) > 0) {
@@ -115,7 +115,7 @@ func (k *Facts) worstOfPieces(m *Metal, fault *analysis.Fault, polarity analysis
 func (k *Facts) switchHelps(m *Metal, bad analysis.Polarity) string {
 	var useless []string
 	rows := ofPolarity(k.live(m).all(), bad)
-	for _, control := range k.Mains.Controls {
+	for _, control := range k.grounded.Switches {
 		part := k.Set.Part(control.Name)
 		if part == nil || part.Kind != netlist.KindSwitch {
 			continue

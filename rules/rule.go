@@ -113,6 +113,7 @@ var All = []*Rule{
 	HeaterString,
 	Autotransformer,
 	GuessedFigure,
+	DoubtfulPins,
 	FileNotice,
 	BenchSupply,
 	ReadingsDiffer,

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"coldcheck/analysis"
@@ -131,4 +132,37 @@ func TestReversedByLessThanAVolt(t *testing.T) {
 	}
 	silent(t, with(0.9), "reversed-electrolytic")
 	one(t, with(1.5), "reversed-electrolytic", Warning, "C1")
+}
+
+// Two capacitors of 16 V between line and chassis stand nothing while the chassis floats. Each must stand
+// the line's peak once the chassis is earthed and the other shorts; two of 250 V AC do.
+func TestOverRatingOfABarrier(t *testing.T) {
+	with := func(rating string) *Report {
+		return check(t, polarized, switchHot, wireNeut, loadHB, `C1 = { kind = "capacitor", ends = ["B-", "x"], value = "1 nF", class = "Y2", rating = "`+rating+`" }`,
+			`C2 = { kind = "capacitor", ends = ["x", "chassis"], value = "1 nF", class = "Y2", rating = "`+rating+`" }`)
+	}
+	found := findings(with("16 V"), "over-rating")
+	if len(found) != 2 {
+		t.Fatal(messages(with("16 V")))
+	}
+	for i, words := range []string{"C1, 1 nF, 16 V, class Y2 stands 170 V, over its rating, once chassis is earthed (a hand, an antenna, another set's ground) and C2, in series with it, shorts",
+		"C2, 1 nF, 16 V, class Y2 stands 170 V"} {
+		if !strings.Contains(found[i].Message, words) || found[i].Signal != Warning {
+			t.Errorf("%v %s", found[i].Signal, found[i].Message)
+		}
+	}
+	silent(t, with("250 V AC"), "over-rating")
+	// Half the line's peak each, 85 V, is within 100 V; the whole is not.
+	if found := findings(with("100 V"), "over-rating"); len(found) != 2 {
+		t.Errorf("of 100 V each:\n%s", messages(with("100 V")))
+	}
+}
+
+// A single capacitor to a chassis is told by what it stands once that is earthed.
+func TestOverRatingOnceEarthed(t *testing.T) {
+	with := func(rating string) *Report {
+		return check(t, polarized, switchHot, wireNeut, loadHB, `C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "1 nF", class = "Y2", rating = "`+rating+`" }`)
+	}
+	one(t, with("160 V"), "over-rating", Warning, "C1", "170 V", "once chassis is earthed")
+	silent(t, with("175 V"), "over-rating")
 }

@@ -2,7 +2,11 @@ package rules
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
+	"coldcheck/analysis"
+	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
 
@@ -10,7 +14,7 @@ import (
 var SwitchAfterLoad = &Rule{
 	Name:    "switch-after-load",
 	Signal:  Warning,
-	Signals: "WARNING",
+	Signals: "WARNING; NOTICE where it is one class X capacitor behind a fuse, with what drains it, and nothing else",
 	Looks:   "a load, a rectifier or a capacitor on the hot conductor ahead of every switch; with a plain plug, one on each conductor",
 	Why: "What hangs ahead of the switch stays at the line when the set is off. Where the other end of it leads to B-minus or " +
 		"to the chassis, it lifts that metal to the line, and a set that is switched off is the one that people take hold of.",
@@ -26,9 +30,19 @@ var SwitchAfterLoad = &Rule{
 		if len(side.switches()) == 0 {
 			return nil
 		}
+		if side.bothHot() != "" {
+			return aheadOfEitherLeg(side)
+		}
 		hot := side.hanging(side.hot, side.hot.ahead)
 		if len(hot) == 0 {
 			return nil
+		}
+		if !side.plain && k.loneFilter(side, hot) {
+			return []Finding{{
+				Signal: Notice, Parts: hot, Remedy: "Nothing at once; when it is replaced, fit it behind the switch, as a class X part.",
+				Message: fmt.Sprintf("%s %s on the hot leg as marked (%s) ahead of any switch: a class X capacitor behind a fuse, across the line, stays on it",
+					phrase.List(hot), phrase.Verb(len(hot), "hang"), side.hot.at()),
+			}}
 		}
 		if !side.plain {
 			return []Finding{{
@@ -47,4 +61,48 @@ var SwitchAfterLoad = &Rule{
 				phrase.Few(hot, 3), side.hot.at(), phrase.Few(neutral, 3), side.neutral.at()),
 		}}
 	},
+}
+
+// aheadOfEitherLeg speaks of mains of which both legs are hot: what hangs on either ahead of its switch.
+// A leg without a switch is for switch-in-neutral to tell.
+func aheadOfEitherLeg(side *lineSide) []Finding {
+	var findings []Finding
+	for _, l := range []*lineConductor{side.hot, side.neutral} {
+		if len(l.full) == 0 && len(l.other.full) > 0 {
+			continue
+		}
+		parts := side.hanging(l, l.ahead)
+		if len(parts) == 0 {
+			continue
+		}
+		findings = append(findings, Finding{
+			Signal: Warning, Parts: parts, Remedy: legRemedy,
+			Caution: "Unplug the set and let the reservoirs drain before moving a lead. Check again cold and hot after the change.",
+			Message: fmt.Sprintf("%s %s on the leg %s ahead of any switch, and %s: switched off, still on the line",
+				phrase.Few(parts, 4), phrase.Verb(len(parts), "hang"), l.at(), side.bothHot()),
+		})
+	}
+	return findings
+}
+
+// loneFilter reports whether what hangs ahead of every switch is one good class X capacitor across the
+// line, behind a fuse. A resistor that drains it draws next to nothing and hangs not there.
+func (k *Facts) loneFilter(side *lineSide, parts []string) bool {
+	unfused := setOf(side.sound[0].Reached(side.hot.blade, nil, func(ch analysis.Channel) bool {
+		return side.beforeSwitch(ch) && !side.isFuse(ch.Part)
+	}))
+	if len(side.hanging(side.hot, unfused)) > 0 {
+		return false
+	}
+	always := func(ends netlist.Ends) bool {
+		return !slices.ContainsFunc(side.sound, func(w *analysis.Wiring) bool { return !side.across(w, ends[0], ends[1]) })
+	}
+	for _, name := range parts {
+		p := k.Set.Part(name)
+		d, ok := p.Detail.(*netlist.Capacitor)
+		if !ok || !strings.Contains(d.Class, "X") || p.Condition != netlist.Good || !always(d.Ends) {
+			return false
+		}
+	}
+	return len(parts) == 1
 }

@@ -11,8 +11,8 @@ var SwitchInNeutral = &Rule{
 	Name:    "switch-in-neutral",
 	Signal:  Warning,
 	Signals: "WARNING",
-	Looks: "a switch that opens only the neutral leg as marked, another one in the hot leg or not; with a plain plug, a switch that opens " +
-		"only one leg",
+	Looks: "a switch that opens only the neutral leg as marked, another one in the hot leg or not; with a plain plug, or mains of which both legs " +
+		"are hot, a switch that opens only one leg",
 	Why: "Switched off, the whole set still hangs on the hot leg. Heaters, windings and motors then carry the line to B-minus, " +
 		"and through it to whatever is joined to it. It looks off, and it is as live as it can be.",
 	Blind:  "A switch outside the set; a pole that sticks (that is told as a fault); which blade of a plain plug is hot, which no one knows.",
@@ -26,6 +26,8 @@ var SwitchInNeutral = &Rule{
 		side := k.line
 		inHot, inNeutral := side.onlyIn(side.hot), side.onlyIn(side.neutral)
 		switch {
+		case side.bothHot() != "":
+			return offOneLeg(inHot, inNeutral, side)
 		case side.plain && len(inHot) > 0 && len(inNeutral) > 0:
 			return []Finding{inEitherLeg(inHot, inNeutral, side)}
 		case side.plain:
@@ -43,6 +45,28 @@ var SwitchInNeutral = &Rule{
 				phrase.List(inNeutral), phrase.Verb(len(inNeutral), "open"), side.neutral.at(), side.hot.at(), unless),
 		}}
 	},
+}
+
+// offOneLeg speaks of mains of which both legs are hot: a switch that opens one alone leaves the set on
+// the other.
+func offOneLeg(inHot, inNeutral []string, side *lineSide) []Finding {
+	remedy := "Fit a two-pole switch that opens both legs, behind a fuse in each: on these mains no one leg is the one to switch."
+	caution := "Turning the plug round changes nothing here. Work unplugged, and check again cold and hot after the change."
+	var findings []Finding
+	for _, x := range []struct {
+		switches []string
+		l        *lineConductor
+	}{{inHot, side.hot}, {inNeutral, side.neutral}} {
+		if len(x.switches) == 0 {
+			continue
+		}
+		findings = append(findings, Finding{
+			Signal: Warning, Parts: x.switches, Remedy: remedy, Caution: caution,
+			Message: fmt.Sprintf("%s %s one leg alone (%s), and %s: switched off, the set still hangs on the other (%s)",
+				phrase.List(x.switches), phrase.Verb(len(x.switches), "open"), x.l.at(), side.bothHot(), x.l.other.at()),
+		})
+	}
+	return findings
 }
 
 // inEitherLeg speaks of a plain plug with switches of their own in both legs.

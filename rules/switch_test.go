@@ -7,7 +7,7 @@ func TestSwitchInNeutralLegOfPolarizedPlug(t *testing.T) {
 	r := check(t, polarized, wireHot, switchNeu, loadHB, toChassis)
 	one(t, r, "switch-in-neutral", Warning, "S1", "neutral leg as marked (line 2)", "hot leg (line 1)")
 	one(t, r, "switch-after-load", Warning, "R1", "line 1")
-	one(t, r, "no-switch", Notice, "hot leg as marked (line 1)", "S1 opens the neutral leg (line 2) alone")
+	silent(t, r, "no-switch") // switch-in-neutral tells it
 }
 
 // The remedy applied: the same switch in the hot leg, or one with two poles.
@@ -129,4 +129,30 @@ func TestMotorSwitchBesideAnother(t *testing.T) {
 		`S2 = { kind = "switch", ends = ["B-", "motor end"] }`,
 		`M1 = { kind = "motor", ends = ["H", "motor end"], volts = 120, watts = 12 }`)
 	silent(t, r, "switch-in-neutral")
+}
+
+// One class X capacitor behind the fuse, with what drains it, is worth a note and no more; one without a
+// fuse, of no class, two of them, or one to the chassis, is not.
+func TestLoneFilterBehindAFuse(t *testing.T) {
+	with := func(parts ...string) *Report {
+		return check(t, append([]string{polarized, `F1 = { kind = "fuse", ends = ["line 1", "f"], amps = 0.5 }`,
+			`S1 = { kind = "switch", ends = ["f", "H"] }`, wireNeut, loadHB, toChassis}, parts...)...)
+	}
+	filter := func(name, from, to, class string) string {
+		return name + ` = { kind = "capacitor", ends = ["` + from + `", "` + to + `"], value = "0.1 uF"` + class + ` }`
+	}
+	x2, drain := `, class = "X2"`, `R9 = { kind = "resistor", ends = ["f", "line 2"], value = "1 meg" }`
+	one(t, with(filter("C1", "f", "line 2", x2)), "switch-after-load", Notice, "C1", "class X capacitor behind a fuse")
+	one(t, with(filter("C1", "f", "line 2", x2), drain), "switch-after-load", Notice, "C1 hangs")
+	for name, r := range map[string]*Report{
+		"no fuse":     with(filter("C1", "line 1", "line 2", x2)),
+		"no class":    with(filter("C1", "f", "line 2", "")),
+		"two":         with(filter("C1", "f", "line 2", x2), filter("C2", "f", "line 2", x2)),
+		"the chassis": with(filter("C1", "f", "chassis", x2)),
+		"a load":      with(filter("C1", "f", "line 2", x2), `R9 = { kind = "resistor", ends = ["f", "line 2"], value = 800 }`),
+	} {
+		if f := findings(r, "switch-after-load"); len(f) != 1 || f[0].Signal != Warning {
+			t.Errorf("%s:\n%s", name, messages(r))
+		}
+	}
 }

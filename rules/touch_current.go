@@ -12,7 +12,7 @@ import (
 var TouchCurrent = &Rule{
 	Name:    "touch-current",
 	Signal:  Danger,
-	Signals: "WARNING over 0.5 mA AC or 2 mA DC (ES1); DANGER over 5 mA AC or 25 mA DC (ES2) with nothing failed",
+	Signals: "WARNING over 0.5 mA AC or 2 mA DC (ES1), NOTICE within a fifth below; DANGER over 5 mA AC or 25 mA DC (ES2) with nothing failed",
 	Looks: "current through good parts and stated leakage in normal states; with the earth contact open; once a tube is pulled or a lamp, " +
 		"fuse, coil or resistor is open; and with all bare touch points joined as by one hand",
 	Why: "A sound capacitor of 0.1 µF passes some 4.5 mA at 120 V 60 Hz: nothing is broken, and the metal still bites. " +
@@ -43,7 +43,7 @@ func runTouchCurrent(k *Facts) []Finding {
 			continue
 		}
 		beyond := analysis.UnderLimit
-		if ok {
+		if ok && f.Signal > Notice {
 			beyond = analysis.Startles // that much is told already
 		}
 		for _, o := range k.openings(m) {
@@ -61,27 +61,32 @@ func runTouchCurrent(k *Facts) []Finding {
 // normalCurrent tells what a piece of metal passes with nothing failed.
 func (k *Facts) normalCurrent(m *Metal) (Finding, bool) {
 	w := m.Points[0].Normal
-	if w == nil || w.Class() == analysis.UnderLimit || m.Guarded() && w.Class() != analysis.Live {
+	if w == nil || w.Class() == analysis.UnderLimit && !w.JustUnder() || m.Guarded() && w.Class() != analysis.Live {
 		return Finding{}, false
 	}
-	f := k.tellCurrent(m, w)
+	f, through := k.tellCurrent(m, w)
 	what := startleOrLive(m, w)
 	switch {
 	case w.Class() == analysis.Live && m.Guarded():
 		what += " behind " + m.guardWords()
 	case w.Class() == analysis.Live:
 		f.Signal = Danger
+	case w.Class() == analysis.UnderLimit:
+		f.Signal = Notice
 	}
-	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", m.Name(), what, phrase.Current(w.Reading), k.couplers(f.Path))
+	f.Message = fmt.Sprintf("%s %s with nothing failed: %s%s", m.Name(), what, phrase.Current(w.Reading), through)
 	return f, true
 }
 
 func startleOrLive(m *Metal, w *analysis.Worst) string {
 	n := phrase.Things(m.Nodes())
-	if w.Class() == analysis.Live {
+	switch w.Class() {
+	case analysis.Live:
 		return phrase.Be(n) + " live"
+	case analysis.Startles:
+		return phrase.Verb(n, "startle")
 	}
-	return phrase.Verb(n, "startle")
+	return phrase.Pick(n, "comes", "come") + " within a fifth of startling"
 }
 
 // opening is what a piece of metal is asked for: the faults that open something that is no safeguard
@@ -156,9 +161,9 @@ func (k *Facts) currentOnceOpen(o opening, beyond analysis.Class) (Finding, bool
 	if most == nil {
 		return Finding{}, false
 	}
-	f := k.tellCurrent(o.metal, most)
+	f, through := k.tellCurrent(o.metal, most)
 	fault := most.State.Faults[0]
-	f.Message = fmt.Sprintf("%s %s once %s: %s%s", o.metal.Name(), startleOrLive(o.metal, most), phrase.Once(fault), phrase.Current(most.Reading), k.couplers(f.Path))
+	f.Message = fmt.Sprintf("%s %s once %s: %s%s", o.metal.Name(), startleOrLive(o.metal, most), phrase.Once(fault), phrase.Current(most.Reading), through)
 	f.Parts = append([]string{fault.Part}, f.Parts...)
 	if len(live) > 1 {
 		f.Notes = append(f.Notes, "each of these alone makes it live: "+phrase.List(live))
@@ -172,7 +177,7 @@ func (k *Facts) currentOnceOpen(o opening, beyond analysis.Class) (Finding, bool
 // joinedCurrent tells all bare points under one hand, where that is worse than each alone.
 func (k *Facts) joinedCurrent() (Finding, bool) {
 	w := k.Result.Together
-	if w == nil || w.Class() == analysis.UnderLimit {
+	if w == nil || w.Class() == analysis.UnderLimit && !w.JustUnder() {
 		return Finding{}, false
 	}
 	var nodes []string
@@ -181,25 +186,33 @@ func (k *Facts) joinedCurrent() (Finding, bool) {
 		if k.live(k.metalOf(p.Name)).ever() {
 			return Finding{}, false
 		}
-		if n := k.Result.Point(p.Name).Normal; n != nil && n.Class() >= w.Class() {
+		if n := k.Result.Point(p.Name).Normal; n != nil && n.Class() >= w.Class() && (n.Class() > analysis.UnderLimit || n.JustUnder()) {
 			return Finding{}, false
 		}
 	}
 	f := Finding{Signal: Warning, Nodes: nodes, Worst: w}
 	f.tellFigures(w.Reading, false)
-	if w.Class() == analysis.Live {
+	switch w.Class() {
+	case analysis.Live:
 		f.Signal = Danger
+	case analysis.UnderLimit:
+		f.Signal = Notice
 	}
 	f.Message = fmt.Sprintf("touched by one hand together, %s pass %s, more than each alone", phrase.Few(phrase.Visible(nodes), 4), phrase.Current(w.Reading))
 	return f, true
 }
 
-// tellCurrent is a finding of a current at a piece of metal with its path.
-func (k *Facts) tellCurrent(m *Metal, w *analysis.Worst) Finding {
-	f := Finding{Signal: Warning, Nodes: m.Nodes(), Worst: w}
+// tellCurrent is a finding of a current at a piece of metal with its path and the parts that carry it,
+// and through what it passes.
+func (k *Facts) tellCurrent(m *Metal, w *analysis.Worst) (f Finding, through string) {
+	f = Finding{Signal: Warning, Nodes: m.Nodes(), Worst: w}
 	f.Path = pathTo(k.Circuit, w.State, m.Node())
-	f.Parts = partsOf(f.Path)
+	couplers := couplersOf(k.Circuit, w.State, m.Node())
+	for _, x := range couplers {
+		f.Parts = append(f.Parts, x.part)
+	}
+	f.Parts = union(f.Parts, partsOf(f.Path))
 	f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
-	f.Between = k.standsBetween(f.Path)
-	return f
+	f.Between = k.standsBetween(f.Path, w.State)
+	return f, k.throughGood(couplers)
 }

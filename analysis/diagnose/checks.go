@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -82,11 +83,11 @@ func Checks(c *analysis.Circuit) *Checklist {
 	l.Cold = l.fold(coldList(c, l.Metals))
 	l.Joined = l.checksOf(joinedList(c, l.Metals))
 	for k := range l.Joined {
-		l.Joined[k].When = c.Positions // conductors join them in every position
+		l.Joined[k].When = c.AllSettings() // conductors join them in every position
 	}
 	l.hot()
 	l.heaters()
-	l.Stresses = c.Stresses()
+	l.Stresses = c.Stresses(nil)
 	return l
 }
 
@@ -100,7 +101,7 @@ func coldList(c *analysis.Circuit, metals [][]string) []Measurement {
 		if a == b {
 			return
 		}
-		for position := range c.Positions {
+		for _, position := range c.Rest() {
 			ms = append(ms, atPosition(c, Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: analysis.MeterOhms, Tied: tied}, position))
 		}
 	}
@@ -173,17 +174,19 @@ func (l *Checklist) checksOf(ms []Measurement) []Check {
 	return checks
 }
 
-// fold puts measurements together that differ in the switches alone and read alike.
+// fold puts measurements together that differ in the switches alone and read alike, after those at the
+// ends of controls that read otherwise there.
 func (l *Checklist) fold(ms []Measurement) []Check {
 	var folded []Check
 	type pointsAndPlug struct {
 		a, b string
 		plug analysis.Polarity
 		tied bool
+		away string // where controls stand
 	}
 	alike := map[pointsAndPlug][]int{} // places in folded
-	for _, check := range l.checksOf(ms) {
-		key := pointsAndPlug{check.A, check.B, check.Plug, check.Tied}
+	for _, check := range l.withEnds(l.checksOf(append(ms, l.turned(ms)...))) {
+		key := pointsAndPlug{check.A, check.B, check.Plug, check.Tied, fmt.Sprint(check.Controls)}
 		at := slices.IndexFunc(alike[key], func(k int) bool { return sameFigure(folded[k], check) })
 		if at < 0 {
 			alike[key] = append(alike[key], len(folded))
@@ -193,6 +196,7 @@ func (l *Checklist) fold(ms []Measurement) []Check {
 		home := &folded[alike[key][at]]
 		home.When = append(home.When, check.Settings)
 	}
+	inPlace(folded, func(c *Check) string { return fmt.Sprintf("%q %q %s %t", c.A, c.B, c.Plug, c.Tied) })
 	return folded
 }
 

@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -17,6 +18,8 @@ func (l *Checklist) hot() {
 	for i := range all {
 		all[i].compareReversed(l.Circuit, all)
 	}
+	all = l.hotEnds(all)
+	inPlace(all, func(h *HotCheck) string { return fmt.Sprintf("%q %s", h.Point, h.Plug) })
 	for _, h := range all {
 		home := slices.IndexFunc(l.Hot, func(f HotCheck) bool { return f.alike(&h) })
 		if home < 0 {
@@ -33,7 +36,7 @@ func (l *Checklist) hotChecks() []HotCheck {
 	var ms []Measurement
 	for _, metal := range l.Metals {
 		for _, plug := range circuit.Polarities {
-			for position := range c.Positions {
+			for _, position := range c.Rest() {
 				m := atPosition(c, Measurement{A: metal[0], B: netlist.BuildingEarth, Quantity: VoltsRead, Plug: plug, MeterOhms: analysis.MeterOhms}, position)
 				ms = append(ms, m)
 				m.MeterOhms = analysis.HotCheckOhms
@@ -41,6 +44,7 @@ func (l *Checklist) hotChecks() []HotCheck {
 			}
 		}
 	}
+	ms = append(ms, l.hotTurned(ms)...)
 	checks := l.checksOf(ms)
 	rows := c.Judged()
 	may := liveWithSuspects(c)
@@ -76,12 +80,12 @@ func (h *HotCheck) compareReversed(c *analysis.Circuit, all []HotCheck) {
 // alike reports whether two checks are told as one.
 func (h *HotCheck) alike(other *HotCheck) bool {
 	type judged struct {
-		point                                      string
+		point, controls                            string
 		plug                                       analysis.Polarity
 		live, liveReversed, cleared, alikeReversed bool
 	}
 	of := func(x *HotCheck) judged {
-		return judged{x.Point, x.Plug, x.Live, x.LiveReversed, x.Cleared, x.AlikeReversed}
+		return judged{x.Point, fmt.Sprint(x.Volts.Controls), x.Plug, x.Live, x.LiveReversed, x.Cleared, x.AlikeReversed}
 	}
 	return of(h) == of(other) && sameVolts(h.Volts, other.Volts) && sameVolts(h.Load, other.Load) && slices.Equal(h.May, other.May)
 }
@@ -157,7 +161,7 @@ func (l *Checklist) heaters() {
 		return
 	}
 	best, most := 0, -1.0
-	for position := range c.Positions {
+	for _, position := range c.Rest() {
 		s := c.Solve(c.StateAt(analysis.AsMarked, position))
 		sum := 0.0
 		for _, t := range tubes {

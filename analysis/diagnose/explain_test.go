@@ -238,7 +238,7 @@ func TestGaugeAgreesWithSolution(t *testing.T) {
 			case OhmsRead:
 				settings := map[string]string{}
 				for _, s := range m.Settings {
-					settings[s.Control] = s.At
+					settings[s.Name] = s.At
 				}
 				want = onScale(c.ColdOhms(settings, m.A, m.B, false, c.Faults[f.Index]))
 			default:
@@ -271,7 +271,7 @@ func TestGaugeAgreesWithSolution(t *testing.T) {
 // is none, and a short, a leakage or a value is predicted as a set built so is read.
 func TestAccountsOfRandomSets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Controls: 1, Sections: 2, Failed: true}).Text())
+		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Switches: 1, Controls: 1, Sections: 2, Failed: true}).Text())
 		c := analysistest.New(t, set, analysis.Bench(settest.DrawBench(t, set)))
 		ms := Measurable(c)
 		for range rapid.IntRange(1, 4).Draw(t, "readings") {
@@ -281,7 +281,7 @@ func TestAccountsOfRandomSets(t *testing.T) {
 				r.Plug = "out"
 			}
 			for _, s := range m.Settings {
-				r.Switches[s.Control] = s.At
+				r.Switches[s.Name] = s.At
 			}
 			r.Value = rapid.SampledFrom([]float64{0, 0.4, 60, 120, 800, 22e3, 1e8}).Draw(t, "value")
 			set.Readings = append(set.Readings, r)

@@ -120,7 +120,7 @@ func (v *variant) sameAs(e *Explanation) bool {
 // the DC volts of every point against the switched side of the line.
 func Measurable(c *analysis.Circuit) []Measurement {
 	l := &measurable{c: c, seen: map[string]bool{}}
-	for position := range c.Positions {
+	for _, position := range c.Rest() {
 		for _, p := range c.Points {
 			l.ohms(c.Plug.Hot, p.Name, position)
 			l.ohms(c.Plug.Neutral, p.Name, position)
@@ -137,7 +137,7 @@ func Measurable(c *analysis.Circuit) []Measurement {
 			l.ohms(c.NodeName(e.A), c.NodeName(e.B), 0)
 		}
 	}
-	for position := range c.Positions {
+	for _, position := range c.Rest() {
 		for _, polarity := range circuit.Polarities {
 			for _, p := range c.Points {
 				for _, ohms := range []float64{analysis.MeterOhms, analysis.HotCheckOhms} {

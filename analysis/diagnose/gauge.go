@@ -142,7 +142,7 @@ func (g *gauge) predict(faults []*analysis.Fault, reversed bool) []float64 {
 		if reversed {
 			plug = plug.Other()
 		}
-		ask := nodal.Ask{Plugs: nodal.Only(plug), Exact: true, BlockingAlone: true}
+		ask := nodal.Ask{Plugs: nodal.Only(plug), BlockingAlone: true}
 		g.evaluatorOf(x).Evaluate(x.with(faults), ask, func(state *nodal.Evaluation) bool {
 			for i, k := range x.members {
 				shown[k] = g.ms[k].shows(state.Source(i, -1), state.Cleared, g.c.Omega)
@@ -174,7 +174,7 @@ func (g *gauge) predictShunted(which []int, shunts []nodal.Shunt, into []float64
 
 // ask asks for one measurement.
 func (g *gauge) ask(k int, shunts []nodal.Shunt) nodal.Ask {
-	ask := nodal.Ask{Plugs: nodal.Only(g.of[k].plug), Exact: true, BlockingAlone: true, ACAlone: g.ms[k].Quantity != VoltsDCRead, Shunts: shunts}
+	ask := nodal.Ask{Plugs: nodal.Only(g.of[k].plug), BlockingAlone: true, ACAlone: g.ms[k].Quantity != VoltsDCRead, Shunts: shunts}
 	if place := g.place[k]; place < 64 {
 		ask.Points = 1 << place
 	}

@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/cmplx"
 	"strings"
@@ -48,7 +49,8 @@ type Measurement struct {
 	A, B      string // nodes; netlist.BuildingEarth is earth, whether a part is on it or not
 	Quantity  Quantity
 	Plug      analysis.Polarity  // "" with the plug out, as for ohms
-	Settings  []analysis.Setting // every control
+	Settings  []analysis.Setting // every switch
+	Controls  []analysis.Setting // every control
 	Pulled    []string           // tubes out of their sockets
 	MeterOhms float64            // the meter's own; of volts only
 	Tied      bool               // of ohms: the blades are joined
@@ -64,14 +66,19 @@ func MeasurementOf(c *analysis.Circuit, r netlist.Reading) Measurement {
 		polarity = analysis.Polarity(r.Plug)
 		m.Plug = polarity
 	}
-	state := c.StateOf(polarity, r.Switches)
-	m.Settings, m.position = state.Settings, state.Position
+	settings := maps.Clone(r.Controls)
+	if settings == nil {
+		settings = map[string]string{}
+	}
+	maps.Copy(settings, r.Switches)
+	state := c.StateOf(polarity, settings)
+	m.Settings, m.Controls, m.position = state.Settings, state.Controls, state.Position
 	return m
 }
 
 // withCombo is the measurement in one combination of switch positions.
 func atPosition(c *analysis.Circuit, m Measurement, position int) Measurement {
-	m.position, m.Settings = position, c.Positions[position]
+	m.position, m.Settings, m.Controls = position, c.Positions[position].Settings, c.Positions[position].Controls
 	return m
 }
 

@@ -2,8 +2,8 @@ package grouping
 
 import "coldcheck/analysis"
 
-// Space is all the settings in which some states stand: plug polarities, positions of the controls,
-// rectifiers.
+// Space is all the settings in which some states stand: plug polarities, positions of the switches
+// and the controls, rectifiers.
 type Space struct {
 	settings []analysis.State
 	numbers  map[string]int // of settings, by appendKey
@@ -22,14 +22,17 @@ type axis struct {
 	marked  []int // by value, the last of Space.marks that met it
 }
 
-// NewSpace makes an empty space. Its axes are the plug, each control, and the rectifier that
-// conducts.
+// NewSpace makes an empty space. Its axes are the plug, each switch, each control, and the rectifier
+// that conducts.
 func NewSpace(c *analysis.Circuit) *Space {
 	s := &Space{numbers: map[string]int{}}
 	add := func(of func(analysis.State) string) { s.axes = append(s.axes, axis{of: of, numbers: map[string]int{}}) }
 	add(func(x analysis.State) string { return string(x.Plug) })
-	for i := range c.Controls {
+	for i := range c.Switches {
 		add(func(x analysis.State) string { return x.Settings[i].At })
+	}
+	for i := range c.Controls {
+		add(func(x analysis.State) string { return x.Controls[i].At })
 	}
 	add(func(x analysis.State) string { return x.Rectifier })
 	return s
@@ -44,7 +47,7 @@ func (s *Space) Add(x analysis.State) int {
 	}
 	n = len(s.settings)
 	s.numbers[string(s.key)] = n
-	s.settings = append(s.settings, analysis.State{Plug: x.Plug, Settings: x.Settings, Rectifier: x.Rectifier})
+	s.settings = append(s.settings, analysis.State{Plug: x.Plug, Settings: x.Settings, Controls: x.Controls, Rectifier: x.Rectifier})
 	for i := range s.axes {
 		s.axes[i].add(x)
 	}
@@ -71,16 +74,18 @@ func (s *Space) Number(x analysis.State) (int, bool) {
 
 func appendKey(key []byte, s analysis.State) []byte {
 	key = append(key, s.Plug...)
-	for _, x := range s.Settings {
-		key = append(key, 0)
-		key = append(key, x.At...)
+	for _, settings := range [2][]analysis.Setting{s.Settings, s.Controls} {
+		for _, x := range settings {
+			key = append(key, 0)
+			key = append(key, x.At...)
+		}
 	}
 	key = append(key, 0)
 	return append(key, s.Rectifier...)
 }
 
 // Axis gives the values of an axis, in the order in which they came: 0 is the plug, then come the
-// controls, and last the rectifier.
+// switches, the controls, and last the rectifier.
 func (s *Space) Axis(i int) []string { return s.axes[i].values }
 
 // Products parts settings, by their numbers, into as few lots as the axes allow, each of which is

@@ -64,7 +64,7 @@ func checklistWork(c *analysis.Circuit) int {
 	const cold, hot = 4, 4
 	n := len(c.Points)
 	readings := n*(cold+hot) + n*(n-1)/2 + 1
-	for _, control := range c.Controls {
+	for _, control := range c.Switches {
 		readings *= len(control.Positions)
 	}
 	return readings * (len(c.Faults) + 1)

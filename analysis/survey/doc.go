@@ -7,7 +7,8 @@
 //  1. branch.go names what stands between two nodes whatever the state: a part, a piece of one, or
 //     several wires side by side. paths.go finds, for each accessible part, the paths to it from the
 //     plug's two blades, and those from it to an earth.
-//  2. survey.go lists the states: both plug polarities, every position of the controls, and beside
+//  2. survey.go lists the states: both plug polarities, every position of the switches
+//     with the controls at rest, and beside
 //     no failure each failure alone and each minimal set of several. bounds.go says how many of them
 //     are taken, evaluate.go works each out.
 //  3. carry.go tells which paths bring current in a state, which branches are open, shorted, or

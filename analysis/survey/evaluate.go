@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"fmt"
 	"slices"
 
 	"coldcheck/analysis"
@@ -45,8 +46,14 @@ func (s *Survey) evaluate() {
 	for n, faults := range s.FaultSets {
 		byState := make([][]Evaluation, len(s.States))
 		i := -1
-		for _, row := range s.Circuit.Judged(faults...) {
-			if row.State.Without {
+		for _, row := range s.Circuit.JudgedAtRest(faults...) {
+			if row.State.Without { // solved once more, its failed parts left out: no state of the table
+				continue
+			}
+			if len(row.State.Blown) > 0 { // likewise, but a fuse that opens may leave metal live
+				for k, p := range points {
+					byState[i][k].blow(row.Readings[p], row)
+				}
 				continue
 			}
 			if row.State.Rectifier == "" { // the first of each state, in the order of the states
@@ -85,6 +92,15 @@ func (e *Evaluation) add(with analysis.Reading, state analysis.State) {
 	}
 }
 
+// blow takes a state into account that a short of the line leaves once its fuses have opened: where
+// something is to be felt then, that is what the state comes to.
+func (e *Evaluation) blow(left analysis.Reading, row analysis.Row) {
+	if row.Cleared || left.Class() == analysis.UnderLimit || !e.Cleared && left.Severity() <= e.Severity() {
+		return
+	}
+	*e = Evaluation{Reading: left, State: row.State, Blocking: left}
+}
+
 // worse reports whether a reading is of a worse class than another, or in the same class worse by a
 // factor.
 func worse(x, than analysis.Reading, by float64) bool {
@@ -105,14 +121,15 @@ func (s *Survey) carry(faults int) {
 		known := map[string]*solved{}
 		for k := range evaluations {
 			e := &evaluations[k]
-			at := known[e.State.Rectifier]
+			how := fmt.Sprintf("%s %q", e.State.Rectifier, e.State.Blown)
+			at := known[how]
 			if at == nil {
 				at = &solved{s.Circuit.Solve(e.State), map[branchKey][]analysis.Channel{}}
 				for _, ch := range s.Circuit.Wiring(e.State).Channels {
 					key := keyOf(s.Circuit.Set, ch)
 					at.channels[key] = append(at.channels[key], ch)
 				}
-				known[e.State.Rectifier] = at
+				known[how] = at
 			}
 			newFlow(s.Targets[k], e, at.solution, at.channels).fill(e)
 			s.note(k, Place{faults, i}, e)

@@ -44,7 +44,7 @@ type Target struct {
 func newTarget(c *analysis.Circuit, node string, most int) *Target {
 	t := &Target{Node: node, circuit: c, index: map[branchKey]int{}, weight: map[int]float64{}}
 	known, searched := map[string]bool{}, map[analysis.Polarity]int{}
-	for _, state := range c.Normal() {
+	for _, state := range c.NormalAtRest() {
 		if searched[state.Plug]++; searched[state.Plug] > most {
 			continue
 		}
@@ -105,7 +105,7 @@ func (t *Target) findEarths() {
 	_, plug := c.Set.Plug()
 	earths := append([]string{plug.Earth, netlist.BuildingEarth}, c.Bench.Earthed...)
 	known := map[string]bool{}
-	for _, state := range c.Normal() {
+	for _, state := range c.NormalAtRest() {
 		w := c.Wiring(state)
 		hot, neutral := c.Blades(state.Plug)
 		for _, earth := range earths {

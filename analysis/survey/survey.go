@@ -15,7 +15,7 @@ type Survey struct {
 	Result    *analysis.Result
 	Targets   []*Target
 	FaultSets []Faults         // none, each failure alone, and sets of several that make a point live
-	States    []analysis.State // the normal ones: both plug polarities, every position of the controls
+	States    []analysis.State // the normal ones with the controls at rest: both plug polarities, every position of the switches
 	Dropped   int              // fault sets that did not fit
 
 	evaluations [][][]Evaluation // by fault set, then state, then target
@@ -49,7 +49,7 @@ func (f Faults) cost() int {
 
 // New makes the survey of a set. nodes are its accessible parts, each by its foremost node.
 func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
-	s := &Survey{Circuit: c, Result: result, States: c.Normal(), Targets: make([]*Target, len(nodes))}
+	s := &Survey{Circuit: c, Result: result, States: c.NormalAtRest(), Targets: make([]*Target, len(nodes))}
 	most := positionsSearched(c, len(nodes))
 	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], most) })
 	s.FaultSets = append(s.FaultSets, nil)
@@ -93,7 +93,7 @@ func (f Faults) key() string {
 	return b.String()
 }
 
-// Positions is how many positions of the controls there are, together. The states are those of the
+// Positions is how many positions of the switches there are, together. The states are those of the
 // first plug polarity, then as many of the other.
 func (s *Survey) Positions() int { return len(s.States) / 2 }
 

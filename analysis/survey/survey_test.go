@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -104,5 +105,26 @@ func TestTooManyStates(t *testing.T) {
 	}
 	if n := len(s.FaultSets) * len(s.States) * len(s.Targets); n > entriesMost {
 		t.Errorf("%d entries", n)
+	}
+}
+
+// A fuse that the line's short opens leaves the set on the other leg: what is felt then is what the
+// state comes to, and not that a breaker opens.
+func TestBlownFuseLeavesMetalLive(t *testing.T) {
+	s := surveyOf(t, `
+[set]
+name = "fuse in one leg"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", style = "polarized", hot = "hot", neutral = "neutral" }
+F1 = { kind = "fuse", ends = ["neutral", "chassis"], amps = 1 }
+R1 = { kind = "resistor", ends = ["hot", "chassis"], value = 800 }
+C1 = { kind = "capacitor", ends = ["hot", "chassis"], value = "0.1 uF", type = "film" }
+`)
+	n := slices.IndexFunc(s.FaultSets, func(f Faults) bool { return len(f) == 1 && f[0].Part == "C1" })
+	e := s.At(Place{Faults: n}, 0)
+	if e.Cleared || !slices.Equal(e.State.Blown, []string{"F1"}) || math.Abs(e.Milliamps-60.4) > 0.1 {
+		t.Errorf("with C1 shorted and F1 blown: cleared %v, blown %v, %g mA", e.Cleared, e.State.Blown, e.Milliamps)
 	}
 }

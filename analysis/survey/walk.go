@@ -32,7 +32,7 @@ const (
 type Step struct {
 	Kind       StepKind
 	At, Before Place
-	Control    int   // in Circuit.Controls, of a control that is moved
+	Control    int   // in Circuit.Switches, of a control that is moved
 	OffIsLive  bool  // the control is off, and the part live for it
 	Worse      bool  // of a failure: it makes a state worse
 	Shorting   []int // of a sort of failure: the fault sets that short the line in a state in which it was not
@@ -44,7 +44,7 @@ func (s *Survey) Walk(target int) []Step {
 	w := &walk{Survey: s, target: target}
 	reversed := Place{0, s.Positions()}
 	w.steps = []Step{{Kind: PlugAsMarked}, {Kind: PlugReversed, At: reversed}}
-	for i := range s.Circuit.Controls {
+	for i := range s.Circuit.Switches {
 		w.moveControl(i)
 	}
 	w.loseSupply(NeutralLost, analysis.NeutralLost)
@@ -123,7 +123,7 @@ func (w *walk) moveControl(control int) {
 	if !found {
 		return
 	}
-	controls := w.Circuit.Controls
+	controls := w.Circuit.Switches
 	off := w.States[best.State].At(controls[control].Name) == "off"
 	w.steps = append(w.steps, Step{Kind: ControlMoved, At: best, Before: from, Control: control,
 		OffIsLive: off && w.at(best).Class() == analysis.Live && (w.at(from).Class() < analysis.Live || len(controls) == 1)})
@@ -132,7 +132,7 @@ func (w *walk) moveControl(control int) {
 // alone reports whether in a position of the controls only one has left its first.
 func (w *walk) alone(position, control int) bool {
 	for i, x := range w.States[position].Settings {
-		first := w.Circuit.Controls[i].Positions[0]
+		first := w.Circuit.Switches[i].Positions[0]
 		if (x.At != first) != (i == control) {
 			return false
 		}

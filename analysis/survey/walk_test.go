@@ -65,7 +65,7 @@ func TestWalkIsTrue(t *testing.T) {
 			}
 		}
 		want := 0
-		for _, c := range s.Circuit.Controls {
+		for _, c := range s.Circuit.Switches {
 			if len(c.Positions) > 1 {
 				want++
 			}

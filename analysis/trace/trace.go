@@ -54,12 +54,12 @@ const (
 // ES1Milliamps is what a path that counts must be able to carry (ES1 of IEC 62368-1).
 const ES1Milliamps = 0.5
 
-// All traces every state without a fault that the filter lets through: by point, then plug polarity,
-// then switches. The figures are the worst over the rectifiers, each in turn taken as conducting.
+// All traces every state without a fault that the filter lets through, controls at rest unless it says
+// otherwise: by point, then plug polarity, then switches. The figures are the worst over the rectifiers, each in turn taken as conducting.
 func All(c *analysis.Circuit, q Query) []Trace {
 	var states []analysis.State
 	for _, s := range c.Normal() {
-		if lets(q.Filter, s) {
+		if lets(c, q.Filter, s) {
 			states = append(states, s)
 		}
 	}
@@ -119,14 +119,26 @@ const (
 	negligible = 0.01 / analysis.ES2AmpsAC
 )
 
-func lets(f analysis.Filter, s analysis.State) bool {
+// lets reports whether a state is to be traced. A control that is not asked for stands at rest.
+func lets(c *analysis.Circuit, f analysis.Filter, s analysis.State) bool {
 	if f.Plug != "" && f.Plug != s.Plug {
 		return false
 	}
-	return !slices.ContainsFunc(s.Settings, func(x analysis.Setting) bool {
-		want, fixed := f.Settings[x.Control]
-		return fixed && want != x.At
-	})
+	for _, x := range s.Settings {
+		if want, fixed := f.Settings[x.Name]; fixed && want != x.At {
+			return false
+		}
+	}
+	for i, x := range s.Controls {
+		want, fixed := f.Settings[x.Name]
+		if !fixed {
+			want = c.Controls[i].Positions[0]
+		}
+		if want != x.At {
+			return false
+		}
+	}
+	return true
 }
 
 func targets(c *analysis.Circuit, q Query) []string {

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/flags"
@@ -60,7 +61,7 @@ func nodeNames(set *netlist.Set) []string {
 
 // filter turns --plug and --switch into what they let through.
 func (c *call) filter(circuit *analysis.Circuit) (analysis.Filter, error) {
-	f := analysis.Filter{Plug: analysis.Polarity(c.options.plug), Settings: map[string]string{}}
+	f := analysis.Filter{Plug: analysis.Polarity(c.options.plug), Settings: map[string]string{}, Controls: c.options.controls}
 	for _, s := range c.options.switches {
 		if err := fits(circuit, s); err != nil {
 			return f, err
@@ -73,24 +74,27 @@ func (c *call) filter(circuit *analysis.Circuit) (analysis.Filter, error) {
 	return f, nil
 }
 
-// fits tells what is wrong with a switch position, if it is none of the set's.
+// fits tells what is wrong with the position of a switch or a control, if it is none of the set's.
 func fits(circuit *analysis.Circuit, s flags.Setting) error {
 	var names []string
-	for _, control := range circuit.Controls {
-		if control.Name == s.Control {
-			for _, at := range control.Positions {
-				if at == s.At {
-					return nil
-				}
-			}
-			return fmt.Errorf("--switch: %s stands at %s, not at %q", s.Control, phrase.Or(phrase.Visible(control.Positions)), netlist.Visible(s.At))
-		}
-		names = append(names, control.Name)
+	positions := map[string][]string{}
+	add := func(name string, at []string) { names, positions[name] = append(names, name), at }
+	for _, x := range circuit.Switches {
+		add(x.Name, x.Positions)
 	}
-	if len(names) == 0 {
-		return fmt.Errorf("--switch: the set has no switch")
+	for _, x := range circuit.Controls {
+		add(x.Name, x.Positions)
 	}
-	return fmt.Errorf("--switch: the set has no switch %q; it has %s", netlist.Visible(s.Control), phrase.List(names))
+	at, known := positions[s.Control]
+	switch {
+	case known && slices.Contains(at, s.At):
+		return nil
+	case known:
+		return fmt.Errorf("--switch: %s stands at %s, not at %q", s.Control, phrase.Or(phrase.Visible(at)), netlist.Visible(s.At))
+	case len(names) == 0:
+		return fmt.Errorf("--switch: the set has no switch and no control")
+	}
+	return fmt.Errorf("--switch: the set has no switch or control %q; it has %s", netlist.Visible(s.Control), phrase.List(names))
 }
 
 // pointIndexes finds the touch points of --point, all where none is given.

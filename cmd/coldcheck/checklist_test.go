@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -77,7 +78,7 @@ func TestChecklistForbidsLive(t *testing.T) {
 					ways = append(ways, row.State.Plug.Other())
 				}
 				for _, way := range ways {
-					live[key(c.Points[k].Name, string(way), row.State.Settings)] = true
+					live[key(c.Points[k].Name, string(way), slices.Concat(row.State.Settings, row.State.Controls))] = true
 				}
 			}
 		}
@@ -90,6 +91,7 @@ func TestChecklistForbidsLive(t *testing.T) {
 				Meter struct {
 					Plug     string              `json:"plug"`
 					Switches []map[string]string `json:"switches"`
+					Controls map[string]string   `json:"controls"`
 				} `json:"meter_10_meg"`
 			} `json:"hot"`
 			Agree *bool `json:"agree"`
@@ -103,8 +105,11 @@ func TestChecklistForbidsLive(t *testing.T) {
 		for _, h := range list.Hot {
 			for _, switches := range h.Meter.Switches {
 				var settings []analysis.Setting
+				for _, control := range c.Switches {
+					settings = append(settings, analysis.Setting{Name: control.Name, At: switches[control.Name]})
+				}
 				for _, control := range c.Controls {
-					settings = append(settings, analysis.Setting{Control: control.Name, At: switches[control.Name]})
+					settings = append(settings, analysis.Setting{Name: control.Name, At: h.Meter.Controls[control.Name]})
 				}
 				if live[key(h.Node, h.Meter.Plug, settings)] {
 					forbidden++

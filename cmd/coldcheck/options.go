@@ -27,6 +27,7 @@ type options struct {
 
 	plug     string
 	switches []flags.Setting
+	controls bool
 	points   []string
 	from, to string
 	paths    int
@@ -64,7 +65,7 @@ func (o *options) benchFlags(fs *pflag.FlagSet) {
 // positionFlags narrow the states down.
 func (o *options) positionFlags(fs *pflag.FlagSet) {
 	fs.Var(flags.OneOf(&o.plug, string(analysis.AsMarked), string(analysis.Reversed)), "plug", "only this way of the plug (default both)")
-	fs.Var(flags.Settings(&o.switches), "switch", "only with this switch, or selector, in this position, like S1=off; may be repeated")
+	fs.Var(flags.Settings(&o.switches), "switch", "only with this switch, selector or control in this position, like S1=off or R9=zero; may be repeated")
 }
 
 func (o *options) formatFlag(fs *pflag.FlagSet) {

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/spf13/cobra"
 
 	"coldcheck/cmd/coldcheck/text"
@@ -43,7 +45,9 @@ func partTopic(word string) *topic {
 
 func part(c *call) int {
 	if len(c.args) == 0 {
-		return c.show(func(p *text.Page) { p.Parts(netlist.Kinds(), setfile.Catalogue()) })
+		return c.show(func(p *text.Page) {
+			p.Parts(append(slices.Clone(netlist.Kinds()), *netlist.Can()), setfile.Catalogue())
+		})
 	}
 	name := c.args[0]
 	found := partTopic(name)
@@ -87,5 +91,5 @@ func kindNames() []string {
 
 // partNames are the kinds of part and the tube types.
 func partNames() []string {
-	return append(kindNames(), each(setfile.Catalogue(), func(t *netlist.TubeType) string { return t.Name })...)
+	return append(append(kindNames(), string(netlist.KindCan)), each(setfile.Catalogue(), func(t *netlist.TubeType) string { return t.Name })...)
 }

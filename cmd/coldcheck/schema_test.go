@@ -108,13 +108,71 @@ var promised = map[string]string{
 	"inspect fault":        "part fault",
 	"inspect faultSet":     "cost faults",
 	"inspect finding":      "rule signal node nodes parts path state milliamps message remedy caution",
-	"inspect pair":         "nodes milliamps milliamps_dc state one_fault",
+	"inspect pair":         "nodes milliamps milliamps_dc state one_fault depth depth_as_marked fault_sets",
+	"inspect reduced":      "asked searched together",
 	"inspect together":     "milliamps milliamps_dc state",
 	"inspect stored":       "part volts joules seconds",
 	"inspect count":        "states of",
 	"states statesTable":   "format set states",
 	"states statesRow":     "plug switches rectifier faults cleared points",
 	"states statesReading": "node volts_open volts_meter milliamps volts_dc milliamps_dc",
+}
+
+// optional are the keys that stand there only where there is something to say.
+var optional = map[string]string{
+	"inspect state":     "controls blown without_failed",
+	"inspect inspect":   "reduced pairs_left_out",
+	"inspect set":       "supply earthed mains_earthed",
+	"states statesRow":  "controls",
+	"checklist check":   "controls",
+	"checklist further": "controls",
+	"trace state":       "controls",
+}
+
+func TestSchemasKnowTheOptionalKeys(t *testing.T) {
+	for place, keys := range optional {
+		command, def, _ := strings.Cut(place, " ")
+		s := jsonout.SchemaOf(command).Definitions[def]
+		if s == nil {
+			t.Errorf("%s: no definition %s", command, def)
+			continue
+		}
+		for _, key := range strings.Fields(keys) {
+			if _, known := s.Properties.Get(key); !known || slices.Contains(s.Required, key) {
+				t.Errorf("%s: %s is not there, or is required", place, key)
+			}
+		}
+	}
+}
+
+// TestOptionalKeysKeepToTheirSchema: a set that has something to say by each of the optional keys.
+func TestOptionalKeysKeepToTheirSchema(t *testing.T) {
+	const head = `[set]
+name = "Bench set"
+earthed = "midpoint"
+[nodes]
+chassis = { touch = "chassis" }
+tip = { touch = "jack" }
+[parts]
+PL1 = { kind = "plug", ends = ["line 1", "line 2"] }
+R9 = { kind = "potentiometer", ends = ["line 1", "far"], wiper = "tip", value = "1 meg" }
+R1 = { kind = "resistor", ends = ["chassis", "line 2"], value = 100 }
+`
+	for _, c := range []struct{ file, command, has string }{
+		{head + "F1 = { kind = \"fuse\", ends = [\"line 1\", \"chassis\"], amps = 1 }\nS1 = { kind = \"switch\", ends = [\"chassis\", \"line 2\"] }\n", "inspect", `"blown": [`},
+		{head + "C1 = { kind = \"capacitor\", ends = [\"line 1\", \"line 2\"], value = \"0.1 uF\", condition = \"failed\" }\n", "inspect", `"without_failed": true`},
+		{head, "inspect", `"R9": "line 1"`},
+		{head, "inspect", `"mains_earthed": "midpoint"`},
+		{head, "states", `"controls": {"R9": "middle"}`},
+		{head, "trace", `"R9": "middle"`},
+		{head, "checklist", `"R9": "line 1"`},
+	} {
+		out, _ := ran(t, c.file, c.command, "--format", "json", "-")
+		checkJSON(t, printedSchema(t, c.command, true), out)
+		if !strings.Contains(out, c.has) {
+			t.Errorf("%s has no %s:\n%s", c.command, c.has, out)
+		}
+	}
 }
 
 func TestSchemasPromiseTheKeys(t *testing.T) {

@@ -16,7 +16,7 @@ func statesCommand(p *program) *cobra.Command {
 	c := p.command(o, states, &cobra.Command{
 		Use:   "states [flags] FILE",
 		Short: "the table of every plug way, switch position and fault against every touch point",
-		Long: `Works out what is read at every touch point in every plug way, switch position, with each rectifier in turn taken as conducting, and with every set of up to --faults faults. Suspect parts count as faults like any other; guards are left aside: the figures are those of the bare metal.
+		Long: `Works out what is read at every touch point in every plug way, switch position, with each rectifier in turn, then all small diodes, taken as conducting, and with every set of up to --faults faults. Suspect parts count as faults like any other; guards are left aside: the figures are those of the bare metal. Controls stand at the middle, or a rheostat at full, unless --controls or --switch asks for others.
 
 The text folds states together that read alike, live ones first. The JSON has every state, and is written as it is worked out.`,
 		Example:           `coldcheck states --switch S1=off --faults 0 set.toml`,
@@ -25,6 +25,7 @@ The text folds states together that read alike, live ones first. The JSON has ev
 	})
 	c.Flags().Var(flags.Count(&o.faults, 0, 2), "faults", "how many faults at once, 0 to 2 (default 1)")
 	o.positionFlags(c.Flags())
+	c.Flags().BoolVar(&o.controls, "controls", false, "every position of the controls too, at most two of them away from the middle or full")
 	c.Flags().Var(flags.Words(&o.points, "NODE"), "point", "only this touch point; may be repeated")
 	o.benchFlags(c.Flags())
 	o.formatFlag(c.Flags())

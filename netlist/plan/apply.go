@@ -191,6 +191,7 @@ func (s *Step) written() netlist.WrittenPart {
 func (a *applier) replace(s *Step, w *netlist.WrittenPart) {
 	section := w.Section
 	*w = s.written()
+	a.vouch(w)
 	if info := netlist.FindKind(netlist.Kind(w.Kind)); info != nil && info.Section == section {
 		w.Section = section
 	}
@@ -205,7 +206,26 @@ func (a *applier) fit(s *Step) {
 		return
 	}
 	delete(a.gone, s.Part)
-	a.doc.Fit(s.written())
+	w := s.written()
+	a.vouch(&w)
+	a.doc.Fit(w)
+}
+
+// vouch says of a part that a step fits that it is good, where the set says otherwise of all that has no
+// condition of its own. A paper capacitor is none to vouch for, and a safety class speaks for itself.
+func (a *applier) vouch(w *netlist.WrittenPart) {
+	kind, _ := w.Keys.Get("type")
+	capacitor := w.Kind == string(netlist.KindCapacitor)
+	if !a.doubted() || w.Keys.Has("condition") || capacitor && (kind.Value.Data == "paper" || w.Keys.Has("class")) {
+		return
+	}
+	w.Keys.Set(netlist.Entry{Key: "condition", Pos: w.Pos, Value: netlist.Value{Pos: w.Pos, Data: string(netlist.Good)}})
+}
+
+// doubted reports whether the set says of all that has no condition of its own that it is not good.
+func (a *applier) doubted() bool {
+	said, ok := a.doc.Header.Get("condition")
+	return ok && said.Value.Data != string(netlist.Good)
 }
 
 // whatIs says what a part is: "a capacitor".
@@ -225,6 +245,15 @@ func (a *applier) change(s *Step, w *netlist.WrittenPart) {
 				for _, key := range slices.Concat(slices.Concat(ways[:i]...), slices.Concat(ways[i+1:]...)) {
 					w.Keys.Delete(key)
 				}
+			}
+		}
+		for _, k := range info.Keys { // of two names of one key
+			switch {
+			case k.Same == "":
+			case s.As.Has(k.Name):
+				w.Keys.Delete(k.Same)
+			case s.As.Has(k.Same):
+				w.Keys.Delete(k.Name)
 			}
 		}
 	}
@@ -247,11 +276,24 @@ func (a *applier) mark(s *Step) {
 	for i := range a.doc.Nodes.Entries {
 		e := &a.doc.Nodes.Entries[i]
 		if t, ok := e.Value.Data.(*netlist.Table); ok && strings.TrimSpace(e.Key) == s.Node {
-			for _, k := range s.As.Clone().Entries {
+			as := a.marked(s, t)
+			for _, k := range as.Entries {
 				t.Set(k)
 			}
 			return
 		}
 	}
-	a.doc.Nodes.Set(netlist.Entry{Key: s.Node, Pos: s.places["node"], Value: netlist.Value{Pos: s.places["as"], Data: s.As.Clone()}})
+	a.doc.Nodes.Set(netlist.Entry{Key: s.Node, Pos: s.places["node"], Value: netlist.Value{Pos: s.places["as"], Data: a.marked(s, nil)}})
+}
+
+// marked are the keys that a step gives a point, which has some already or none. A guard that is new is as
+// good as a part that is.
+func (a *applier) marked(s *Step, has *netlist.Table) *netlist.Table {
+	as := s.As.Clone()
+	guard, ok := as.Get("guard")
+	before, _ := has.Get("guard")
+	if ok && before.Value.Data != guard.Value.Data && !as.Has("guard_condition") && !has.Has("guard_condition") && a.doubted() {
+		as.Set(netlist.Entry{Key: "guard_condition", Pos: guard.Pos, Value: netlist.Value{Pos: guard.Value.Pos, Data: string(netlist.Good)}})
+	}
+	return as
 }

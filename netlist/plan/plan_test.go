@@ -289,3 +289,79 @@ func TestPlanWrite(t *testing.T) {
 		}
 	}
 }
+
+// doubtedSet is planSet of which the whole is doubtful.
+var doubtedSet = strings.Replace(planSet, "[nodes]", "condition = \"suspect\"\n[nodes]", 1)
+
+// What a plan fits is good, whatever the set says of the rest: but a paper capacitor is not, and a class speaks for
+// itself. A guard that is put on is good too, one that was there is not made so.
+func TestWhatIsFittedIsGood(t *testing.T) {
+	set, err := setfile.Load("set.toml", strings.NewReader(strings.Replace(doubtedSet, "chassis = { touch = \"chassis\" }",
+		"chassis = { touch = \"chassis\" }\n\"B-\" = { touch = \"trim\", guard = \"cover\" }\n\"line 1\" = { touch = \"jack\", guard = \"cover\" }", 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := Parse("plan.toml", planFile(
+		"do = \"replace\"\npart = \"C1\"\nas = { kind = \"condenser\", ends = [\"B-\", \"chassis\"], value = \"4.7 nF\", class = \"Y2\" }",
+		"do = \"replace\"\npart = \"C2\"\nas = { kind = \"Capacitor\", ends = [\"B-\", \"B+\"], value = \"40 uF\" }",
+		"do = \"fit\"\npart = \"C3\"\nas = { kind = \"capacitor\", ends = [\"B-\", \"B+\"], value = \"0.1 uF\", type = \"paper\" }",
+		"do = \"fit\"\npart = \"C4\"\nas = { kind = \"capacitor\", ends = [\"B-\", \"B+\"], value = \"0.1 uF\", type = \"paper\", class = \"X2\" }",
+		"do = \"fit\"\npart = \"TH1\"\nas = { kind = \"ntc\", ends = [\"B-\", \"B+\"], hot = \"44\", cold = \"400\" }",
+		"do = \"fit\"\npart = \"R9\"\nas = { kind = \"resistor\", ends = [\"B-\", \"B+\"], value = \"22k\", condition = \"failed\" }",
+		"do = \"move\"\npart = \"TH1\"\nfrom = \"B+\"\nto = \"inner\"",
+		"do = \"mark\"\nnode = \"chassis\"\nas = { guard = \"cabinet\" }",
+		"do = \"mark\"\nnode = \"B-\"\nas = { guard = \"cover\" }",
+		"do = \"mark\"\nnode = \"line 1\"\nas = { guard = \"sleeve\" }",
+		"do = \"mark\"\nnode = \"inner\"\nas = { touch = \"jack\", guard = \"knob\", guard_condition = \"failed\" }",
+	))
+	if err != nil {
+		t.Fatal(err)
+	}
+	after, err := plan.ApplyAll(set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]netlist.Condition{
+		"C1": netlist.Good, "C2": netlist.Good, "C3": netlist.Suspect, "C4": netlist.Suspect, "TH1": netlist.Good, "R9": netlist.Failed, "R1": netlist.Suspect,
+	} {
+		if got := after.Part(name).Condition; got != want {
+			t.Errorf("%s is %s, want %s", name, got, want)
+		}
+	}
+	for name, want := range map[string]bool{"chassis": false, "B-": true, "line 1": false, "inner": true} {
+		if got := after.Node(name).GuardSuspect; got != want {
+			t.Errorf("the guard of %s is doubtful: %v, want %v", name, got, want)
+		}
+	}
+	if d, _ := after.Part("TH1").Detail.(*netlist.Thermistor); d == nil || d.Ends != (netlist.Ends{"B-", "inner"}) || d.Hot != 44 {
+		t.Errorf("TH1 is %+v", d)
+	}
+	var b bytes.Buffer
+	if err := plan.Write(&b); err != nil || strings.Contains(b.String(), "condenser") || !strings.Contains(b.String(), `kind = "thermistor"`) {
+		t.Errorf("written back: %v\n%s", err, b.String())
+	}
+}
+
+// A change of a key takes out what says the same under another name, or in another way.
+func TestChangeKnowsOtherNames(t *testing.T) {
+	stages := applied(t,
+		"do = \"change\"\npart = \"R1\"\nas = { rating = \"1/2 W\", body_end_dot = \"red green yellow\" }",
+		"do = \"change\"\npart = \"R1\"\nas = { watts = 2 }",
+		"do = \"fit\"\npart = \"DS1\"\nas = { kind = \"dial lamp\", ends = [\"B-\", \"B+\"], volts = 7, amps = 1 }",
+		"do = \"change\"\npart = \"DS1\"\nas = { type = \"44\" }")
+	half, _ := stages[1].Set.Part("R1").Detail.(*netlist.Resistor)
+	two, _ := stages[2].Set.Part("R1").Detail.(*netlist.Resistor)
+	if half.Watts != 0.5 || half.Ohms != 250e3 || two.Watts != 2 || two.Ohms != 250e3 {
+		t.Errorf("R1 is %+v, then %+v", half, two)
+	}
+	if lamp, _ := stages[4].Set.Part("DS1").Detail.(*netlist.Lamp); lamp.Volts != 6.3 || lamp.Amps != 0.25 {
+		t.Errorf("DS1 is %+v", lamp)
+	}
+}
+
+func TestPlanFitsNoCan(t *testing.T) {
+	_, err := Parse("plan.toml", planFile("do = \"fit\"\npart = \"C9\"\nas = { kind = \"can\", sections = [\"1 uF\"], positive = [\"B+\"], negative = \"B-\" }"))
+	if err == nil || !strings.HasPrefix(err.Error(), "plan.toml:5:15: step 1: a can is several parts") {
+		t.Errorf("got %v", err)
+	}
+}

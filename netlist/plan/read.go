@@ -177,8 +177,8 @@ func (r *planReader) checkStep(s *Step, t *netlist.Table) {
 	case "replace", "fit":
 		if !hasKind {
 			r.addf(s.places["as"], "step %d: as says no kind; begin it with what the part is, like as = { kind = \"capacitor\", … }", s.Number)
-		} else if _, ok := kind.Value.Data.(string); !ok {
-			r.addf(kind.Value.Pos, "step %d: kind is %s; write a word in quotes, like kind = \"resistor\"", s.Number, kind.Value.Describe())
+		} else {
+			r.stepKind(s, kind)
 		}
 	case "change":
 		if hasKind {
@@ -187,6 +187,20 @@ func (r *planReader) checkStep(s *Step, t *netlist.Table) {
 	}
 	if len(s.As.Entries) == 0 {
 		r.addf(s.places["as"], "step %d: as is empty; write %s", s.Number, v.example)
+	}
+}
+
+// stepKind takes the kind of a part that is fitted; a word of the trade is written back as ours.
+func (r *planReader) stepKind(s *Step, kind netlist.Entry) {
+	word, ok := kind.Value.Data.(string)
+	switch meant := netlist.KindMeant(word); {
+	case !ok:
+		r.addf(kind.Value.Pos, "step %d: kind is %s; write a word in quotes, like kind = \"resistor\"", s.Number, kind.Value.Describe())
+	case meant == netlist.Can():
+		r.addf(kind.Value.Pos, "step %d: a can is several parts, and a step fits one; write a step for each section, like part = \"C1A\", as = { kind = \"capacitor\", … }", s.Number)
+	case meant != nil:
+		kind.Value.Data = string(meant.Kind)
+		s.As.Set(kind)
 	}
 }
 

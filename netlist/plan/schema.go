@@ -12,8 +12,8 @@ import (
 // it is for, only the set can show.
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
-	whole := defs.DefineParts()
-	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.Object{"enum": netlist.KindNames()}}, "oneOf": whole}
+	kinds := schema.Wholes()[:len(netlist.Kinds())] // a can is several parts, and a step fits one
+	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.AnyKind(kinds)}, "oneOf": defs.DefineParts(kinds)}
 	defs["keys"] = changedKeys()
 	mark := schema.Node()
 	delete(mark, "dependentRequired") // what is not named stays

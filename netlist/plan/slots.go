@@ -55,7 +55,11 @@ func (l *slotList) pair(v *netlist.Value, first, second string) {
 func (l *slotList) key(e *netlist.Entry) {
 	items, _ := e.Value.Data.([]netlist.Value)
 	switch kind := netlist.Kind(l.part.Kind); e.Key {
-	case "hot", "neutral", "earth", "wiper", "anode", "cathode", "frame":
+	case "hot": // of a thermistor, its ohms
+		if kind == netlist.KindPlug {
+			l.add(e.Key, &e.Value)
+		}
+	case "neutral", "earth", "wiper", "anode", "cathode", "frame":
 		l.add(e.Key, &e.Value)
 	case "common":
 		if !l.part.Keys.Has("decks") {

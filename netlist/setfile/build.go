@@ -122,6 +122,7 @@ func (b *builder) use(name string, pos netlist.Pos, part, terminal string, frame
 func (b *builder) header() {
 	h := b.doc.Header
 	mains := netlist.Value{Data: netlist.DefaultMains}
+	b.set.Earthed = netlist.EarthedNeutral
 	if h == nil && b.complete(h) && !b.unread.refused["set"] {
 		b.addf(b.start, "there is no [set]; begin the file with [set] and, below it, name = \"what the set is called\"")
 	} else if h != nil {
@@ -138,6 +139,8 @@ func (b *builder) header() {
 		case words.HasControl(b.set.Name):
 			b.addf(name.Value.Pos, "the set's name has a control character in it; write it on one line, in letters")
 		}
+		b.set.Earthed = b.word(h, netlist.FindKey(netlist.SetKeys(), "earthed"), "[set]", netlist.EarthedNeutral)
+		b.set.Condition = netlist.Condition(b.word(h, netlist.FindKey(netlist.SetKeys(), "condition"), "[set]", ""))
 		if m, ok := h.Get("mains"); ok {
 			mains = m.Value
 		}

@@ -52,8 +52,9 @@ func (b *builder) word(t *netlist.Table, info *netlist.KeyInfo, where, def strin
 		}
 	}
 	hint := "it is one of " + words.Choices(info.Words)
-	// A safety class is not guessed at: what is marked on the part has to be read again.
-	if w := b.near(s, info.Words); w != "" && info.Name != "class" {
+	// A safety class and a lamp's number are not guessed at: what is marked on the part has to be read again.
+	guess := info.Name != "class" && strings.Trim(info.Words[0], "0123456789") != ""
+	if w := b.near(s, info.Words); w != "" && guess {
 		hint = fmt.Sprintf("did you mean %q? It is one of %s", w, words.Choices(info.Words))
 	}
 	b.addf(e.Value.Pos, "%s = %s is not known; %s", info.Name, words.Quote(s), hint)
@@ -108,6 +109,9 @@ func (b *builder) value(v netlist.Value, unit netlist.Unit, where, part string) 
 			x, err = q.Value, netlist.CheckRange(q.Value, unit, data)
 			if q.Milli && err == nil {
 				b.noteMilli(v.Pos, data, x, part)
+			}
+			if q.BareM && err == nil {
+				b.noteBareM(v.Pos, data, part)
 			}
 		}
 	case int64:

@@ -42,7 +42,7 @@ func (b *builder) declareNode(e netlist.Entry) {
 	n := &netlist.Node{Name: name, Pos: e.Pos, Note: b.note(t, where)}
 	n.Touch = b.word(t, netlist.FindKey(netlist.NodeKeys(), "touch"), where, "")
 	n.Guard = b.word(t, netlist.FindKey(netlist.NodeKeys(), "guard"), where, "")
-	n.GuardSuspect = b.word(t, netlist.FindKey(netlist.NodeKeys(), "guard_condition"), where, "good") == "suspect"
+	n.GuardSuspect = b.guardSuspect(t, where)
 	guard, hasGuard := t.Get("guard")
 	condition, hasCondition := t.Get("guard_condition")
 	switch {
@@ -52,6 +52,16 @@ func (b *builder) declareNode(e netlist.Entry) {
 		b.addf(condition.Pos, "%s has a guard_condition and no guard; say which, like guard = \"cabinet\"", where)
 	}
 	b.set.AddNode(n)
+}
+
+// guardSuspect reports whether the guard of a point, if it has one, is none to rely on: one that failed is
+// not known to be there when it is needed.
+func (b *builder) guardSuspect(t *netlist.Table, where string) bool {
+	def := string(netlist.Good)
+	if b.set.Condition != "" && t.Has("guard") {
+		def = string(b.set.Condition)
+	}
+	return b.word(t, netlist.FindKey(netlist.NodeKeys(), "guard_condition"), where, def) != string(netlist.Good)
 }
 
 // mentioned reports whether a part, or a line that could not be read, names a point anywhere.

@@ -31,6 +31,7 @@ func (b *builder) part(w *netlist.WrittenPart) {
 		part: &netlist.Part{Name: w.Name, Kind: info.Kind, Pos: w.Pos},
 	}
 	r.checkKeys()
+	r.eitherName()
 	r.common()
 	r.part.Detail = partBuilders[info.Kind](r)
 	r.missing()
@@ -47,6 +48,7 @@ var partBuilders = map[netlist.Kind]func(*partReader) netlist.Detail{
 	netlist.KindWire:          buildWire,
 	netlist.KindResistor:      buildResistor,
 	netlist.KindPotentiometer: buildPotentiometer,
+	netlist.KindThermistor:    buildThermistor,
 	netlist.KindCapacitor:     buildCapacitor,
 	netlist.KindCoil:          buildCoil,
 	netlist.KindMotor:         buildMotor,

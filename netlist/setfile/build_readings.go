@@ -40,8 +40,14 @@ func (b *builder) reading(t *netlist.Table, where string) {
 	if e, ok := t.Get("switches"); ok {
 		r.Switches = b.readingSwitches(e.Value, where)
 	}
+	if e, ok := t.Get("controls"); ok {
+		r.Controls = b.readingControls(e.Value, where)
+	}
 	if e, ok := t.Get("pulled"); ok {
-		r.Pulled = b.readingPulled(e.Value, where)
+		r.Pulled = b.readingParts(e, where, "tube", isTube)
+	}
+	if e, ok := t.Get("lifted"); ok {
+		r.Lifted = b.readingParts(e, where, "part with two leads", hasTwoLeads)
 	}
 	if e, ok := t.Get("meter"); ok {
 		r.Meter = b.value(e.Value, netlist.Ohm, "meter of "+where, "")
@@ -138,25 +144,63 @@ func (b *builder) readingPlug(r *netlist.Reading, t *netlist.Table, where string
 	}
 }
 
+func isTube(p *netlist.Part) bool { return p.Kind == netlist.KindTube }
+
+func isControl(p *netlist.Part) bool { return p.Kind == netlist.KindPotentiometer }
+
+func isSwitch(p *netlist.Part) bool {
+	return p.Kind == netlist.KindSwitch || p.Kind == netlist.KindSelector
+}
+
+// hasTwoLeads reports whether it is plain what one lead off a part means: of a plug or a tube it means nothing,
+// and of a part with more leads than two it would have to be said which.
+func hasTwoLeads(p *netlist.Part) bool {
+	if d, ok := p.Detail.(*netlist.Potentiometer); ok {
+		return d.Rheostat()
+	}
+	return p.Kind != netlist.KindPlug && p.Kind != netlist.KindTube && len(p.Terminals) == 2
+}
+
+// readingSwitches reads how the switches stood.
 func (b *builder) readingSwitches(v netlist.Value, where string) map[string]string {
+	return b.readingStood(v, where, "switches", "switch or selector", isSwitch, func(p *netlist.Part) []string {
+		if d, ok := p.Detail.(*netlist.Selector); ok {
+			return selectorPositions(d)
+		}
+		return []string{"on", "off"}
+	})
+}
+
+// readingControls reads how the controls stood.
+func (b *builder) readingControls(v netlist.Value, where string) map[string]string {
+	return b.readingStood(v, where, "controls", "control", isControl, func(p *netlist.Part) []string {
+		d, _ := p.Detail.(*netlist.Potentiometer)
+		switch {
+		case d.Ends[0] == "" || d.Ends[1] == "":
+			return nil
+		case d.Rheostat():
+			return []string{"full", "zero"}
+		}
+		return []string{"middle", d.Ends[0], d.Ends[1]}
+	})
+}
+
+// readingStood reads a table of parts and the positions in which they stood. A part that could not be read
+// has no positions, and is not complained of.
+func (b *builder) readingStood(v netlist.Value, where, key, what string, wanted func(*netlist.Part) bool, positionsOf func(*netlist.Part) []string) map[string]string {
 	t, ok := v.Data.(*netlist.Table)
 	if !ok {
-		b.addf(v.Pos, "switches of %s is %s; write %s", where, v.Describe(), netlist.FindKey(netlist.ReadingKeys(), "switches").Example)
+		b.addf(v.Pos, "%s of %s is %s; write %s", key, where, v.Describe(), netlist.FindKey(netlist.ReadingKeys(), key).Example)
 		return nil
 	}
 	stood := map[string]string{}
 	for _, e := range t.Entries {
-		var positions []string
 		p := b.set.Part(e.Key)
-		switch {
-		case p != nil && p.Kind == netlist.KindSwitch:
-			positions = []string{"on", "off"}
-		case p != nil && p.Kind == netlist.KindSelector:
-			positions = b.selectorPositions(p)
-		default:
-			b.notThat(e.Pos, e.Key, where, "switch or selector", netlist.KindSwitch, netlist.KindSelector)
+		if p == nil || !wanted(p) {
+			b.notThat(e.Pos, e.Key, where, what, wanted)
 			continue
 		}
+		positions := positionsOf(p)
 		position, ok := e.Value.Data.(string)
 		position = strings.TrimSpace(position)
 		if len(positions) > 0 && (!ok || !slices.Contains(positions, position)) {
@@ -168,40 +212,48 @@ func (b *builder) readingSwitches(v netlist.Value, where string) map[string]stri
 	return stood
 }
 
-func (b *builder) selectorPositions(p *netlist.Part) []string {
-	d, _ := p.Detail.(*netlist.Selector)
+func selectorPositions(d *netlist.Selector) []string {
 	if d.Fixed != "" {
 		return []string{d.Fixed}
 	}
 	return d.Positions
 }
 
-func (b *builder) readingPulled(v netlist.Value, where string) []string {
+// readingParts reads a list of parts of the set, what being what each of them is.
+func (b *builder) readingParts(list netlist.Entry, where, what string, wanted func(*netlist.Part) bool) []string {
+	key, v := list.Key, list.Value
 	items, ok := v.Data.([]netlist.Value)
 	if !ok {
-		b.addf(v.Pos, "pulled of %s is %s; write %s", where, v.Describe(), netlist.FindKey(netlist.ReadingKeys(), "pulled").Example)
+		b.addf(v.Pos, "%s of %s is %s; write %s", key, where, v.Describe(), netlist.FindKey(netlist.ReadingKeys(), key).Example)
 		return nil
 	}
-	var pulled []string
+	var named []string
 	for _, item := range items {
 		name, ok := item.Data.(string)
 		name = strings.TrimSpace(name)
 		switch p := b.set.Part(name); {
 		case !ok:
-			b.addf(item.Pos, "pulled of %s: one is %s; write the names of tubes in quotes", where, item.Describe())
-		case p == nil || p.Kind != netlist.KindTube:
-			b.notThat(item.Pos, name, where, "tube", netlist.KindTube)
-		case slices.Contains(pulled, name):
-			b.addf(item.Pos, "pulled of %s names %s twice; write it once", where, words.Quote(name))
+			b.addf(item.Pos, "%s of %s: one is %s; write the names of %ss in quotes", key, where, item.Describe(), firstWord(what))
+		case p != nil && key == "lifted" && isTube(p):
+			b.addf(item.Pos, "lifted of %s: %s is a tube, which has no lead to lift; name it in pulled", where, words.Quote(name))
+		case p == nil || !wanted(p):
+			b.notThat(item.Pos, name, where, what, wanted)
+		case slices.Contains(named, name):
+			b.addf(item.Pos, "%s of %s names %s twice; write it once", key, where, words.Quote(name))
 		default:
-			pulled = append(pulled, name)
+			named = append(named, name)
 		}
 	}
-	return pulled
+	return named
+}
+
+func firstWord(s string) string {
+	first, _, _ := strings.Cut(s, " ")
+	return first
 }
 
 // notThat complains of a name in a reading that is no part of the kinds wanted.
-func (b *builder) notThat(pos netlist.Pos, name, where, what string, wanted ...netlist.Kind) {
+func (b *builder) notThat(pos netlist.Pos, name, where, what string, wanted func(*netlist.Part) bool) {
 	if w := b.doc.Part(name); w != nil && netlist.FindKind(netlist.Kind(w.Kind)) == nil || strings.Contains(b.unread.lost, name) {
 		return // its kind has been complained of, or its line
 	}
@@ -211,7 +263,7 @@ func (b *builder) notThat(pos netlist.Pos, name, where, what string, wanted ...n
 	}
 	var known []string
 	for _, p := range b.set.Parts {
-		if slices.Contains(wanted, p.Kind) {
+		if wanted(p) {
 			known = append(known, p.Name)
 		}
 	}

@@ -1,6 +1,8 @@
 package setfile
 
 import (
+	"fmt"
+
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/words"
 )
@@ -12,11 +14,14 @@ func buildFuse(r *partReader) netlist.Detail {
 func buildWire(r *partReader) netlist.Detail { return &netlist.Wire{Ends: r.ends()} }
 
 func buildResistor(r *partReader) netlist.Detail {
-	d := &netlist.Resistor{Ends: r.ends(), Tolerance: netlist.DefaultTolerance, Watts: r.value("watts"), Measured: r.value("measured")}
-	r.oneOf("value", "bands")
-	d.Ohms = r.value("value")
+	d := &netlist.Resistor{Ends: r.ends(), Tolerance: netlist.DefaultTolerance, Watts: r.value("watts") + r.value("rating"), Measured: r.value("measured")}
+	r.oneOf("value", "bands", "body_end_dot")
+	d.Ohms = r.ohms("value")
 	if e, ok := r.keys.Get("bands"); ok {
 		d.Ohms, d.Tolerance = r.bands(e.Value)
+	}
+	if e, ok := r.keys.Get("body_end_dot"); ok {
+		d.Ohms = r.bodyEndDot(e.Value)
 	}
 	if e, ok := r.keys.Get("tolerance"); ok {
 		d.Tolerance = r.tolerance(e.Value)
@@ -25,7 +30,22 @@ func buildResistor(r *partReader) netlist.Detail {
 }
 
 func buildPotentiometer(r *partReader) netlist.Detail {
-	return &netlist.Potentiometer{Ends: r.ends(), Wiper: r.node("wiper"), Ohms: r.value("value")}
+	d := &netlist.Potentiometer{Ends: r.ends(), Wiper: r.node("wiper"), Ohms: r.ohms("value")}
+	for i, end := range d.Ends {
+		if end == "middle" && !d.Rheostat() {
+			r.addf(r.places[fmt.Sprintf("end %d", i+1)], "an end of %s is on a point called middle, which is where its wiper rests; call the point otherwise", r.quoted)
+		}
+	}
+	return d
+}
+
+func buildThermistor(r *partReader) netlist.Detail {
+	d := &netlist.Thermistor{Ends: r.ends(), Hot: r.ohms("hot"), Cold: r.ohms("cold")}
+	if e, ok := r.keys.Get("hot"); ok && d.Cold > 0 && d.Hot > d.Cold {
+		r.addf(e.Value.Pos, "hot of %s is %s and cold %s; its ohms fall as it warms, so hot has the less",
+			r.quoted, netlist.FormatValue(d.Hot, netlist.Ohm), netlist.FormatValue(d.Cold, netlist.Ohm))
+	}
+	return d
 }
 
 func buildCapacitor(r *partReader) netlist.Detail {
@@ -61,7 +81,21 @@ func buildMotor(r *partReader) netlist.Detail {
 }
 
 func buildLamp(r *partReader) netlist.Detail {
-	return &netlist.Lamp{Ends: r.ends(), Volts: r.value("volts"), Amps: r.value("amps")}
+	d := &netlist.Lamp{Ends: r.ends(), Volts: r.value("volts"), Amps: r.value("amps")}
+	e, typed := r.keys.Get("type")
+	for _, key := range []string{"volts", "amps"} {
+		switch {
+		case typed && r.has(key):
+			r.addf(e.Pos, "%s has both %s and type; keep volts and amps, or the type alone", r.quoted, key)
+			return d
+		case !typed && r.lacks(key) && !r.misnamed["type"]:
+			r.addf(r.w.Pos, "lamp %s has no %s; add %s, or for a dial lamp its number alone, like %s", r.quoted, key, r.info.Key(key).Example, r.info.Key("type").Example)
+		}
+	}
+	if lamp, ok := dialLamps()[r.word("type", "")]; ok {
+		d.Volts, d.Amps = lamp.volts, lamp.amps
+	}
+	return d
 }
 
 func buildRectifier(r *partReader) netlist.Detail {

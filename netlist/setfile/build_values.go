@@ -74,7 +74,35 @@ func (r *partReader) bands(v netlist.Value) (ohms, tolerance float64) {
 		r.addf(v.Pos, "bands of %s: %v", r.quoted, err)
 		return 0, netlist.DefaultTolerance
 	}
+	r.noticeOhms(v.Pos, ohms)
+	r.noticeColour(v.Pos, text, false)
 	return ohms, tolerance
+}
+
+// bodyEndDot reads the key body_end_dot.
+func (r *partReader) bodyEndDot(v netlist.Value) float64 {
+	text, ok := v.Data.(string)
+	if !ok {
+		r.addf(v.Pos, "body_end_dot of %s is %s; write the colours in quotes, like %s", r.quoted, v.Describe(), netlist.DotSample)
+		return 0
+	}
+	ohms, err := netlist.ParseDot(text)
+	if err != nil {
+		r.addf(v.Pos, "body_end_dot of %s: %v", r.quoted, err)
+		return 0
+	}
+	r.noticeOhms(v.Pos, ohms)
+	r.noticeColour(v.Pos, text, true)
+	return ohms
+}
+
+// ohms reads a key that takes the ohms of a part, and asks after what is odd.
+func (r *partReader) ohms(key string) float64 {
+	ohms := r.value(key)
+	if e, ok := r.keys.Get(key); ok && ohms > 0 {
+		r.noticeOhms(e.Value.Pos, ohms)
+	}
+	return ohms
 }
 
 // tolerance reads a number of per cent or "10 %".

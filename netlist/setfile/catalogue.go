@@ -22,7 +22,7 @@ var catalogue = sync.OnceValue(func() *tubeIndex {
 	sections := catalogueSections()
 	entries := make(map[string]*tubeEntry, len(sections))
 	for name, text := range sections {
-		entries[name] = &tubeEntry{name: name, read: sync.OnceValue(func() *netlist.TubeType {
+		entries[name] = &tubeEntry{name: name, also: func() []string { return sectionAlso(text) }, read: sync.OnceValue(func() *netlist.TubeType {
 			types, _ := readTypes([]byte(text))
 			if len(types) != 1 {
 				return nil
@@ -51,6 +51,23 @@ func catalogueSections() map[string]string {
 		sections[name] = section
 	}
 	return sections
+}
+
+// sectionAlso finds the other names of a type in its section, without reading the rest of it: they stand in
+// a line that begins with the key, each in quotes.
+func sectionAlso(section string) []string {
+	_, rest, found := strings.Cut(section, "\nalso ")
+	if !found {
+		return nil
+	}
+	line, _, _ := strings.Cut(rest, "\n")
+	var names []string
+	for i, quoted := range strings.Split(line, `"`) {
+		if i%2 == 1 {
+			names = append(names, quoted)
+		}
+	}
+	return names
 }
 
 // readTypes reads tube types as tubes.toml has them and says what is wrong with them.
@@ -102,27 +119,38 @@ func NearestTubeType(name string) string { return words.Nearest(name, catalogue(
 type tubeEntry struct {
 	name     string
 	fromFile bool
+	also     func() []string
 	read     func() *netlist.TubeType
 }
 
 // tubeIndex finds tube types by their names.
 type tubeIndex struct {
-	byName  map[string]*tubeEntry   // as the table writes it
-	once    sync.Once               // fills in what follows, for a name that is not written so
-	byPlain map[string]*tubeEntry   // without blanks and hyphens, in capitals
-	byBase  map[string][]*tubeEntry // without suffix, every name that it is known by
+	byName  map[string]*tubeEntry      // as the table writes it; of a file's own types by their other names too
+	once    sync.Once                  // fills in what follows, for a name that is not written so
+	byPlain map[string]*tubeEntry      // without blanks and hyphens, in capitals; by other names too
+	byBase  [2]map[string][]*tubeEntry // without suffix, every name that it is known by; then by its other names
 }
 
 // byOtherNames fills in what a name that the table does not write so is looked up in.
 func (ix *tubeIndex) byOtherNames() {
-	ix.byPlain, ix.byBase = map[string]*tubeEntry{}, map[string][]*tubeEntry{}
-	for _, name := range ix.names() {
-		e := ix.byName[name]
-		if plain := plainTubeName(name); ix.byPlain[plain] == nil || e.fromFile {
+	ix.byPlain = map[string]*tubeEntry{}
+	ix.byBase = [2]map[string][]*tubeEntry{{}, {}}
+	add := func(e *tubeEntry, name string, rank int) {
+		plain := plainTubeName(name)
+		if ix.byPlain[plain] == nil || e.fromFile && !ix.byPlain[plain].fromFile {
 			ix.byPlain[plain] = e
 		}
 		for _, base := range tubeBases(name) {
-			ix.byBase[base] = append(ix.byBase[base], e)
+			ix.byBase[rank][base] = append(ix.byBase[rank][base], e)
+		}
+	}
+	names := ix.names()
+	for _, name := range names {
+		add(ix.byName[name], name, 0)
+	}
+	for _, name := range names {
+		for _, other := range ix.byName[name].also() {
+			add(ix.byName[name], other, 1)
 		}
 	}
 }
@@ -137,25 +165,34 @@ func (ix *tubeIndex) find(name string) (*netlist.TubeType, []string) {
 	if e := ix.byPlain[plainTubeName(name)]; e != nil {
 		return e.read(), nil
 	}
+	for _, byBase := range ix.byBase {
+		if fits := fitting(byBase, name); len(fits) == 1 {
+			return fits[0].read(), nil
+		} else if len(fits) > 1 {
+			names := make([]string, len(fits))
+			for i, e := range fits {
+				names[i] = e.name
+			}
+			return nil, names
+		}
+	}
+	return nil, nil
+}
+
+// fitting are the types that a name may mean but for its suffix, a file's own before the catalogue's.
+func fitting(byBase map[string][]*tubeEntry, name string) []*tubeEntry {
 	var fits []*tubeEntry
 	for _, base := range tubeBases(name) {
-		for _, e := range ix.byBase[base] {
+		for _, e := range byBase[base] {
 			if !slices.Contains(fits, e) {
 				fits = append(fits, e)
 			}
 		}
 	}
 	if own := slices.DeleteFunc(slices.Clone(fits), func(e *tubeEntry) bool { return !e.fromFile }); len(own) > 0 {
-		fits = own // a file's own types come before the catalogue's
+		return own
 	}
-	if len(fits) == 1 {
-		return fits[0].read(), nil
-	}
-	names := make([]string, len(fits))
-	for i, e := range fits {
-		names[i] = e.name
-	}
-	return nil, names
+	return fits
 }
 
 // names returns the names of all types, sorted.
@@ -194,3 +231,26 @@ func tubeBases(name string) []string {
 	}
 	return bases
 }
+
+//go:embed lamps.toml
+var lampsTOML []byte
+
+// dialLamp is what a lamp's number says: what it is rated for, in volts and amperes.
+type dialLamp struct{ volts, amps float64 }
+
+// dialLamps are the lamps that the program knows, by number.
+var dialLamps = sync.OnceValue(func() map[string]dialLamp {
+	lamps := map[string]dialLamp{}
+	root := tomltext.Parse("lamps.toml", lampsTOML).Root
+	all, _ := root.Get("lamps")
+	t, _ := all.Value.Data.(*netlist.Table)
+	for _, e := range t.Entries {
+		lamp, _ := e.Value.Data.(*netlist.Table)
+		volts, _ := lamp.Get("volts")
+		amps, _ := lamp.Get("amps")
+		v, _ := volts.Value.Data.(float64)
+		a, _ := amps.Value.Data.(float64)
+		lamps[e.Key] = dialLamp{v, a}
+	}
+	return lamps
+})

@@ -42,6 +42,7 @@ func checkType(t *testing.T, tt *netlist.TubeType) {
 	}
 	checkHeater(t, tt.Heater)
 	checkElectrodes(t, tt)
+	checkSections(t, tt)
 	for pin, name := range tt.Elements {
 		if name == "" {
 			t.Errorf("pin %d has no name", pin)
@@ -86,6 +87,89 @@ func checkElectrodes(t *testing.T, tt *netlist.TubeType) {
 	}
 }
 
+// checkSections: what conducts one way or amplifies stands on pins of their own, in figures that a tube may have.
+func checkSections(t *testing.T, tt *netlist.TubeType) {
+	t.Helper()
+	isCathode := func(pin int) bool {
+		return slices.Contains(tt.Cathodes, pin) || tt.Heater.HasPin(pin) && len(tt.Cathodes) == 0
+	}
+	named := func(pin int, what ...string) bool {
+		return slices.ContainsFunc(what, func(word string) bool { return strings.Contains(tt.PinName(pin), word) })
+	}
+	for _, s := range tt.Diodes {
+		if !isCathode(s.Cathode) || tt.Heater.HasPin(s.Anode) || !named(s.Anode, "diode", "plate") {
+			t.Errorf("a diode is %+v, of %s and %s", s, tt.PinName(s.Anode), tt.PinName(s.Cathode))
+		}
+	}
+	for _, s := range tt.Grids {
+		if !isCathode(s.Cathode) || tt.Heater.HasPin(s.Anode) || !named(s.Anode, "grid") {
+			t.Errorf("a grid is %+v, of %s and %s", s, tt.PinName(s.Anode), tt.PinName(s.Cathode))
+		}
+	}
+	for _, w := range tt.Working {
+		if !isCathode(w.Cathode) || !named(w.Plate, "plate", "anode", "target") || w.PlateVolts < 20 || w.PlateVolts > 500 || w.PlateAmps < 5e-5 || w.PlateAmps > 0.2 {
+			t.Errorf("a working point is %+v, of %s", w, tt.PinName(w.Plate))
+		}
+		if w.Screen != 0 && (!named(w.Screen, "screen", "grids") || w.ScreenVolts < 20 || w.ScreenVolts > 500 || w.ScreenAmps <= 0 || w.ScreenAmps > 0.05) {
+			t.Errorf("a working point is %+v, of screen %s", w, tt.PinName(w.Screen))
+		}
+	}
+	if d := tt.Drop; (d.Volts > 0) != (d.Amps > 0) || d.Volts > 0 && (len(tt.Rectifiers) == 0 || d.Volts < 5 || d.Volts > 100 || d.Amps < 0.01 || d.Amps > 1) {
+		t.Errorf("its drop is %+v", d)
+	}
+	for _, name := range tt.Also {
+		if found, several := FindTubeType(name); found != tt || several != nil {
+			t.Errorf("its other name %s finds %v, %v", name, found, several)
+		}
+	}
+}
+
+// Each name, and each without its suffix, means one type.
+func TestNamesOfTheCatalogueAreTheirOwn(t *testing.T) {
+	owner := map[string]string{}
+	for _, tt := range Catalogue() {
+		for _, name := range append([]string{tt.Name}, tt.Also...) {
+			for _, base := range tubeBases(name) {
+				if other := owner[base]; other != "" && other != tt.Name {
+					t.Errorf("%s means %s and %s", base, other, tt.Name)
+				}
+				owner[base] = tt.Name
+			}
+		}
+	}
+}
+
+// What the catalogue takes for granted it says, and which type carries what.
+func TestCatalogueKnows(t *testing.T) {
+	tube := func(name string) *netlist.TubeType { t.Helper(); tt, _ := FindTubeType(name); return tt }
+	doubtful := 0
+	for _, tt := range Catalogue() {
+		if tt.Doubtful != "" {
+			doubtful++
+		}
+	}
+	if doubtful != 19 || tube("25Z4").Doubtful != "pins 5 and 8" || tube("35W4").Doubtful != "" {
+		t.Errorf("%d types are doubtful", doubtful)
+	}
+	if got, want := tube("12SQ7").Diodes, []netlist.Section{{Anode: 4, Cathode: 3}, {Anode: 5, Cathode: 3}}; !slices.Equal(got, want) {
+		t.Errorf("the diodes of a 12SQ7 are %v", got)
+	}
+	if got, want := tube("50C5").Grids, []netlist.Section{{Anode: 2, Cathode: 1}, {Anode: 5, Cathode: 1}}; !slices.Equal(got, want) {
+		t.Errorf("the grids of a 50C5 are %v", got)
+	}
+	if got := tube("12SK7").Working; len(got) != 1 || got[0].PlateAmps != 0.013 || got[0].Screen != 6 {
+		t.Errorf("a 12SK7 works at %v", got)
+	}
+	if got := tube("35W4").Drop; got.Volts <= 0 || got.Amps <= 0 {
+		t.Errorf("the drop of a 35W4 is %v", got)
+	}
+	for name, want := range map[string]bool{"1R5": true, "5Y3GT": true, "35W4": false, "PY81": false} {
+		if tt := tube(name); tt.DirectlyHeated() != want {
+			t.Errorf("%s is directly heated: %v", name, !want)
+		}
+	}
+}
+
 func TestFindTubeType(t *testing.T) {
 	tests := []struct {
 		in, want string
@@ -93,6 +177,7 @@ func TestFindTubeType(t *testing.T) {
 		{"35W4", "35W4"}, {"35w4", "35W4"}, {"35 W4", "35W4"}, {"35Z5", "35Z5GT"}, {"35Z5GT", "35Z5GT"}, {"35Z5-GT/G", "35Z5GT"},
 		{"50L6G", "50L6GT"}, {"12SA7GT/G", "12SA7"}, {"12SK7M", "12SK7"}, {"12AX7A", "12AX7"}, {"6SN7GTB", "6SN7GT"},
 		{"5U4GB", "5U4G"}, {"39", "39/44"}, {"44", "39/44"}, {"6Z4", "84/6Z4"}, {"UCH81", "UCH81"}, {"uch-81", "UCH81"},
+		{"ECC83", "12AX7"}, {"ecc 83", "12AX7"}, {"6bm8", "ECL82"}, {"6BQ5A", "EL84"}, {"GZ34", "5AR4"}, {"6SF5GT", "6SF5"},
 		{"35W9", ""}, {"", ""}, {"GT", ""}, {"W4", ""}, {"35", ""},
 	}
 	for _, tt := range tests {

@@ -75,8 +75,13 @@ func drawSet(t *rapid.T) string {
 		`SW%d = { kind = "selector", common = %s, throws = [%s, ""] }`,
 		`V%d = { kind = "tube", type = "50C5", pins = { 3 = %s, 4 = %s } }`,
 		`L%d = { kind = "coil", ends = [%s, %s], ohms = 1e-3, henries = 2 }`,
+		`TH%d = { kind = "ntc", ends = [%s, %s], hot = "44", cold = 400 }`,
+		`DS%d = { kind = "Dial_Lamp", ends = [%s, %s], type = "44" }`,
+		`CC%d = { kind = "can", sections = ["40 uF", "1/2 mfd"], rating = ["150 V", "25 V"], positive = [%[2]s, %[2]s], negative = %[3]s, condition = "suspect" }`,
+		`P%d = { kind = "rheostat", ends = [%[2]s, %[3]s], wiper = %[2]s, value = "1/2 meg" }`,
 	}
-	sections := []string{"[coils]\nL%d = { ends = [%s, %s], ohms = 3 }", "[wires]\nW%d = { ends = [%s, %s] }"}
+	sections := []string{"[coils]\nL%d = { ends = [%s, %s], ohms = 3 }", "[wires]\nW%d = { ends = [%s, %s] }", "[voice_coils]\nL%d = { ends = [%s, %s], ohms = 3 }",
+		"[cans]\nCC%[1]d = { sections = [\"1 uF\"], positive = [%[2]s], negative = %[3]s }\n[condensers]\nC%[1]d = { ends = [%[2]s, %[3]s], value = \"1 nF\" }"}
 	all := slices.Concat(rapid.SliceOfN(rapid.SampledFrom(lines), 0, 8).Draw(t, "parts"), rapid.Permutation(sections).Draw(t, "sections")[:1])
 	for i, line := range all {
 		nodes := pick()
@@ -128,6 +133,32 @@ W2 = { ends = ["a", "chassis"] }
 	}
 }
 
+// What is written in words of the trade is written back in ours, and a can as its capacitors.
+func TestTradeWordsAreWrittenBackAsOurs(t *testing.T) {
+	set, err := LoadFile("testdata/valid/parts-list.toml", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, text := writeAndRead(t, set.Document())
+	for _, word := range []string{"valve", "condenser", "Condenser", "can ", "cans", "choke", "pots", "ntc", "NTC", "Selenium", "dial", "jumper", "Rheostat", "ballast", "line-cord", "speakers"} {
+		if strings.Contains(text, word) {
+			t.Errorf("%q is written:\n%s", word, text)
+		}
+	}
+	if want := `C2B = { kind = "capacitor", ends = ["B+ 2", "B-"], value = "20 uF", rating = "150 V", type = "electrolytic", positive = "B+ 2", note = "on the chassis" }`; !strings.Contains(text, want) {
+		t.Errorf("%s is not written:\n%s", want, text)
+	}
+	// Sections that follow each other and are one to us are one.
+	set, err = Load("f", strings.NewReader(filetest.BenchHead+"[condensers]\nC1 = { ends = [\"line 1\", \"a\"], value = \"1 nF\" }\n"+
+		"[cans]\nC2 = { sections = [\"1 uF\"], positive = [\"a\"], negative = \"line 1\" }\n[capacitors]\nC3 = { ends = [\"line 1\", \"a\"], value = \"1 nF\" }\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, text := writeAndRead(t, set.Document()); strings.Count(text, "[capacitors]") != 1 || strings.Count(text, "kind =") != 2 {
+		t.Errorf("not one section:\n%s", text)
+	}
+}
+
 // keysOf reads the keys of a part as written.
 func keysOf(t *testing.T, keys string) *netlist.Table {
 	t.Helper()
@@ -163,8 +194,8 @@ func TestEditedDocumentsAreCheckedWhole(t *testing.T) {
 }
 
 func TestParseTellsProblems(t *testing.T) {
-	doc, err := Parse("f", []byte("[condensers]\nC1 = 5\n"))
-	if doc != nil || err == nil || !strings.Contains(err.Error(), "f:1:2: there is no section [condensers]") {
+	doc, err := Parse("f", []byte("[caps]\nC1 = 5\n"))
+	if doc != nil || err == nil || !strings.Contains(err.Error(), "f:1:2: there is no section [caps]") {
 		t.Errorf("got %v, %v", doc, err)
 	}
 }

@@ -11,8 +11,8 @@ import (
 type links map[string][]string
 
 // linksOf has all poles and throws closed and counts every insulation as leading. Of a tube only the heater,
-// the rectifying sections and the insulation between heater and cathode lead anywhere; its grids and plates
-// do not.
+// the sections that conduct one way or draw a working current, and the insulation between heater and cathode
+// lead anywhere.
 func linksOf(s *netlist.Set) links {
 	l := links{}
 	for _, p := range s.Parts {
@@ -55,8 +55,15 @@ func (l links) addTube(d *netlist.Tube) {
 			l.add(heater, p.Node)
 		}
 	}
-	for _, s := range d.Type.Rectifiers {
+	for _, s := range slices.Concat(d.Type.Rectifiers, d.Type.Diodes, d.Type.Grids) {
 		l.add(d.Node(s.Anode), d.Node(s.Cathode))
+	}
+	// A section draws where all its pins are wired.
+	for _, w := range d.Type.Working {
+		if plate, screen, cathode := d.Node(w.Plate), d.Node(w.Screen), d.Node(w.Cathode); w.Screen == 0 || screen != "" && plate != "" {
+			l.add(plate, cathode)
+			l.add(screen, cathode)
+		}
 	}
 }
 

@@ -159,3 +159,24 @@ func (b *builder) noteMilli(pos netlist.Pos, text string, farads float64, part s
 	b.notice(netlist.Notice{Pos: pos, Part: part, Text: fmt.Sprintf("%s is taken as %s, as the trade writes it; write uF to be plain",
 		words.Quote(text), netlist.FormatValue(farads, netlist.Farad))})
 }
+
+// noteBareM: M is a million to a later day and was a thousand on old diagrams.
+func (b *builder) noteBareM(pos netlist.Pos, text, part string) {
+	b.notice(netlist.Notice{Pos: pos, Part: part, Text: fmt.Sprintf("%s is taken as a million times; old diagrams wrote M for a thousand and meg for a million: write k or meg, whichever it is",
+		words.Quote(text))})
+}
+
+// noticeOhms: no part of a set but a winding has less than an ohm.
+func (r *partReader) noticeOhms(pos netlist.Pos, ohms float64) {
+	if ohms < 1 {
+		r.b.notice(netlist.Notice{Pos: pos, Part: r.w.Name, Text: fmt.Sprintf("%s has %s, and old parts have an ohm or more; look at the prefix and the colours",
+			r.quoted, netlist.FormatValue(ohms, netlist.Ohm))})
+	}
+}
+
+// noticeColour: a colour that no old part had where it stands is a slip of the eye, or of a newer part.
+func (r *partReader) noticeColour(pos netlist.Pos, text string, dot bool) {
+	if late := netlist.LateColour(text, dot); late != "" {
+		r.b.notice(netlist.Notice{Pos: pos, Part: r.w.Name, Text: fmt.Sprintf("%s of %s is a colour that old parts never had there; look again, from both ends", late, r.quoted)})
+	}
+}

@@ -55,12 +55,22 @@ func (r *partReader) lacks(key string) bool {
 // common reads the keys that any part may have, but the frame.
 func (r *partReader) common() {
 	r.part.Note = r.b.note(r.keys, r.quoted)
-	def := string(netlist.Good)
-	if t, ok := r.keys.Get("type"); ok && r.info.Kind == netlist.KindCapacitor && t.Value.Data == "paper" {
-		def = string(netlist.Suspect)
-	}
-	r.part.Condition = netlist.Condition(r.b.word(r.keys, netlist.FindKey(netlist.PartKeys(), "condition"), r.quoted, def))
+	r.part.Condition = netlist.Condition(r.b.word(r.keys, netlist.FindKey(netlist.PartKeys(), "condition"), r.quoted, string(r.condition())))
 	r.part.ConditionStated = r.has("condition")
+}
+
+// condition is that of a part which has none of its own: what the set says, unless a safety class is marked
+// on the part, which is no word for paper.
+func (r *partReader) condition() netlist.Condition {
+	kind, _ := r.keys.Get("type")
+	capacitor := r.info.Kind == netlist.KindCapacitor
+	switch {
+	case r.b.set.Condition != "" && !(capacitor && r.has("class")):
+		return r.b.set.Condition
+	case capacitor && kind.Value.Data == "paper":
+		return netlist.Suspect
+	}
+	return netlist.Good
 }
 
 // frame reads the part's own metal.
@@ -157,15 +167,32 @@ func (r *partReader) word(key, def string) string {
 	return r.b.word(r.keys, r.info.Key(key), r.quoted, def)
 }
 
-// oneOf complains unless exactly one of two ways to write a part is used.
-func (r *partReader) oneOf(a, b string) {
-	second, hasB := r.keys.Get(b)
-	switch {
-	case r.has(a) && hasB:
-		r.addf(second.Pos, "%s has both %s and %s; keep one of the two", r.quoted, a, b)
-	case r.lacks(a) && r.lacks(b):
-		r.addf(r.w.Pos, "%s %s has neither %s nor %s; add %s", r.info.Kind, r.quoted, a, b,
-			strings.TrimSpace(r.info.Key(a).Example))
+// oneOf complains unless exactly one of several ways to write a part is used.
+func (r *partReader) oneOf(ways ...string) {
+	used, lacking := "", true
+	for _, way := range ways {
+		lacking = lacking && r.lacks(way)
+		e, ok := r.keys.Get(way)
+		switch {
+		case ok && used != "":
+			r.addf(e.Pos, "%s has both %s and %s; keep one of the two", r.quoted, used, way)
+		case ok:
+			used = way
+		}
+	}
+	last := len(ways) - 1
+	if used == "" && lacking {
+		r.addf(r.w.Pos, "%s %s has neither %s nor %s; add %s", r.info.Kind, r.quoted, strings.Join(ways[:last], ", "), ways[last],
+			r.info.Key(ways[0]).Example)
+	}
+}
+
+// eitherName complains of a key that stands beside another name of it.
+func (r *partReader) eitherName() {
+	for _, k := range r.info.Keys {
+		if e, ok := r.keys.Get(k.Name); ok && k.Same != "" && r.has(k.Same) {
+			r.addf(e.Pos, "%s has both %s and %s, which are one here; keep one of the two", r.quoted, k.Same, k.Name)
+		}
 	}
 }
 

@@ -12,21 +12,21 @@ import (
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
 	sections := schema.Object{}
-	alternatives := defs.DefineParts()
-	for i := range netlist.Kinds() {
-		k := &netlist.Kinds()[i]
+	alternatives := defs.DefineParts(schema.Wholes())
+	for _, k := range schema.Wholes() {
 		name := string(k.Kind)
 		defs[name] = schema.Kind(k, false)
-		if k.Section != "" {
-			sections[k.Section] = schema.Object{"type": "object", "description": "every part here is a " + name + ": " + k.Meaning,
+		if pattern := schema.SectionWord(k); pattern != "" {
+			sections[pattern] = schema.Object{"type": "object", "description": "every part here is a " + name + ": " + k.Meaning,
 				"propertyNames": schema.Ref("part name"), "additionalProperties": schema.Ref(name)}
 		}
 	}
-	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"},
-		"properties": schema.Object{"kind": schema.Object{"enum": netlist.KindNames(), "description": netlist.FindKey(netlist.PartKeys(), "kind").Meaning}}, "oneOf": alternatives}
+	kind := schema.AnyKind(schema.Wholes())
+	kind["description"] = netlist.FindKey(netlist.PartKeys(), "kind").Meaning
+	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": kind}, "oneOf": alternatives}
 	defs["node"] = schema.Node()
 	defs["reading"] = schema.Reading()
-	defs["tube type"] = schema.ObjectOf(netlist.TubeTypeKeys(), "what a tube type's pins are")
+	defs["tube type"] = schema.TubeType()
 
 	properties := schema.Object{
 		"format": schema.Object{"const": 1, "description": "the version of the format; 1 when left out"},
@@ -37,15 +37,20 @@ func Schema() schema.Object {
 			// At least one point can be touched.
 			"not": schema.Object{"additionalProperties": schema.Object{"not": schema.Object{"required": []string{"touch"}}}}},
 		"parts": schema.Object{"type": "object", "description": "parts of any kind, the plug among them",
-			"propertyNames": schema.Ref("part name"), "additionalProperties": schema.Ref("part"),
-			// At least one part is a plug.
-			"not": schema.Object{"additionalProperties": schema.Object{"not": schema.Object{"required": []string{"kind"}, "properties": schema.Object{"kind": schema.Object{"const": netlist.KindPlug}}}}}},
+			"propertyNames": schema.Ref("part name"), "additionalProperties": schema.Ref("part")},
 		"readings":   schema.Object{"type": "array", "items": schema.Ref("reading"), "description": "what a meter showed"},
 		"tube_types": schema.Object{"type": "object", "additionalProperties": schema.Ref("tube type"), "description": "tube types that the catalogue has not, or has otherwise"},
 	}
-	for name, s := range sections {
-		properties[name] = s
-	}
 	return schema.Object{"$schema": schema.Draft, "title": "coldcheck set file, format 1", "type": "object", "$defs": defs,
-		"properties": properties, "required": []string{"set", "nodes", "parts"}, "additionalProperties": false}
+		"properties": properties, "patternProperties": sections, "required": []string{"set", "nodes"}, "anyOf": plugSomewhere(), "additionalProperties": false}
+}
+
+// plugSomewhere: one of [parts] is a plug, or there is a section of plugs that is called by a word of the trade.
+func plugSomewhere() []any {
+	plug := netlist.FindKind(netlist.KindPlug)
+	inParts := schema.Object{"not": schema.Object{"additionalProperties": schema.Object{"not": schema.Object{"required": []string{"kind"}, "properties": schema.Object{"kind": schema.KindWord(plug)}}}}}
+	return []any{
+		schema.Object{"required": []string{"parts"}, "properties": schema.Object{"parts": inParts}},
+		schema.Object{"not": schema.Object{"propertyNames": schema.Object{"not": schema.Object{"pattern": schema.SectionWord(plug)}}}},
+	}
 }

@@ -32,7 +32,7 @@ func (b *builder) unknownPartKey(r *partReader, e netlist.Entry, known []netlist
 		return
 	}
 	for _, meant := range keyWords()[strings.ToLower(e.Key)] {
-		if r.info.Key(meant) != nil {
+		if k := r.info.Key(meant); k != nil && k.Same == "" {
 			r.excuse(meant)
 			b.addf(e.Pos, "%s %s has no key %s; it is called %s here", kind, r.quoted, words.Quote(e.Key), meant)
 			return
@@ -86,7 +86,7 @@ func (b *builder) unknownKey(t *netlist.Table, e netlist.Entry, where string, kn
 }
 
 // partMarks are keys that tell a part from other tables.
-var partMarks = []string{"kind", "ends", "pins", "windings", "poles", "throws", "decks", "anode", "hot"}
+var partMarks = []string{"kind", "ends", "pins", "windings", "poles", "throws", "decks", "anode", "hot", "positive"}
 
 // looksLikePart reports whether a table is a part by its keys.
 func looksLikePart(t *netlist.Table) bool {
@@ -96,18 +96,25 @@ func looksLikePart(t *netlist.Table) bool {
 // strays reports whether a line was meant for a section and landed in a table with a header of its own
 // that stands above it, and complains of it.
 func (b *builder) strays(e netlist.Entry, where string, t *netlist.Table) bool {
+	text := strayText(e, where, t)
+	if text != "" {
+		b.addf(e.Pos, "%s", text)
+	}
+	return text != ""
+}
+
+// strayText is what a line is told that was meant for a section, "" for one that was not.
+func strayText(e netlist.Entry, where string, t *netlist.Table) string {
 	inner, ok := e.Value.Data.(*netlist.Table)
 	switch {
 	case !ok || !t.Header || inner.Header:
-		return false
+		return ""
 	case looksLikePart(inner):
-		b.addf(e.Pos, "the line %s belongs to %s, whose header stands above it; move the line up, under its section's own header", words.Quote(e.Key), where)
-		return true
+		return fmt.Sprintf("the line %s belongs to %s, whose header stands above it; move the line up, under its section's own header", words.Quote(e.Key), where)
 	case inner.Has("touch"):
-		b.addf(e.Pos, "the line %s belongs to %s, whose header stands above it; move the line up, under [nodes]", words.Quote(e.Key), where)
-		return true
+		return fmt.Sprintf("the line %s belongs to %s, whose header stands above it; move the line up, under [nodes]", words.Quote(e.Key), where)
 	}
-	return false
+	return ""
 }
 
 // unknownKind says what is wrong with the kind of a part.
@@ -151,7 +158,7 @@ func (r *documentReader) unknownSection(e netlist.Entry) {
 		} else {
 			r.addf(e.Pos, "there is no section [%s]; it is called [%s] here", words.Visible(e.Key), meant.Section)
 		}
-		r.parts(e, meant.Kind) // so that no point is missed that its parts use
+		r.parts(e, meant) // so that no point is missed that its parts use
 		return
 	}
 	r.unread.aside += texts(e.Value)

@@ -13,9 +13,12 @@ type Drawer struct {
 	t        *rapid.T
 	limits   Limits
 	touch    []string
+	switches int // and selectors
 	controls int
 	sections int
 	doubtful int
+	chain    bool // the set has a chain of unverified capacitors, and no other unverified parts
+	attic    bool // the set's own condition is suspect
 }
 
 // NewDrawer draws from some nodes.

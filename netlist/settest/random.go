@@ -14,9 +14,11 @@ import (
 // Drawn is a set that was drawn at random, before it is written out as a file. Nodes stand in
 // the parts' text as ‹name›, so that a law can rename them.
 type Drawn struct {
-	Mains  string
-	Points []Point
-	Parts  []Part // the plug first
+	Mains     string
+	Earthed   string // what of the mains is earthed, "" for the neutral
+	Condition string // of every part that says none, "" for none
+	Points    []Point
+	Parts     []Part // the plug first
 }
 
 // Point is a touch point, and what the file says of it.
@@ -32,6 +34,7 @@ const ownTubes = `
 heater = { pins = [4, 5], volts = 12.6, amps = 0.15, tap = { pin = 9, volts = 5.0, from = 5 } }
 cathodes = [3, 8]
 elements = { 1 = "plate 2", 3 = "cathode 2", 6 = "plate 1", 8 = "cathode 1" }
+working = [ { plate = 6, cathode = 8, plate_volts = 100.0, plate_milliamps = 5.0 } ]
 `
 
 // Text is the set file.
@@ -46,7 +49,13 @@ func (r *Drawn) TextWith(rename func(string) string) string {
 		return strconv.Quote(name)
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "[set]\nname = \"drawn at random\"\nmains = %q\n\n[nodes]\n", r.Mains)
+	fmt.Fprintf(&b, "[set]\nname = \"drawn at random\"\nmains = %q\n", r.Mains)
+	for _, key := range []struct{ name, value string }{{"earthed", r.Earthed}, {"condition", r.Condition}} {
+		if key.value != "" {
+			fmt.Fprintf(&b, "%s = %q\n", key.name, key.value)
+		}
+	}
+	b.WriteString("\n[nodes]\n")
 	for _, p := range r.Points {
 		fmt.Fprintf(&b, "%s = { %s }\n", call(p.Name), p.Keys)
 	}
@@ -70,9 +79,10 @@ func (r *Drawn) TextWith(rename func(string) string) string {
 // Limits bound a random set.
 type Limits struct {
 	Parts    [2]int // besides the plug: at least, at most
-	Controls int
-	Sections int  // rectifying ones
-	Failed   bool // parts in condition failed may be among them
+	Switches int    // and selectors
+	Controls int    // potentiometers
+	Sections int    // rectifying ones
+	Failed   bool   // parts in condition failed may be among them
 }
 
 func (d *Drawer) plug() Part {
@@ -99,12 +109,18 @@ func Draw(t *rapid.T, l Limits) *Drawn {
 		d.Pool = append(d.Pool, netlist.BuildingEarth)
 	}
 	r := &Drawn{Mains: OneOf(d, "120 V 60 Hz", "220 V 50 Hz", "117 V 60 Hz"), Parts: []Part{d.plug()}}
+	if d.Percent(12) {
+		r.Earthed = OneOf(d, "midpoint", "star", "nowhere")
+	}
+	switch d.N(10) {
+	case 8:
+		d.attic, r.Condition = true, "suspect"
+	case 9:
+		d.chain = true
+	}
+	r.Parts = append(r.Parts, d.wirings()...)
 	for k := range l.Parts[0] + d.N(l.Parts[1]-l.Parts[0]+1) {
-		kind := d.kind()
-		if (kind == "switch" || kind == "selector") && d.controls >= l.Controls || kind == "rectifier" && d.sections >= l.Sections ||
-			kind == "selector" && len(d.Pool) < 6 {
-			kind = "resistor"
-		}
+		kind := d.allowed(d.kind())
 		r.Parts = append(r.Parts, Part{fmt.Sprintf("%c%d", kind[0]-'a'+'A', k+1), kind, d.extras(d.Keys(kind))})
 	}
 	for k, node := range d.touch {

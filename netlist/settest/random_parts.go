@@ -12,7 +12,7 @@ var kindWeights = []struct {
 	weight int
 }{
 	{"capacitor", 6}, {"resistor", 6}, {"tube", 4}, {"wire", 3}, {"switch", 2}, {"potentiometer", 2}, {"coil", 2}, {"lamp", 2},
-	{"transformer", 3}, {"rectifier", 2}, {"insulation", 2}, {"selector", 2}, {"fuse", 2}, {"motor", 1}, {"battery", 1},
+	{"transformer", 3}, {"rectifier", 2}, {"insulation", 2}, {"selector", 2}, {"fuse", 2}, {"motor", 1}, {"battery", 1}, {"thermistor", 1},
 }
 
 func (d *Drawer) kind() string {
@@ -43,8 +43,8 @@ var randomTubes = []struct {
 	sections [][2]int
 }{
 	{"50C5", []int{3, 4}, []int{1, 2, 6, 7}, nil},
-	{"12SQ7", []int{7, 8}, []int{3, 2, 6}, nil},
-	{"12TWIN", []int{4, 5}, []int{9, 3, 8, 1}, nil},
+	{"12SQ7", []int{7, 8}, []int{3, 2, 6, 4, 5}, nil},
+	{"12TWIN", []int{4, 5}, []int{9, 3, 8, 6}, nil},
 	{"35W4", []int{3, 4}, []int{6, 5, 7}, [][2]int{{5, 7}}},
 	{"25Z5", []int{1, 6}, []int{5, 4, 2, 3}, [][2]int{{5, 4}, {2, 3}}},
 	{"6X5GT", []int{2, 7}, []int{3, 5, 8}, [][2]int{{3, 8}, {5, 8}}},
@@ -113,13 +113,16 @@ func (d *Drawer) transformer() string {
 }
 
 func (d *Drawer) selector() string {
-	d.controls++
+	d.switches++
 	if d.Percent(50) {
 		n := d.Nodes(6)
 		keys := fmt.Sprintf("decks = [{ common = ‹%s›, throws = %s }, { common = ‹%s›, throws = %s }]",
 			n[0], Nodes(n[1], n[2]), n[3], Nodes(n[4], OneOf(d, n[5], "")))
 		if d.Percent(50) {
 			keys += `, positions = ["line", "battery"]`
+			if d.Percent(20) {
+				keys += `, fixed = "line"`
+			}
 		}
 		return keys
 	}
@@ -136,7 +139,7 @@ func (d *Drawer) Keys(kind string) string {
 	ends := func() string { return "ends = " + Nodes(d.Nodes(2)...) }
 	switch kind {
 	case "switch":
-		d.controls++
+		d.switches++
 		if d.Percent(50) {
 			n := d.Nodes(4)
 			return fmt.Sprintf("poles = [%s, %s]", Nodes(n[0], n[1]), Nodes(n[2], n[3]))
@@ -151,11 +154,18 @@ func (d *Drawer) Keys(kind string) string {
 		}
 		return keys
 	case "potentiometer":
-		keys := fmt.Sprintf("%s, value = %q", ends(), OneOf(d, "500k", "1 meg", "5k", "25k"))
-		if d.Percent(60) {
-			keys += ", wiper = ‹" + d.node() + "›"
+		d.controls++
+		n := d.Nodes(3)
+		keys := fmt.Sprintf("ends = %s, value = %q", Nodes(n[:2]...), OneOf(d, "500k", "1 meg", "5k", "25k"))
+		switch d.N(4) {
+		case 0, 1:
+			keys += ", wiper = ‹" + n[2] + "›"
+		case 2:
+			keys += ", wiper = ‹" + OneOf(d, n[:2]...) + "›"
 		}
 		return keys
+	case "thermistor":
+		return ends() + OneOf(d, `, hot = 44, cold = "400"`, `, hot = "1k", cold = "9k"`, `, hot = "15k", cold = "100k"`)
 	case "capacitor":
 		return d.capacitor()
 	case "coil":
@@ -191,7 +201,11 @@ func (d *Drawer) extras(keys string) string {
 	switch {
 	case d.limits.Failed && d.Percent(8):
 		keys += `, condition = "failed"`
-	case d.doubtful < 2 && (paper && d.Percent(60) || d.Percent(12)):
+	case d.attic:
+		if d.Percent(35) {
+			keys += `, condition = "good"`
+		}
+	case !d.chain && d.doubtful < 2 && (paper && d.Percent(60) || d.Percent(12)):
 		d.doubtful++
 		if !paper {
 			keys += `, condition = "suspect"`
@@ -200,4 +214,77 @@ func (d *Drawer) extras(keys string) string {
 		keys += `, condition = "good"`
 	}
 	return keys
+}
+
+// allowed is a kind that may still be drawn: another in place of one of which there are enough.
+func (d *Drawer) allowed(kind string) string {
+	switch kind {
+	case "switch", "selector":
+		if d.switches >= d.limits.Switches || len(d.Pool) < 6 {
+			return "resistor"
+		}
+	case "potentiometer":
+		if d.controls >= d.limits.Controls {
+			return "resistor"
+		}
+	case "rectifier":
+		if d.sections >= d.limits.Sections {
+			return "resistor"
+		}
+	}
+	return kind
+}
+
+// wirings draws what a random wiring seldom has: a jack on the wiper of a control, a rheostat before a
+// touch point, a fuse in one leg with a capacitor across the line behind it, and, in some sets, a chain of
+// unverified capacitors from the line to a touch point.
+func (d *Drawer) wirings() []Part {
+	var parts []Part
+	if d.controls < d.limits.Controls && d.Percent(20) {
+		d.controls++
+		inner := slices.DeleteFunc(slices.Clone(d.Pool), func(n string) bool { return slices.Contains(d.touch, n) })
+		k := d.N(len(inner))
+		a, b := inner[k], inner[(k+1+d.N(len(inner)-1))%len(inner)]
+		parts = append(parts, Part{"RJ", "potentiometer", fmt.Sprintf("ends = %s, wiper = ‹%s›, value = %q", Nodes(a, b), OneOf(d, d.touch...), OneOf(d, "5k", "500k"))})
+	}
+	if d.controls < d.limits.Controls && d.Percent(15) {
+		d.controls++
+		parts = append(parts, Part{"RR", "potentiometer",
+			fmt.Sprintf("ends = %s, value = %q", Nodes(OneOf(d, d.Pool[:2]...), OneOf(d, d.touch...)), OneOf(d, "25k", "1 meg"))})
+	}
+	if d.Percent(30) {
+		k := d.N(2)
+		parts = append(parts, Part{"F0", "fuse", "ends = " + Nodes(d.Pool[k], "fused")},
+			Part{"C0", "capacitor", d.extras("ends = " + Nodes("fused", d.Pool[1-k]) + `, value = "0.1 uF", type = "film"`)})
+		d.Pool = append(d.Pool, "fused")
+	}
+	if d.chain {
+		parts = append(parts, d.chained()...)
+	}
+	return parts
+}
+
+// chained draws three to five capacitors in a row, of which one may be good.
+func (d *Drawer) chained() []Part {
+	count := 3 + d.N(3)
+	row := []string{OneOf(d, d.Pool[:2]...)}
+	for k := 1; k < count; k++ {
+		row = append(row, fmt.Sprintf("c%d", k))
+	}
+	row = append(row, OneOf(d, d.touch...))
+	good := d.N(2*count) - count // none in half of them
+	var parts []Part
+	for k := range count {
+		keys := fmt.Sprintf("ends = %s, value = %q", Nodes(row[k], row[k+1]), OneOf(d, "1 nF", "0.01 uF", "0.05 uF"))
+		switch {
+		case k == good:
+			keys += `, type = "film", condition = "good"`
+		case d.Percent(50):
+			keys += `, type = "paper"`
+		default:
+			keys += `, condition = "suspect"`
+		}
+		parts = append(parts, Part{fmt.Sprintf("K%d", k), "capacitor", keys})
+	}
+	return parts
 }

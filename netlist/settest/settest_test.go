@@ -20,11 +20,12 @@ func TestRandomSetsReachEveryKind(t *testing.T) {
 		missing[fmt.Sprintf("kind = %q", k.kind)] = true
 	}
 	for _, word := range []string{`"grounding"`, `"polarized"`, "ends = [\"line 1\", \"line 2\"]", `"failed"`, `"suspect"`, `"paper"`, "guard =",
-		"guard_condition", "frame =", "decks", "fixed", "poles", "measured", "wiper", "leakage", netlist.BuildingEarth, `"X1/Y1"`, `"6X5GT"`} {
+		"guard_condition", "frame =", "decks", "fixed", "poles", "measured", "wiper", "leakage", netlist.BuildingEarth, `"X1/Y1"`, `"6X5GT"`,
+		`earthed = "midpoint"`, `earthed = "star"`, `earthed = "nowhere"`, "\ncondition = \"suspect\"", "\nRJ =", "\nRR =", "\nF0 =", "\nK2 ="} {
 		missing[word] = true
 	}
 	for seed := 0; len(missing) > 0 && seed < 3000; seed++ {
-		text := rapid.Custom(func(t *rapid.T) string { return Draw(t, Limits{[2]int{8, 16}, 2, 2, true}).Text() }).Example(seed)
+		text := rapid.Custom(func(t *rapid.T) string { return Draw(t, Limits{[2]int{8, 16}, 2, 2, 2, true}).Text() }).Example(seed)
 		for word := range missing {
 			if strings.Contains(text, word) {
 				delete(missing, word)

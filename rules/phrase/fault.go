@@ -16,6 +16,9 @@ func Fault(f *analysis.Fault) string {
 	}
 	switch f.Kind {
 	case analysis.NeutralLost:
+		if len(f.Between) == 1 {
+			return "leg " + netlist.Visible(f.Between[0]) + " lost"
+		}
 		return "neutral lost"
 	case analysis.EarthLost:
 		if f.Part == analysis.SupplyName {
@@ -61,11 +64,20 @@ func Once(f *analysis.Fault) string {
 	case f.Kind == analysis.Open:
 		return part + " is open"
 	case f.Kind == analysis.NeutralLost:
-		return "the neutral is lost"
+		return legLost(f)
 	case f.Part == analysis.SupplyName:
 		return "the earth contact is open (a two-prong adapter does it)"
 	}
 	return Fault(f)
+}
+
+// legLost tells a side of the supply that is open upstream: the neutral, or where both legs are hot one
+// of them.
+func legLost(f *analysis.Fault) string {
+	if len(f.Between) == 1 {
+		return "the leg " + netlist.Visible(f.Between[0]) + " is lost upstream"
+	}
+	return "the neutral is lost"
 }
 
 // Happen tells faults as things that happen: "C1 (0.1 µF paper, no safety class) shorts".
@@ -96,7 +108,7 @@ func happens(set *netlist.Set, f *analysis.Fault) string {
 	case analysis.Stuck:
 		return "one pole of " + name + " sticks closed"
 	case analysis.NeutralLost:
-		return "the neutral is lost"
+		return legLost(f)
 	case analysis.EarthLost:
 		if f.Part == analysis.SupplyName {
 			return "the earth is lost"

@@ -134,9 +134,15 @@ func TestSettings(t *testing.T) {
 		{Rectifiers([]string{""}), "no rectifier conducting"},
 		{Rectifiers([]string{"", "V5"}), "no rectifier or V5 conducting"},
 		{Rectifiers([]string{"V5", "V6"}), "V5 or V6 conducting"},
-		{State(analysis.State{Plug: analysis.Reversed, Settings: []analysis.Setting{{Control: "S1", At: "off"}}, Rectifier: "V5",
+		{State(analysis.State{Plug: analysis.Reversed, Settings: []analysis.Setting{{Name: "S1", At: "off"}}, Rectifier: "V5",
 			Faults: []*analysis.Fault{{Part: "supply", Kind: analysis.NeutralLost}}, Without: true}),
 			"plug reversed, S1 off, V5 conducting, neutral lost, the failed parts' shorts left out"},
+		{Rectifiers([]string{analysis.SmallDiodes}), "small diodes conduct"},
+		{Rectifiers([]string{"", "V5", analysis.SmallDiodes}), "no rectifier or V5 or small diodes conducting"},
+		{Turned(analysis.Setting{Name: "R9", At: analysis.Middle}), "R9 at the middle"},
+		{Turned(analysis.Setting{Name: "R9", At: analysis.Zero}), "R9 turned to zero"},
+		{State(analysis.State{Plug: analysis.AsMarked, Controls: []analysis.Setting{{Name: "R9", At: "B-"}, {Name: "R10", At: analysis.Middle}, {Name: "R11", At: analysis.Full}},
+			Rectifier: analysis.SmallDiodes, Blown: []string{"F1"}}), "plug as marked, R9 turned to B-, small diodes conduct, F1 blown"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)

@@ -1,5 +1,5 @@
-// Package charge finds what capacitors stand and keep: the most volts across each over the normal
-// states, and the charge that stays after the plug is pulled.
+// Package charge finds what capacitors stand and keep: the most volts across each, and the charge that
+// stays after the plug is pulled.
 package charge
 
 import (
@@ -8,7 +8,6 @@ import (
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/nodal"
 	"coldcheck/analysis/internal/unionfind"
-	"coldcheck/netlist"
 )
 
 // Stored is a capacitor that stays over StoredVolts after the plug is pulled.
@@ -108,44 +107,4 @@ func stored(c *circuit.Circuit, e *circuit.Element, volts float64, positions []p
 	seconds := func(ohms float64) float64 { return ohms * e.Farads * math.Log(volts/StoredVolts) }
 	return Stored{Part: c.PartOf(e).Name, Volts: volts, Joules: e.Farads * volts * volts / 2, Seconds: seconds(drain),
 		BladeSeconds: seconds(bladeDrain), Drain: drain}
-}
-
-// Stress is the most volts that a capacitor stands with nothing drawing current: √2 times the AC,
-// and the DC.
-type Stress struct {
-	Part   string
-	Volts  float64
-	Rating float64 // V DC, an AC rating times √2; 0 where none is given
-	State  circuit.State
-}
-
-// Stresses lists the worst volts of every capacitor over the normal states.
-func Stresses(n *nodal.Network) []Stress {
-	c := n.Circuit
-	var all []Stress
-	var ends []netlist.Ends
-	for _, p := range c.Set.Parts {
-		d, ok := p.Detail.(*netlist.Capacitor)
-		if !ok {
-			continue
-		}
-		rating := d.Rating
-		if d.RatingAC {
-			rating *= math.Sqrt2
-		}
-		all, ends = append(all, Stress{Part: p.Name, Rating: rating}), append(ends, d.Ends)
-	}
-	for _, state := range c.Normal() {
-		s := n.Solve(state)
-		if s.Cleared {
-			continue
-		}
-		for k := range all {
-			ac, dcVolts := s.Across(ends[k][0], ends[k][1])
-			if volts := math.Sqrt2*ac + math.Abs(dcVolts); volts > all[k].Volts*1.001+1e-6 {
-				all[k].Volts, all[k].State = volts, state
-			}
-		}
-	}
-	return all
 }

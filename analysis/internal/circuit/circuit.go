@@ -2,6 +2,8 @@ package circuit
 
 import (
 	"fmt"
+	"math"
+	"math/cmplx"
 
 	"coldcheck/analysis/internal/unionfind"
 	"coldcheck/netlist"
@@ -33,6 +35,7 @@ type Bench struct {
 type Circuit struct {
 	Set      *netlist.Set
 	Bench    Bench
+	Switches []Switch
 	Controls []Control
 	Points   []TouchPoint
 	// Faults are all faults of parts and supply, in the order of the file; guards are with the
@@ -40,13 +43,14 @@ type Circuit struct {
 	Faults []*Fault
 	// Rectifiers are the names of those that can be taken as conducting.
 	Rectifiers []string
-	// Positions are all combinations of the controls' positions.
-	Positions [][]Setting
+	// Positions are all combinations of the positions of switches and controls.
+	Positions []Position
 
 	Plug         *netlist.Plug
 	Elements     []Element
 	Transformers []Transformer
 	Sections     []int   // the elements that are Rectifiers, in the same order
+	Diodes       []int   // the elements that are small diodes
 	Omega        float64 // rad/s
 	HasFailed    bool    // some part is stated as failed, and shorted for it
 	HasSources   bool    // rectifiers or batteries: the set has a DC side
@@ -71,14 +75,14 @@ func New(set *netlist.Set, bench Bench) (*Circuit, error) {
 	for i, p := range set.Parts {
 		c.addPart(i, p)
 	}
-	c.addFault(&Fault{Part: SupplyName, Kind: NeutralLost, Cost: 1})
+	c.addNeutralLost()
 	if c.Plug.Earth != "" {
 		c.addFault(&Fault{Part: SupplyName, Kind: EarthLost, Cost: 1})
 	}
 	for _, n := range set.TouchPoints() {
 		c.Points = append(c.Points, TouchPoint{Node: n, GuardFault: guardFault(n), Index: c.index[n.Name]})
 	}
-	c.Positions = combinations(c.Controls)
+	c.Positions = positions(c.Switches, c.Controls)
 	return c, nil
 }
 
@@ -123,21 +127,22 @@ func (c *Circuit) Bare() []*TouchPoint {
 
 // Closed reports whether an element merges its nodes in one of Positions.
 func (c *Circuit) Closed(e *Element, position int) bool {
-	switch e.Sort {
-	case Join:
-		return true
-	case Pole, Throw:
-		for i, control := range c.Controls {
-			if control.part == e.Part {
-				at := c.Positions[position][i].At
-				if e.Sort == Pole {
-					return at == "on"
-				}
-				for k, name := range control.Positions {
-					if name == at {
-						return control.throws[k] == e.poleOrThrow
-					}
-				}
+	return e.Sort == Join || (e.Sort == Pole || e.Sort == Throw) && c.standsAt(e, position)
+}
+
+// standsAt reports whether the switch of a pole, a throw or a contact stands where that is made.
+func (c *Circuit) standsAt(e *Element, position int) bool {
+	for i, s := range c.Switches {
+		if s.part != e.Part {
+			continue
+		}
+		at := c.Positions[position].Settings[i].At
+		if e.Sort == Pole {
+			return at == s.Positions[0]
+		}
+		for k, name := range s.Positions {
+			if name == at {
+				return s.throws[k] == e.poleOrThrow
 			}
 		}
 	}
@@ -149,11 +154,51 @@ func (c *Circuit) Closed(e *Element, position int) bool {
 func (c *Circuit) Joined(position int, fuses bool) *unionfind.Sets {
 	sets := unionfind.New(len(c.Set.Nodes))
 	for i := range c.Elements {
-		if e := &c.Elements[i]; c.Closed(e, position) || fuses && e.Sort == Link {
+		if e := &c.Elements[i]; c.Closed(e, position) || e.Sort == Contact && c.Made(e, position) || fuses && e.Sort == Link {
 			sets.Union(e.A, e.B)
 		}
 	}
 	return sets
+}
+
+// Merged are the nodes that conductors make one in one of Positions, whatever fails.
+func (c *Circuit) Merged(position int) *unionfind.Sets {
+	sets := unionfind.New(len(c.Set.Nodes))
+	for i := range c.Elements {
+		if e := &c.Elements[i]; c.Closed(e, position) {
+			sets.Union(e.A, e.B)
+		}
+	}
+	return sets
+}
+
+// Floating reports whether neither side of the supply is earthed: an isolating transformer at the
+// bench, or mains of which nothing is.
+func (c *Circuit) Floating() bool { return c.Bench.Isolated || c.Earthed() == netlist.EarthedNowhere }
+
+// Earthed is what of the mains is earthed, as the bench has it: an isolating transformer stands in for
+// any mains.
+func (c *Circuit) Earthed() string {
+	if c.Bench.Isolated || c.Set.Earthed == "" {
+		return netlist.EarthedNeutral
+	}
+	return c.Set.Earthed
+}
+
+// BothHot reports whether both legs of the line are hot: the mains are earthed at neither.
+func (c *Circuit) BothHot() bool { return c.Earthed() != netlist.EarthedNeutral }
+
+// Supply are the volts behind the hot and the neutral side of the supply, rms.
+func (c *Circuit) Supply() (hot, neutral complex128) {
+	volts := complex(c.Set.Volts, 0)
+	switch c.Earthed() {
+	case netlist.EarthedMidpoint:
+		return volts / 2, -volts / 2
+	case netlist.EarthedStar: // two lines of a three-phase network, the hot one leading by 120°
+		phase := volts / complex(math.Sqrt(3), 0)
+		return phase, phase * cmplx.Exp(-2i*math.Pi/3)
+	}
+	return volts, 0
 }
 
 // TakenOut reports whether one of the faults takes an element out.

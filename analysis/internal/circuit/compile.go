@@ -28,6 +28,8 @@ func (c *Circuit) addPart(i int, p *netlist.Part) {
 		c.mayShort(i, d.Ends, d.InUse())
 	case *netlist.Potentiometer:
 		c.addPotentiometer(i, d)
+	case *netlist.Thermistor:
+		c.addThermistor(i, d)
 	case *netlist.Capacitor:
 		c.addCapacitor(i, d)
 	case *netlist.Coil:
@@ -83,10 +85,10 @@ func (c *Circuit) addSwitch(i int, name string, d *netlist.Switch) {
 		a, b := c.node(ends[0]), c.node(ends[1])
 		c.addElement(Element{Sort: Pole, Part: i, A: a, B: b, poleOrThrow: k})
 		if len(d.Poles) > 1 {
-			c.addFault(&Fault{Part: name, Kind: Stuck, Cost: 1, Between: []string{ends[0], ends[1]}, Nodes: ends, A: a, B: b, Pole: k})
+			c.addFault(&Fault{Part: name, Kind: Stuck, Cost: 1, Between: []string{ends[0], ends[1]}, Nodes: ends, A: a, B: b, Pole: k, Throw: -1})
 		}
 	}
-	c.Controls = append(c.Controls, Control{Name: name, Positions: []string{"on", "off"}, part: i})
+	c.Switches = append(c.Switches, Switch{Name: name, Positions: []string{"on", "off"}, part: i})
 }
 
 // addWire adds a conductor: to the building's earth it may go, anywhere else it merges its nodes.
@@ -99,16 +101,30 @@ func (c *Circuit) addWire(i int, name string, d *netlist.Wire) {
 	c.addElement(e)
 }
 
-// addPotentiometer adds one with its wiper in the middle, or end to end where it has none.
+// addPotentiometer adds a control: the two halves on either side of its wiper, or the whole of a
+// rheostat, by the positions that are states.
 func (c *Circuit) addPotentiometer(i int, d *netlist.Potentiometer) {
-	if d.Wiper != "" {
-		c.addLoad(i, d.Ends[0], d.Wiper, d.Ohms/2, 0)
-		c.addLoad(i, d.Wiper, d.Ends[1], d.Ohms/2, 0)
+	name, k := c.Set.Parts[i].Name, len(c.Controls)
+	half := func(a, b string, ohms ...float64) {
+		c.addElement(Element{Sort: Load, Part: i, A: c.node(a), B: c.node(b), Ohms: ohms[0], Opens: true, byTurn: ohms, control: k})
+	}
+	if d.Rheostat() {
+		c.Controls = append(c.Controls, Control{Name: name, Positions: []string{Full, Zero}, part: i})
+		half(d.Ends[0], d.Ends[1], d.Ohms, TurnedOhms)
 	} else {
-		c.addLoad(i, d.Ends[0], d.Ends[1], d.Ohms, 0)
+		c.Controls = append(c.Controls, Control{Name: name, Positions: []string{Middle, d.Ends[0], d.Ends[1]}, part: i})
+		half(d.Ends[0], d.Wiper, d.Ohms/2, TurnedOhms, d.Ohms)
+		half(d.Wiper, d.Ends[1], d.Ohms/2, d.Ohms, TurnedOhms)
 	}
 	c.addOpen(i)
 	c.mayShort(i, d.Ends, d.Ohms)
+}
+
+// addThermistor adds one at its hot ohms; cold checks find its cold ones.
+func (c *Circuit) addThermistor(i int, d *netlist.Thermistor) {
+	c.addElement(Element{Sort: Load, Part: i, A: c.node(d.Ends[0]), B: c.node(d.Ends[1]), Ohms: d.Hot, coldOhms: d.Cold, Opens: true})
+	c.addOpen(i)
+	c.mayShort(i, d.Ends, d.Hot)
 }
 
 func (c *Circuit) addCapacitor(i int, d *netlist.Capacitor) {
@@ -125,20 +141,36 @@ func includesY1(class string) bool {
 	return class == "Y1" || len(class) > 3 && class[len(class)-3:] == "/Y1"
 }
 
+// addSelector adds its throws. With several decks each may stay on another position's throw, whatever
+// the selector stands at: that throw is made, the position's own is not.
 func (c *Circuit) addSelector(i int, name string, d *netlist.Selector) {
-	for _, deck := range d.Decks {
-		for k, throwNode := range deck.Throws {
-			if throwNode != "" {
-				c.addElement(Element{Sort: Throw, Part: i, A: c.node(deck.Common), B: c.node(throwNode), poleOrThrow: k})
+	for j, deck := range d.Decks {
+		for k, throw := range deck.Throws {
+			if throw == "" {
+				continue
+			}
+			e := Element{Sort: Throw, Part: i, A: c.node(deck.Common), B: c.node(throw), poleOrThrow: k, deck: j}
+			if len(d.Decks) > 1 {
+				e.Sort, e.Ohms, e.Opens = Contact, JoinOhms, true
+			}
+			c.addElement(e)
+			if len(d.Decks) > 1 && throw != deck.Common && d.Positions[k] != d.Fixed {
+				c.addFault(&Fault{Part: name, Kind: Stuck, Cost: 1, Between: []string{deck.Common, throw}, Nodes: [2]string{deck.Common, throw},
+					A: e.A, B: e.B, Pole: j, Throw: len(c.Elements) - 1})
 			}
 		}
 	}
-	control := Control{Name: name, part: i}
+	s := Switch{Name: name, part: i}
 	for k, position := range d.Positions {
 		if d.Fixed == "" || d.Fixed == position {
-			control.Positions = append(control.Positions, position)
-			control.throws = append(control.throws, k)
+			s.Positions = append(s.Positions, position)
+			s.throws = append(s.throws, k)
 		}
 	}
-	c.Controls = append(c.Controls, control)
+	c.Switches = append(c.Switches, s)
+}
+
+// SameDeck reports whether two contacts are of one deck.
+func (e *Element) SameDeck(other *Element) bool {
+	return e.Sort == Contact && other.Sort == Contact && e.Part == other.Part && e.deck == other.deck
 }

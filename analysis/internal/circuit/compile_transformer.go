@@ -25,10 +25,17 @@ func (c *Circuit) addTransformer(i int, d *netlist.Transformer) {
 	for v := range d.Windings {
 		for w := v + 1; w < len(d.Windings); w++ {
 			if !groups.Same(v, w) {
-				for _, end := range []string{d.Windings[w].Start, d.Windings[w].End} {
-					c.breakdown(i, InsulationOut, d.Windings[v].Start, end, gradeCost(d.Insulation), true)
-				}
+				c.betweenWindings(i, d.Windings[v], d.Windings[w], gradeCost(d.Insulation))
 			}
+		}
+	}
+}
+
+// betweenWindings adds the breakdown of either end of the one to either end of the other.
+func (c *Circuit) betweenWindings(i int, v, w netlist.Winding, cost int) {
+	for _, a := range []string{v.Start, v.End} {
+		for _, b := range []string{w.Start, w.End} {
+			c.breakdown(i, InsulationOut, a, b, cost, true)
 		}
 	}
 }

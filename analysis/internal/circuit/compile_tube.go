@@ -25,24 +25,54 @@ func (c *Circuit) addTube(i int, name string, d *netlist.Tube) {
 		}
 		c.addRectifier(i, label, d.Node(s.Anode), d.Node(s.Cathode), TubeOhms, len(wired) > 1)
 	}
-	if h := d.Type.Heater; h != nil {
-		first := d.Node(h.Pins[0])
-		if first == "" {
-			first = d.Node(h.Pins[1])
-		}
-		var cathodes []string
-		for _, pin := range d.Type.Cathodes {
-			if n := d.Node(pin); n != "" {
-				cathodes = append(cathodes, n)
-			}
-		}
-		if first != "" {
-			for _, n := range cathodes {
-				c.breakdown(i, HeaterCathode, first, n, 1, len(cathodes) > 1)
-			}
+	c.addHeaterCathode(i, d)
+	for _, s := range slices.Concat(d.Type.Diodes, d.Type.Grids) {
+		if a, b := d.Node(s.Anode), d.Node(s.Cathode); a != "" && b != "" {
+			c.addElement(Element{Sort: Diode, Part: i, A: c.node(a), B: c.node(b), Ohms: SmallOhms, Opens: true})
+			c.Diodes = append(c.Diodes, len(c.Elements)-1)
 		}
 	}
+	for _, w := range d.Type.Working {
+		c.addDraw(i, d, w)
+	}
 	c.addFault(&Fault{Part: name, Kind: Pulled, Cost: 1})
+}
+
+// addHeaterCathode adds the breakdown of each wired heater pin (the tap is none) to each wired cathode.
+func (c *Circuit) addHeaterCathode(i int, d *netlist.Tube) {
+	if d.Type.Heater == nil {
+		return
+	}
+	wired := func(pins []int) (nodes []string) {
+		for _, pin := range pins {
+			if n := d.Node(pin); n != "" {
+				nodes = append(nodes, n)
+			}
+		}
+		return nodes
+	}
+	heaters, cathodes := wired(d.Type.Heater.Pins[:]), wired(d.Type.Cathodes)
+	for _, cathode := range cathodes {
+		for _, heater := range heaters {
+			c.breakdown(i, HeaterCathode, heater, cathode, 1, len(heaters)*len(cathodes) > 1)
+		}
+	}
+}
+
+// addDraw adds what a section draws at its usual working point, taken as a resistance from plate and
+// screen to cathode, where all of its pins are wired.
+func (c *Circuit) addDraw(i int, d *netlist.Tube, w netlist.Working) {
+	cathode := d.Node(w.Cathode)
+	if d.Node(w.Plate) == "" || cathode == "" || w.Screen != 0 && d.Node(w.Screen) == "" {
+		return
+	}
+	draw := func(pin int, ohms float64) {
+		c.addElement(Element{Sort: Draw, Part: i, A: c.node(d.Node(pin)), B: c.node(cathode), Ohms: ohms, Opens: true})
+	}
+	draw(w.Plate, w.PlateVolts/w.PlateAmps)
+	if w.Screen != 0 {
+		draw(w.Screen, w.ScreenVolts/w.ScreenAmps)
+	}
 }
 
 type heaterSection struct {

@@ -16,11 +16,12 @@ const (
 	BatteryOhms    = 1.0   // Ω
 	TubeOhms       = 100.0 // Ω, a rectifying section of a tube that conducts
 	DryOhms        = 5.0   // Ω, a dry rectifier that conducts
+	SmallOhms      = 1e3   // Ω, a small diode or a grid that conducts
 	IsolatedFarad  = 1e-9  // F, each side of an isolated supply to earth (interwinding capacitance)
 
 	MagnetisingAmps = 0.05 // A rms, in a transformer's first winding at its rated volts
 	WindingOhms     = 10.0 // Ω, a winding of HighWinding volts and more, and an uncoupled one
-	LowWindingOhms  = 0.5  // Ω, a winding below that
+	LowWindingOhms  = 0.05 // Ω, a winding below that
 	HighWinding     = 50.0 // V rms
 
 	// SafeguardOhms: 120 V through 10 kΩ is 12 mA. Below it a resistor keeps no one from harm, so that
@@ -32,8 +33,11 @@ const (
 	// ClearedAmps in either side of the supply, AC: a breaker of 15 or 20 A opens.
 	ClearedAmps = 20.0 // A
 
-	// JoinOhms stands for a conductor that may open or close (a fuse, a pole that sticks, an earth
-	// wire): small against SupplyOhms, large enough that two of them side by side share a current.
+	// TurnedOhms is what is left of a control on the side to which it is turned.
+	TurnedOhms = ShortOhms // Ω
+
+	// JoinOhms stands for a conductor that may open or close (a fuse, a pole or a deck that sticks, an
+	// earth wire): small against SupplyOhms, large enough that two of them side by side share a current.
 	JoinOhms = 1e-6 // Ω
 )
 

@@ -16,23 +16,23 @@ func TestReservoirEdge(t *testing.T) {
 		c := circuittest.With(t, fmt.Sprintf(`C1 = { kind = "capacitor", ends = ["L", "N"], value = %q }`, value), "L")
 		e := &c.Elements[0]
 		for mode, want := range map[circuit.Mode]float64{circuit.Held: held, circuit.Blocking: 1 / (c.Omega * e.Farads)} {
-			if ohms, ok := c.Impedance(e, mode); !ok || cmplx.Abs(ohms)/want > 1.0001 || cmplx.Abs(ohms)/want < 0.9999 {
+			if ohms, ok := c.Impedance(e, mode, 0); !ok || cmplx.Abs(ohms)/want > 1.0001 || cmplx.Abs(ohms)/want < 0.9999 {
 				t.Errorf("%s in mode %d: %v, want %g Ω", value, mode, ohms, want)
 			}
 		}
-		for _, mode := range []circuit.Mode{circuit.Direct, circuit.Unplugged} {
-			if ohms, ok := c.Impedance(e, mode); ok {
+		for _, mode := range []circuit.Mode{circuit.Small, circuit.Direct, circuit.Drawn, circuit.Alone, circuit.AloneDrawn, circuit.Unplugged} {
+			if ohms, ok := c.Impedance(e, mode, 0); ok {
 				t.Errorf("%s passes DC through %v Ω", value, ohms)
 			}
 		}
 	}
 }
 
-// TestWindingEdge: a winding of 50 V has 10 Ω, one of 49.9 V 0.5 Ω.
+// TestWindingEdge: a winding of 50 V has 10 Ω, one of 49.9 V 0.05 Ω.
 func TestWindingEdge(t *testing.T) {
 	c := circuittest.With(t, `T1 = { kind = "transformer", windings = { p = ["L", "N"], s = ["a", "L"], h = ["b", "L"] }, volts = { p = 120, s = 50, h = 49.9 } }
 R1 = { kind = "resistor", ends = ["a", "b"], value = 100 }`, "L")
-	for k, want := range []float64{10, 10, 0.5} {
+	for k, want := range []float64{10, 10, 0.05} {
 		if w := c.Transformers[0].Windings[k]; w.Ohms != want {
 			t.Errorf("a winding of %g V has %g Ω, want %g", w.Volts, w.Ohms, want)
 		}

@@ -40,7 +40,10 @@ type Fault struct {
 	Index int  // in Circuit.Faults, -1 for a guard
 	Short bool // puts ShortOhms between A and B
 	A, B  int  // the nodes, by index
-	Pole  int  // of a stuck pole
+	Pole  int  // of a stuck pole, or of a stuck deck
+	// Throw is the element of a stuck deck that stays made, -1 for other faults. The deck's others are
+	// not made then.
+	Throw int
 }
 
 // String names a fault for messages of tests.
@@ -69,14 +72,17 @@ func (c *Circuit) rectifies(part string) bool {
 	return p != nil && (p.Kind == netlist.KindRectifier || p.Kind == netlist.KindTube)
 }
 
-// Contradictory reports whether two faults cannot be together: one part both open and shorted, or
-// another fault of a tube that is pulled.
+// Contradictory reports whether two faults cannot be together: one part both open and shorted,
+// another fault of a tube that is pulled, or one deck stuck on two throws.
 func Contradictory(f, g *Fault) bool {
 	if f.Part != g.Part {
 		return false
 	}
 	if f.Kind == Pulled || g.Kind == Pulled {
 		return true
+	}
+	if f.Kind == Stuck && g.Kind == Stuck {
+		return f.Throw >= 0 && f.Pole == g.Pole
 	}
 	return f.Kind == Open && g.Kind == Shorted || f.Kind == Shorted && g.Kind == Open
 }
@@ -148,12 +154,35 @@ type faultKey struct {
 	a, b  int // nodes, the lesser first
 }
 
+// addNeutralLost adds the fault that the neutral side is open. Where both legs are hot, each is a fault
+// of its own.
+func (c *Circuit) addNeutralLost() {
+	if !c.BothHot() {
+		c.addFault(&Fault{Part: SupplyName, Kind: NeutralLost, Cost: 1})
+		return
+	}
+	for k, blade := range []string{c.Plug.Hot, c.Plug.Neutral} {
+		c.addFault(&Fault{Part: SupplyName, Kind: NeutralLost, Cost: 1, Between: []string{blade}, Pole: k, A: c.node(blade), B: c.node(blade)})
+	}
+}
+
+// LostBlade is the blade whose side of the supply a lost neutral opens, in a plug polarity.
+func (c *Circuit) LostBlade(f *Fault, plug Polarity) int {
+	if f.Between != nil {
+		return f.Pole
+	}
+	return 1 - plug.HotBlade()
+}
+
 // addFault keeps one fault for one part, kind and pair of nodes, at the lower cost.
 func (c *Circuit) addFault(f *Fault) {
 	key := faultKey{f.Part, f.Kind, f.Short, f.Pole, min(f.A, f.B), max(f.A, f.B)}
 	if g := c.known[key]; g != nil {
 		g.Cost = min(g.Cost, f.Cost)
 		return
+	}
+	if f.Kind != Stuck {
+		f.Throw = -1
 	}
 	c.known[key] = f
 	f.Index = len(c.Faults)
@@ -187,15 +216,15 @@ func (c *Circuit) CountFaults() (free, costly float64) {
 }
 
 // breakdown is something between a and b that should not conduct, and may. A failed part conducts
-// in every state, but for a frame or a winding, of which no one knows where it conducts.
+// in every state, but for a frame, a winding or a tube, of which no one knows where it conducts.
 func (c *Circuit) breakdown(i int, kind FaultKind, a, b string, cost int, named bool) {
 	if a == b {
 		return
 	}
 	p := c.Set.Parts[i]
-	if p.Condition == netlist.Failed && !(kind == InsulationOut && named) {
-		_, tube := p.Detail.(*netlist.Tube)
-		c.addElement(Element{Sort: Shunt, Part: i, A: c.node(a), B: c.node(b), Ohms: ShortOhms, Opens: tube})
+	_, tube := p.Detail.(*netlist.Tube)
+	if p.Condition == netlist.Failed && !tube && !(kind == InsulationOut && named) {
+		c.addElement(Element{Sort: Shunt, Part: i, A: c.node(a), B: c.node(b), Ohms: ShortOhms})
 		c.HasFailed = true
 		return
 	}
@@ -207,4 +236,14 @@ func (c *Circuit) breakdown(i int, kind FaultKind, a, b string, cost int, named 
 		f.Between = []string{a, b}
 	}
 	c.addFault(f)
+}
+
+// ShortFault is the fault that a part is shorted end to end, nil where it cannot be.
+func (c *Circuit) ShortFault(part string) *Fault {
+	for _, f := range c.faultsOf[part] {
+		if f.Kind == Shorted {
+			return f
+		}
+	}
+	return nil
 }

@@ -23,7 +23,21 @@ func (n *Network) assemble(k key, applied []int) *Equations {
 			w.opened[n.ports[p].branch] = true
 		}
 	}
-	w.minimumConductance(nodes)
+	least := complex(circuit.MinimumSiemens, 0)
+	if k.mode == circuit.Unplugged {
+		least = circuit.UnpluggedSiemens
+	}
+	has := b.leastOf(nodes)
+	for _, p := range applied {
+		if q, parts := b.parting[p]; parts {
+			has[b.node(n.ports[q].a)] = true
+		}
+	}
+	for i := range has {
+		if has[i] {
+			w.s.add(i, i, least)
+		}
+	}
 	w.put(applied)
 	if k.mode == circuit.Unplugged {
 		w.unplugged()
@@ -37,7 +51,7 @@ func (n *Network) assemble(k key, applied []int) *Equations {
 		w.transformer(i)
 	}
 	b.lu = w.s.factor()
-	if k.mode == circuit.Direct {
+	if k.mode.DC() {
 		if b.battery = b.batteries(); b.battery != nil {
 			b.lu.solve(b.battery)
 		}
@@ -47,13 +61,13 @@ func (n *Network) assemble(k key, applied []int) *Equations {
 	return b
 }
 
-// number gives every joined node an unknown, an isolated supply's own terminal another, and every
+// number gives every joined node an unknown, a floating supply's own terminal another, and every
 // branch current one. It reports how many are nodes.
 func (b *Equations) number(applied []int) (nodes int) {
 	n := b.net
-	joined := n.Circuit.Joined(b.key.position, false)
+	joined := n.Circuit.Merged(b.key.position)
 	for _, p := range applied {
-		if q := n.ports[p]; q.merges { // a conductance as large as a closed pole's would drown the least
+		if q := n.ports[p]; q.merges { // a conductance as large as a closed pole's would drown the others
 			joined.Union(q.a, q.b)
 		}
 	}
@@ -68,7 +82,7 @@ func (b *Equations) number(applied []int) (nodes int) {
 		}
 	}
 	b.source = -1
-	if n.Circuit.Bench.Isolated {
+	if n.Circuit.Floating() {
 		b.source = b.size
 		b.size++
 	}
@@ -76,6 +90,44 @@ func (b *Equations) number(applied []int) (nodes int) {
 	b.offset = b.size
 	b.size += n.branches
 	return nodes
+}
+
+// leastOf is, by node, whether it has a minimum conductance: of the nodes that whole fuses and contacts
+// join it is one, and what parts from it has one of its own. It notes, by the port that opens an
+// element, the port that puts it there.
+func (b *Equations) leastOf(nodes int) []bool {
+	n := b.net
+	type end struct{ to, element, port int }
+	next := make([][]end, nodes)
+	for i := range n.Circuit.Elements {
+		e, p := &n.Circuit.Elements[i], n.element[i]
+		if _, conducts := b.impedance(e); conducts && joinsNodes(e) {
+			x, y := b.node(e.A), b.node(e.B)
+			next[x], next[y] = append(next[x], end{y, i, p.least + 1}), append(next[y], end{x, i, p.least})
+		}
+	}
+	b.parting = map[int]int{}
+	least, joined := make([]bool, nodes), make([]bool, nodes)
+	for i := range nodes {
+		if joined[i] {
+			continue
+		}
+		least[i], joined[i] = true, true
+		for stack := []int{i}; len(stack) > 0; {
+			from := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			for _, e := range next[from] {
+				if !joined[e.to] {
+					joined[e.to] = true
+					stack = append(stack, e.to)
+					if opens := n.element[e.element].opens; opens >= 0 {
+						b.parting[opens] = e.port
+					}
+				}
+			}
+		}
+	}
+	return least
 }
 
 // put writes the ports that are conductances.
@@ -138,7 +190,7 @@ func (w *writer) supply() {
 		i, _ := c.Node(name)
 		w.s.stamp(b.node(i), -1, 1/circuit.EarthedOhms)
 	}
-	if c.Bench.Isolated && b.key.mode != circuit.Direct {
+	if c.Floating() && !b.key.mode.DC() {
 		y := complex(0, c.Omega*circuit.IsolatedFarad)
 		w.s.stamp(blades[b.key.side], -1, y)
 		w.s.stamp(b.source, -1, y)
@@ -186,7 +238,7 @@ func (b *Equations) impedance(e *circuit.Element) (ohms complex128, ok bool) {
 	if e.Sort == circuit.Shunt && b.key.without {
 		return 0, false
 	}
-	return b.net.Circuit.Impedance(e, b.key.mode)
+	return b.net.Circuit.Impedance(e, b.key.mode, b.key.position)
 }
 
 // transformer writes an ideal transformer at AC. Unknowns: the current i into the first end of each
@@ -196,7 +248,7 @@ func (b *Equations) impedance(e *circuit.Element) (ohms complex128, ok bool) {
 func (w *writer) transformer(i int) {
 	b, s := w.b, w.s
 	t := b.net.Circuit.Transformers[i]
-	direct := b.key.mode == circuit.Direct || b.key.mode == circuit.Unplugged
+	direct := b.key.mode.DC() || b.key.mode == circuit.Unplugged
 	first := t.Windings[0]
 	j0 := b.offset + b.net.transformer[i]
 	// emf writes scale times a winding's E into an equation.

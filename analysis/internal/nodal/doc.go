@@ -6,7 +6,7 @@
 //   - network.go gives every conductor that may open a branch current, and every place at which a
 //     state can differ from another a port;
 //   - assemble.go writes the equations of one combination of switch positions in one mode (AC, AC
-//     with reservoirs held, DC, unplugged), minimum.go their minimum conductance to ground;
+//     with reservoirs held, DC, unplugged), conductance.go their minimum conductance to ground;
 //     factor.go factors them, for gonum has no sparse and no complex factorisation;
 //   - equations.go keeps them, and what one unit into a port shows at others;
 //   - update.go puts faults in without factoring again: a low-rank update (Woodbury's identity, the

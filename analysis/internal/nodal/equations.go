@@ -14,7 +14,7 @@ import (
 type key struct {
 	position int
 	mode     circuit.Mode
-	side     int  // the hot side, where it bears on the equations: an isolated supply at AC
+	side     int  // the hot side, where it bears on the equations: a floating supply at AC
 	without  bool // the shorts of failed parts left out
 	tied     bool // unplugged: the blades joined
 }
@@ -27,12 +27,11 @@ type Equations struct {
 	key      key
 	size     int
 	row      []int // the unknown of each node
-	source   int   // the unknown of an isolated supply's own terminal, -1 for earth
+	source   int   // the unknown of a floating supply's own terminal, -1 for earth
 	offset   int   // branch k is unknown offset+k
 	inactive []bool
-	follow   []int // the port that goes with a port, -1 for none
-	joint    []joint
 	places   [][2]int32   // by port: the unknowns whose difference it shows, size for one that is always 0
+	parting  map[int]int  // by port that opens what joins nodes: the port that gives the parted nodes a minimum conductance
 	battery  []complex128 // what the batteries give, a full solution; nil for none
 
 	lock    sync.Mutex // of what follows, but for reading columns
@@ -44,7 +43,7 @@ type Equations struct {
 
 func (n *Network) keyOf(position int, m circuit.Mode, plug circuit.Polarity, without bool) key {
 	k := key{position: position, mode: m, without: without && n.Circuit.HasFailed}
-	if n.Circuit.Bench.Isolated && m != circuit.Direct {
+	if n.Circuit.Floating() && !m.DC() {
 		k.side = plug.HotBlade()
 	}
 	return k
@@ -74,7 +73,6 @@ func (n *Network) equations(k key) *Equations {
 // KeepColumns makes all equations of the states with every column, for a search that reads most of
 // them.
 func (n *Network) KeepColumns(sideBySide func(count int, work func(i int))) {
-	c := n.Circuit
 	n.lock.Lock()
 	n.full = true
 	there := slices.Collect(maps.Values(n.kept))
@@ -82,14 +80,8 @@ func (n *Network) KeepColumns(sideBySide func(count int, work func(i int))) {
 	for _, b := range there {
 		b.everyColumn()
 	}
-	modes := []circuit.Mode{circuit.Blocking}
-	if c.HasSources {
-		modes = append(modes, circuit.Direct)
-	}
-	if len(c.Sections) > 0 {
-		modes = append(modes, circuit.Held)
-	}
-	sideBySide(len(c.Positions)*len(modes), func(i int) {
+	modes := n.modes()
+	sideBySide(len(n.Circuit.Positions)*len(modes), func(i int) {
 		for _, plug := range circuit.Polarities {
 			n.equations(n.keyOf(i/len(modes), modes[i%len(modes)], plug, false))
 		}
@@ -117,17 +109,20 @@ func (n *Network) Forget() {
 	n.kept, n.full = map[key]*Equations{}, false
 }
 
-// CountModes is how many sets of equations a combination of switch positions has.
-func (n *Network) CountModes() int {
-	modes := 1
-	if n.Circuit.HasSources {
-		modes++
-	}
+// modes are those in which a state has equations.
+func (n *Network) modes() []circuit.Mode {
+	modes := append([]circuit.Mode{circuit.Blocking}, n.Circuit.DCModes()...)
 	if len(n.Circuit.Sections) > 0 {
-		modes++
+		modes = append(modes, circuit.Held)
+	}
+	if len(n.Circuit.Diodes) > 0 {
+		modes = append(modes, circuit.Small)
 	}
 	return modes
 }
+
+// CountModes is how many sets of equations a combination of switch positions has.
+func (n *Network) CountModes() int { return len(n.modes()) }
 
 func (b *Equations) node(i int) int {
 	if i < 0 {
@@ -146,11 +141,11 @@ func (b *Equations) markInactive() {
 			b.inactive[i] = b.node(p.a) == b.node(p.b)
 		}
 	}
-	if b.key.mode == circuit.Direct {
-		return
-	}
-	for _, i := range n.Circuit.Sections {
-		b.inactive[n.element[i].opens] = true
+	for i := range n.element {
+		if p := n.element[i].opens; p >= 0 {
+			_, conducts := b.impedance(&n.Circuit.Elements[i])
+			b.inactive[p] = !conducts
+		}
 	}
 }
 

@@ -15,7 +15,7 @@ import (
 // the one, in all equations, ideal transformers among the parts.
 func TestReciprocity(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c, text := circuittest.Draw(t, settest.Limits{Parts: [2]int{4, 25}, Controls: 2, Sections: 3, Failed: true}, true)
+		c, text := circuittest.Draw(t, settest.Limits{Parts: [2]int{4, 25}, Switches: 2, Controls: 1, Sections: 3, Failed: true}, true)
 		n, d := NewNetwork(c), settest.NewDrawer(t)
 		b := n.equations(n.keyOf(d.N(len(c.Positions)), settest.OneOf(d, circuit.Blocking, circuit.Held, circuit.Direct), settest.OneOf(d, circuit.Polarities[:]...), false))
 		i, j := b.row[d.N(len(c.Set.Nodes))], b.row[d.N(len(c.Set.Nodes))]

@@ -5,9 +5,10 @@ import (
 	"slices"
 
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/unionfind"
 )
 
-// Evaluator evaluates the states of one combination of switch positions. It is used by one goroutine
+// Evaluator evaluates the states of one position of switches and controls. It is used by one goroutine
 // at a time; forks of it, which read the same equations, by others.
 type Evaluator struct {
 	n        *Network
@@ -17,26 +18,36 @@ type Evaluator struct {
 	// ports were asked for.
 	Watched []int
 
-	modes  [2]modeEquations // by plug polarity; the same but for an isolated supply
-	puller []*circuit.Fault // by rectifier: the fault that its tube is pulled; nil for none
-	other  *Evaluator       // the same without the shorts of failed parts, nil until it is asked for
-	alone  *FaultSet        // of no faults
-	whole  *FaultSet        // room for sets that an update cannot solve
+	modes   [2]modeEquations // by plug polarity; the same but for a floating supply
+	puller  []*circuit.Fault // by rectifier: the fault that its tube is pulled; nil for none
+	diodes  []*circuit.Fault // those that together pull every tube with a small diode
+	dcModes []circuit.Mode
+	emf     [2]complex128       // the volts behind the hot and the neutral side
+	other   *Evaluator          // the same without the shorts of failed parts, nil until it is asked for
+	alone   *FaultSet           // of no faults
+	whole   *FaultSet           // room for sets that an update cannot solve
+	apart   map[openings]uint64 // by what is open: the rectifiers of which an end floats, at AC
 
-	ac, dc, held Update  // with one fault more
-	pulled       []bool  // by rectifier, with it
-	by           [2]room // by plug polarity
-	now          Evaluation
-	// The figures that are asked for of the rows at AC, at DC and with reservoirs held; nil for all.
+	ac, held   Update   // with one fault more
+	dc         []Update // likewise, by dcModes
+	pulled     []bool   // by rectifier, with it
+	by         [2]room  // by plug polarity
+	now        Evaluation
+	about      groupOf // what is evaluated
+	apartPlugs bool    // the plug polarities differ in their groups
+	// The figures that are asked for of the rows at AC, at DC and with a rectifier conducting; nil for all.
 	acSome, dcSome, heldSome []int
 }
 
 // modeEquations are the equations of a state and how they are watched: at AC the two sides of the
-// supply, the points and the rectifiers; at DC the points and the branches of the rectifiers; with
-// reservoirs held the sides and the points.
+// supply, the points, the rectifiers and the fuses; at DC the points and the branches of the
+// rectifiers; with something conducting the sides and the points.
 type modeEquations struct {
-	ac, dc, held                *Equations
-	watchAC, watchDC, watchHeld *watch
+	ac, held, small   *Equations
+	dc                []*Equations // by dcModes
+	watchAC           *watch
+	watchHeld, watchS *watch
+	watchDC           []*watch
 }
 
 // The places of figures in a row.
@@ -47,18 +58,23 @@ const (
 
 // room is what is worked out of a state in one plug polarity.
 type room struct {
-	currents, conducting, steady [maxChanged]complex128 // in the last fault's ports: at AC, with a rectifier conducting, at DC
-	emf                          []float64              // by rectifier: the volts of a source in its place
-	volts                        []float64              // by watched port: at DC, signed
-	cleared                      bool
+	currents, conducting [maxChanged]complex128 // in the last fault's ports: at AC, with something conducting
+	emf                  []float64              // by rectifier: the volts of a source in its place
+	volts                [][]float64            // by mode at DC, by watched port: signed
+	cleared              bool
+	groups               []*unionfind.Sets // see Evaluation.group
 }
 
 // Evaluator makes one that reads the touch points.
 func (n *Network) Evaluator(position int) *Evaluator { return n.EvaluatorAt(position, n.point) }
 
-// EvaluatorOf makes one that reads some touch points, which follow each other.
-func (n *Network) EvaluatorOf(position, first, count int) *Evaluator {
-	return n.EvaluatorAt(position, n.point[first:first+count])
+// EvaluatorOf makes one that reads some touch points, by their places in Circuit.Points.
+func (n *Network) EvaluatorOf(position int, points []int) *Evaluator {
+	ports := make([]int, len(points))
+	for i, k := range points {
+		ports[i] = n.point[k]
+	}
+	return n.EvaluatorAt(position, ports)
 }
 
 // EvaluatorAt makes one that reads other ports.
@@ -67,16 +83,24 @@ func (n *Network) EvaluatorAt(position int, watched []int) *Evaluator {
 }
 
 func (n *Network) newEvaluator(position int, without bool, watched []int) *Evaluator {
-	e := &Evaluator{n: n, position: position, without: without, Watched: watched}
-	for _, i := range n.Circuit.Sections {
-		e.puller = append(e.puller, n.Circuit.PulledFault(n.Circuit.PartOf(&n.Circuit.Elements[i]).Name))
+	c := n.Circuit
+	e := &Evaluator{n: n, position: position, without: without, Watched: watched, dcModes: c.DCModes()}
+	e.emf[0], e.emf[1] = c.Supply()
+	puller := func(i int) *circuit.Fault { return c.PulledFault(c.PartOf(&c.Elements[i]).Name) }
+	for _, i := range c.Sections {
+		e.puller = append(e.puller, puller(i))
+	}
+	for _, i := range c.Diodes {
+		if f := puller(i); !slices.Contains(e.diodes, f) {
+			e.diodes = append(e.diodes, f)
+		}
 	}
 	for w, plug := range circuit.Polarities {
-		if w > 0 && !n.Circuit.Bench.Isolated {
+		if w > 0 && !c.Floating() {
 			e.modes[w] = e.modes[0]
 			break
 		}
-		e.modes[w] = n.modeEquations(position, plug, without, watched)
+		e.modes[w] = e.modeEquations(plug)
 	}
 	e.makeRoom()
 	return e
@@ -84,40 +108,51 @@ func (n *Network) newEvaluator(position int, without bool, watched []int) *Evalu
 
 // Fork is another evaluator on the same equations.
 func (e *Evaluator) Fork() *Evaluator {
-	f := &Evaluator{n: e.n, position: e.position, without: e.without, Watched: e.Watched, modes: e.modes, puller: e.puller}
+	f := &Evaluator{n: e.n, position: e.position, without: e.without, Watched: e.Watched, modes: e.modes, puller: e.puller,
+		diodes: e.diodes, dcModes: e.dcModes, emf: e.emf}
 	f.makeRoom()
 	return f
 }
 
 func (e *Evaluator) makeRoom() {
 	for w := range e.by {
-		e.by[w] = room{emf: make([]float64, len(e.puller)), volts: make([]float64, len(e.Watched))}
+		e.by[w] = room{emf: make([]float64, len(e.puller)), volts: make([][]float64, len(e.dcModes)),
+			groups: make([]*unionfind.Sets, 2+len(e.puller)+len(e.dcModes))}
+		for d := range e.dcModes {
+			e.by[w].volts[d] = make([]float64, len(e.Watched))
+		}
 	}
-	e.pulled = make([]bool, len(e.puller))
-	e.alone, e.whole = &FaultSet{}, &FaultSet{}
-	e.Put(e.alone, nil, false)
+	e.dc, e.pulled = make([]Update, len(e.dcModes)), make([]bool, len(e.puller))
+	e.alone, e.whole, e.apart = &FaultSet{}, &FaultSet{}, map[openings]uint64{}
+	e.Put(e.alone, nil)
 }
 
-// modeEquations lays out the equations of a plug polarity. Those that only an isolated supply tells
+// modeEquations lays out the equations of a plug polarity. Those that only a floating supply tells
 // apart are shared.
-func (n *Network) modeEquations(position int, plug circuit.Polarity, without bool, watched []int) (m modeEquations) {
-	c := n.Circuit
-	ac := append(slices.Clone(n.side[:]), watched...)
-	dc := slices.Clone(watched)
-	held := slices.Clone(ac)
+func (e *Evaluator) modeEquations(plug circuit.Polarity) (m modeEquations) {
+	n, c := e.n, e.n.Circuit
+	of := func(mode circuit.Mode) *Equations { return n.equations(n.keyOf(e.position, mode, plug, e.without)) }
+	ac := append(slices.Clone(n.side[:]), e.Watched...)
+	dc, held := slices.Clone(e.Watched), slices.Clone(ac)
 	for _, i := range c.Sections {
-		ac = append(ac, n.element[i].conducts)
-		dc = append(dc, n.element[i].opens)
+		ac, dc = append(ac, n.element[i].conducts), append(dc, n.element[i].opens)
 	}
-	m.ac = n.equations(n.keyOf(position, circuit.Blocking, plug, without))
+	for _, i := range n.fuses {
+		ac = append(ac, n.element[i].opens)
+	}
+	m.ac = of(circuit.Blocking)
 	m.watchAC = m.ac.watching(nil, ac)
-	if c.HasSources {
-		m.dc = n.equations(n.keyOf(position, circuit.Direct, plug, without))
-		m.watchDC = m.dc.watching([][]complex128{m.dc.batteryAt()}, dc)
+	for _, mode := range e.dcModes {
+		b := of(mode)
+		m.dc, m.watchDC = append(m.dc, b), append(m.watchDC, b.watching([][]complex128{b.batteryAt()}, dc))
 	}
 	if len(c.Sections) > 0 {
-		m.held = n.equations(n.keyOf(position, circuit.Held, plug, without))
+		m.held = of(circuit.Held)
 		m.watchHeld = m.held.watching(nil, held)
+	}
+	if len(c.Diodes) > 0 {
+		m.small = of(circuit.Small)
+		m.watchS = m.small.watching(nil, held)
 	}
 	return m
 }
@@ -136,104 +171,111 @@ func (b *Equations) batteryAt() []complex128 {
 // FaultSet is a set of faults put into the equations of an evaluator's states.
 type FaultSet struct {
 	Faults []*circuit.Fault
+	blown  []int  // elements: the fuses that a short has opened
+	joints []int  // ports that join points as by one hand
 	pulled []bool // by rectifier
-	lost   bool   // the neutral side is open
 	apart  bool   // each plug polarity has updates of its own; else the first serve both
 	by     [2]stateUpdates
 }
 
-// stateUpdates are a set of faults at AC with all rectifiers blocking, at DC, and with each
-// conducting.
+// stateUpdates are a set of faults at AC with all rectifiers blocking, at DC, with each conducting, and
+// with all small diodes.
 type stateUpdates struct {
-	ac, dc Update
-	held   []Update
+	ac, small Update
+	dc        []Update
+	held      []Update
 }
 
-// Put puts faults into the equations. Exact is for figures that are read to the last digit, also of
-// volts that hang on the minimum conductance alone; without it they serve to tell what is live.
-func (e *Evaluator) Put(s *FaultSet, faults []*circuit.Fault, exact bool) {
-	e.put(s, faults, nil, exact)
+// Put puts faults into the equations.
+func (e *Evaluator) Put(s *FaultSet, faults []*circuit.Fault) {
+	s.blown, s.joints = s.blown[:0], nil
+	e.put(s, faults)
 }
 
-func (e *Evaluator) put(s *FaultSet, faults []*circuit.Fault, joints []int, exact bool) {
+// put puts faults, blown fuses and joints into the equations.
+func (e *Evaluator) put(s *FaultSet, faults []*circuit.Fault) {
 	s.Faults = append(s.Faults[:0], faults...)
 	s.pulled = resize(s.pulled, len(e.puller))
 	for r, puller := range e.puller {
 		s.pulled[r] = puller != nil && slices.Contains(faults, puller)
 	}
-	s.lost = circuit.HasKind(faults, circuit.NeutralLost)
-	s.apart = e.n.Circuit.Bench.Isolated || s.lost
+	s.apart = e.n.Circuit.Floating() || circuit.HasKind(faults, circuit.NeutralLost)
 	for w, plug := range circuit.Polarities {
-		if w == 0 || s.apart {
-			ports := append(e.n.portsOfAll(faults, plug), joints...)
-			if !e.updates(&s.by[w], &e.modes[w], s.pulled, ports, exact) {
-				e.writeOut(&s.by[w], s.pulled, plug, ports)
-			}
+		if w > 0 && !s.apart {
+			break
+		}
+		ports := append(e.n.portsOfAll(faults, plug, e.position), s.joints...)
+		for _, i := range s.blown {
+			ports = append(ports, e.n.element[i].opens)
+		}
+		if !e.updates(&s.by[w], &e.modes[w], s.pulled, ports) {
+			e.writeOut(&s.by[w], s.pulled, plug, ports)
 		}
 	}
 }
 
 // updates puts ports into the equations of a plug polarity. It reports false where they cannot be
 // solved to the digits needed.
-func (e *Evaluator) updates(u *stateUpdates, m *modeEquations, pulled []bool, ports []int, exact bool) bool {
+func (e *Evaluator) updates(u *stateUpdates, m *modeEquations, pulled []bool, ports []int) bool {
 	points := len(e.Watched)
-	if !u.ac.put(m.ac, m.watchAC, ports, len(m.watchAC.ports), exact) {
+	u.dc, u.held = resize(u.dc, len(e.dcModes)), resize(u.held, len(pulled))
+	if !u.ac.put(m.ac, m.watchAC, ports, len(m.watchAC.ports)) {
 		return false
 	}
-	if m.dc != nil && !u.dc.put(m.dc, m.watchDC, ports, points, exact) {
-		return false
+	for d := range u.dc {
+		if !u.dc[d].put(m.dc[d], m.watchDC[d], ports, points) {
+			return false
+		}
 	}
-	u.held = resize(u.held, len(pulled))
 	for r, i := range e.n.Circuit.Sections {
 		if pulled[r] {
 			continue
 		}
 		conducts := append(ports[:len(ports):len(ports)], e.n.element[i].conducts)
-		if !u.held[r].put(m.held, m.watchHeld, conducts, acPoints+points, exact) {
+		if !u.held[r].put(m.held, m.watchHeld, conducts, acPoints+points) {
 			return false
 		}
 	}
-	return true
+	return m.small == nil || u.small.put(m.small, m.watchS, ports, acPoints+points)
 }
 
 // writeOut writes ports into fresh equations instead.
 func (e *Evaluator) writeOut(u *stateUpdates, pulled []bool, plug circuit.Polarity, ports []int) {
-	n, points := e.n, len(e.Watched)
-	fresh := func(m circuit.Mode, ports []int) *Equations {
-		return n.assemble(n.keyOf(e.position, m, plug, e.without), ports)
-	}
-	m := &e.modes[plug.HotBlade()]
-	stand := func(u *Update, b *Equations, sources [][]complex128, like *watch, known int) {
+	n, points, m := e.n, len(e.Watched), &e.modes[plug.HotBlade()]
+	stand := func(u *Update, mode circuit.Mode, ports []int, like *watch, known int) {
+		b := n.assemble(n.keyOf(e.position, mode, plug, e.without), ports)
+		var sources [][]complex128
+		if like.sources > 0 {
+			sources = [][]complex128{b.batteryAt()}
+		}
 		u.stand(b, b.watching(sources, like.ports))
 		u.know(known)
 	}
-	stand(&u.ac, fresh(circuit.Blocking, ports), nil, m.watchAC, len(m.watchAC.ports))
-	if m.dc != nil {
-		b := fresh(circuit.Direct, ports)
-		stand(&u.dc, b, [][]complex128{b.batteryAt()}, m.watchDC, points)
+	stand(&u.ac, circuit.Blocking, ports, m.watchAC, len(m.watchAC.ports))
+	for d, mode := range e.dcModes {
+		stand(&u.dc[d], mode, ports, m.watchDC[d], points)
 	}
-	u.held = resize(u.held, len(pulled))
 	for r, i := range n.Circuit.Sections {
 		if !pulled[r] {
-			conducts := append(ports[:len(ports):len(ports)], n.element[i].conducts)
-			stand(&u.held[r], fresh(circuit.Held, conducts), nil, m.watchHeld, acPoints+points)
+			stand(&u.held[r], circuit.Held, append(ports[:len(ports):len(ports)], n.element[i].conducts), m.watchHeld, acPoints+points)
 		}
+	}
+	if m.small != nil {
+		stand(&u.small, circuit.Small, ports, m.watchS, acPoints+points)
 	}
 }
 
 // Ask says what is asked of a state.
 type Ask struct {
 	Plugs [2]bool // the plug polarities, in their order
-	// Exact is as in Put.
-	Exact bool
 	// Points are the watched ports that are read, a bit each, where they are few of many; 0 for all.
 	Points uint64
 	// ACAlone leaves out what is DC.
 	ACAlone bool
-	// BlockingAlone leaves out the states in which a rectifier conducts.
+	// BlockingAlone leaves out the states in which something conducts.
 	BlockingAlone bool
-	// Uncleared asks for a state in which a failed part may be what shorts the line once more, with
-	// every failed part's short left out.
+	// Uncleared asks for a cleared state once more, with the fuses open that carry the short, or else
+	// without the shorts of failed parts.
 	Uncleared bool
 	// Shunts are put across ports besides, two at most, where BlockingAlone is asked for. They are no
 	// faults.
@@ -257,8 +299,8 @@ type Shunt struct {
 }
 
 // Each solves the states of a set of faults and one more, nil for none: of each plug polarity that is
-// asked for, all rectifiers blocking, then with each conducting. Visit reports whether more of that
-// polarity is wanted.
+// asked for, all rectifiers blocking, then with each conducting, then with all small diodes. Visit
+// reports whether more of that polarity is wanted.
 func (e *Evaluator) Each(s *FaultSet, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
 	if !s.apart && (more == nil || more.Kind != circuit.NeutralLost) {
 		e.solve(s, &s.by[0], more, ask, visit)
@@ -286,44 +328,44 @@ func (e *Evaluator) Evaluate(faults []*circuit.Fault, ask Ask, visit func(*Evalu
 	case 1:
 		e.Each(e.alone, faults[0], ask, visit)
 	default:
-		e.Put(e.whole, faults, ask.Exact)
+		e.Put(e.whole, faults)
 		e.Each(e.whole, nil, ask, visit)
 	}
 }
 
-// Together is Each for the state without faults with all bare points joined as by one hand.
-func (e *Evaluator) Together(ask Ask, visit func(*Evaluation) bool) {
-	e.put(e.whole, nil, e.n.joints, ask.Exact)
-	e.Each(e.whole, nil, ask, visit)
+// Together is Each for the evaluated state with all bare points joined as by one hand.
+func (x *Evaluation) Together(ask Ask, visit func(*Evaluation) bool) {
+	e := x.e
+	s := &FaultSet{joints: e.n.joints, blown: slices.Clone(e.about.blown)}
+	e.put(s, e.about.faults)
+	e.Each(s, nil, ask, visit)
 }
 
 // solve solves the states of plug polarities that have their updates in common.
 func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
-	sources := e.n.Circuit.HasSources && !ask.ACAlone
-	ports, lost := e.portsFor(s, more, ask.Plugs)
+	ports := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
-	if !e.ac.on(&u.ac, ports, ask.Exact, e.acSome) || sources && !e.dc.on(&u.dc, ports, ask.Exact, e.dcSome) {
+	if !e.on(u, ports, ask) || !e.shunt(ask) && more != nil {
 		e.afresh(s, more, ask, visit)
 		return
 	}
-	if !e.shunt(ask.Shunts, sources) && more != nil {
-		e.afresh(s, more, ask, visit)
-		return
-	}
+	e.startGroups(s, more, ask.Shunts)
 	plugs := ask.Plugs
-	var cleared [2]bool
-	for w, plug := range circuit.Polarities {
-		if !plugs[w] {
-			continue
+	var again [2]bool
+	var blown [2][]int
+	for w := range circuit.Polarities {
+		if plugs[w] {
+			x := e.evaluation(w, -1, u, ask)
+			x.own, x.more = &u.ac, &e.ac
+			x.drive(&e.by[w].currents)
+			if again[w] = x.clears() && ask.Uncleared; again[w] {
+				blown[w] = x.blowing()
+			}
+			if !ask.ACAlone {
+				x.direct(ask.Points)
+			}
+			plugs[w] = visit(x)
 		}
-		x := &e.now
-		*x = Evaluation{Plug: plug, Rectifier: -1, Without: e.without, e: e, hot: plug.HotBlade(), hasDC: sources, own: &u.ac, more: &e.ac, ownDC: &u.dc}
-		x.drive(&e.by[x.hot].currents)
-		cleared[w] = x.clears(lost)
-		if sources {
-			x.direct(ask.Points)
-		}
-		plugs[w] = visit(x)
 	}
 	if !ask.BlockingAlone && plugs != [2]bool{} {
 		conducting := ask
@@ -331,26 +373,48 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 		e.conduct(s, u, more, ports, conducting, visit)
 	}
 	for w, plug := range circuit.Polarities {
-		if cleared[w] && ask.Uncleared && e.n.Circuit.HasFailed && !e.without {
-			e.uncleared(s, more, plug, ask, visit)
+		if again[w] {
+			e.uncleared(s, more, blown[w], plug, ask, visit)
 		}
 	}
 }
 
-// portsFor are the ports of the last fault in plug polarities that share them, and whether the
-// neutral side is open.
-func (e *Evaluator) portsFor(s *FaultSet, more *circuit.Fault, plugs [2]bool) (ports []int, lost bool) {
+// on puts the last fault's ports on the others. It reports false where digits would be lost.
+func (e *Evaluator) on(u *stateUpdates, ports []int, ask Ask) bool {
+	if !e.ac.on(&u.ac, ports, e.acSome) {
+		return false
+	}
+	if ask.ACAlone {
+		return true
+	}
+	for d := range e.dc {
+		if !e.dc[d].on(&u.dc[d], ports, e.dcSome) {
+			return false
+		}
+	}
+	return true
+}
+
+// evaluation starts that of a state.
+func (e *Evaluator) evaluation(w, conducting int, u *stateUpdates, ask Ask) *Evaluation {
+	e.now = Evaluation{Plug: circuit.Polarities[w], Rectifier: conducting, Without: e.without, Cleared: e.by[w].cleared, e: e, hot: w,
+		hasDC: len(e.dcModes) > 0 && !ask.ACAlone, ownDC: u.dc}
+	return &e.now
+}
+
+// portsFor are the ports of the last fault in plug polarities that share them.
+func (e *Evaluator) portsFor(s *FaultSet, more *circuit.Fault, plugs [2]bool) []int {
 	for r, puller := range e.puller {
 		e.pulled[r] = s.pulled[r] || puller != nil && puller == more
 	}
 	if more == nil {
-		return nil, s.lost
+		return nil
 	}
 	plug := circuit.AsMarked
 	if !plugs[0] {
 		plug = circuit.Reversed
 	}
-	return e.n.portsOf(more, plug), s.lost || more.Kind == circuit.NeutralLost
+	return e.n.portsOf(more, plug, e.position)
 }
 
 // some notes the figures that tell of some points; where those are most of the points, all figures
@@ -366,6 +430,9 @@ func (e *Evaluator) some(points uint64) {
 	for r := range e.puller {
 		e.acSome, e.dcSome = append(e.acSome, acPoints+n+r), append(e.dcSome, dcPoints+n+r)
 	}
+	for k := range e.n.fuses {
+		e.acSome = append(e.acSome, acPoints+n+len(e.puller)+k)
+	}
 	for ; points != 0; points &= points - 1 {
 		k := bits.TrailingZeros64(points)
 		e.acSome, e.dcSome, e.heldSome = append(e.acSome, acPoints+k), append(e.dcSome, dcPoints+k), append(e.heldSome, acPoints+k)
@@ -374,9 +441,12 @@ func (e *Evaluator) some(points uint64) {
 
 // shunt puts admittances across ports besides the faults. It reports false where they are too many to
 // be put on the last fault.
-func (e *Evaluator) shunt(shunts []Shunt, direct bool) bool {
+func (e *Evaluator) shunt(ask Ask) bool {
+	if len(ask.Shunts) == 0 {
+		return true
+	}
 	var ac, dc []change
-	for _, s := range shunts {
+	for _, s := range ask.Shunts {
 		if s.AC != 0 {
 			ac = append(ac, change{s.Port, 1 / s.AC})
 		}
@@ -384,27 +454,39 @@ func (e *Evaluator) shunt(shunts []Shunt, direct bool) bool {
 			dc = append(dc, change{s.Port, complex(1/s.DC, 0)})
 		}
 	}
-	return e.ac.shunt(ac, e.acSome) && (!direct || e.dc.shunt(dc, e.dcSome))
+	if !e.ac.shunt(ac, e.acSome) {
+		return false
+	}
+	for d := range e.dc {
+		if !ask.ACAlone && !e.dc[d].shunt(dc, e.dcSome) {
+			return false
+		}
+	}
+	return true
 }
 
-// conduct solves the states in which a rectifier conducts. At DC they are as before.
+// conduct solves the states in which a rectifier conducts, or all small diodes. At DC they are as
+// before.
 func (e *Evaluator) conduct(s *FaultSet, u *stateUpdates, more *circuit.Fault, ports []int, ask Ask, visit func(*Evaluation) bool) {
-	for r := range e.puller {
-		if e.pulled[r] {
+	for r := 0; r <= len(e.puller); r++ {
+		own := &u.small
+		if r < len(e.puller) {
+			own = &u.held[r]
+		}
+		if !e.conducts(s, more, r) {
 			continue
 		}
-		if !e.held.on(&u.held[r], ports, ask.Exact, e.heldSome) {
+		if !e.held.on(own, ports, e.heldSome) {
 			e.afreshConducting(s, more, r, ask, visit)
 			return
 		}
-		for w, plug := range circuit.Polarities {
-			if !ask.Plugs[w] {
-				continue
+		for w := range circuit.Polarities {
+			if ask.Plugs[w] {
+				x := e.evaluation(w, r, u, ask)
+				x.own, x.more = own, &e.held
+				x.drive(&e.by[w].conducting)
+				ask.Plugs[w] = visit(x)
 			}
-			x := &e.now
-			*x = Evaluation{Plug: plug, Rectifier: r, Without: e.without, Cleared: e.by[plug.HotBlade()].cleared, e: e, hot: plug.HotBlade(), hasDC: e.n.Circuit.HasSources && !ask.ACAlone, own: &u.held[r], more: &e.held, ownDC: &u.dc}
-			x.drive(&e.by[x.hot].conducting)
-			ask.Plugs[w] = visit(x)
 		}
 		if ask.Plugs == [2]bool{} {
 			return
@@ -412,51 +494,60 @@ func (e *Evaluator) conduct(s *FaultSet, u *stateUpdates, more *circuit.Fault, p
 	}
 }
 
+// conducts reports whether a rectifier can conduct: its tube is not pulled; of the small diodes, behind
+// the rectifiers, any is left.
+func (e *Evaluator) conducts(s *FaultSet, more *circuit.Fault, r int) bool {
+	if r < len(e.puller) {
+		return !e.pulled[r]
+	}
+	return slices.ContainsFunc(e.diodes, func(f *circuit.Fault) bool { return f != more && !slices.Contains(s.Faults, f) })
+}
+
 // together is a set of faults with one more, put in at once.
-func (e *Evaluator) together(s *FaultSet, more *circuit.Fault, exact bool) *FaultSet {
+func (e *Evaluator) together(s *FaultSet, more *circuit.Fault, blown ...int) *FaultSet {
 	faults := slices.Clone(s.Faults)
 	if more != nil {
 		faults = append(faults, more)
 	}
-	if e.whole == s {
-		e.whole = &FaultSet{}
-	}
-	e.Put(e.whole, faults, exact)
-	return e.whole
+	t := &FaultSet{joints: s.joints, blown: append(slices.Clone(s.blown), blown...)}
+	e.put(t, faults)
+	return t
 }
 
 // afresh solves states whose last fault cannot be put on the others to the digits needed.
 func (e *Evaluator) afresh(s *FaultSet, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
-	e.Each(e.together(s, more, ask.Exact), nil, ask, visit)
+	e.Each(e.together(s, more), nil, ask, visit)
 }
 
 // afreshConducting does so where that shows first with a rectifier conducting: what was visited is not
 // visited again.
 func (e *Evaluator) afreshConducting(s *FaultSet, more *circuit.Fault, from int, ask Ask, visit func(*Evaluation) bool) {
 	ask.Uncleared = false
-	e.Each(e.together(s, more, ask.Exact), nil, ask, func(x *Evaluation) bool {
+	e.Each(e.together(s, more), nil, ask, func(x *Evaluation) bool {
 		return x.Rectifier < from || visit(x)
 	})
 }
 
-// uncleared solves a state that a short of a failed part may clear without those shorts.
-func (e *Evaluator) uncleared(s *FaultSet, more *circuit.Fault, plug circuit.Polarity, ask Ask, visit func(*Evaluation) bool) {
-	if e.other == nil {
-		e.other = e.n.newEvaluator(e.position, true, e.Watched)
-	}
-	faults := slices.Clone(s.Faults)
-	if more != nil {
-		faults = append(faults, more)
-	}
+// uncleared solves a cleared state once more: with the fuses open that carry the short, for they open
+// one leg before any breaker does; else, where a failed part may be what shorts the line, without the
+// shorts of failed parts. What is cleared then too stays so.
+func (e *Evaluator) uncleared(s *FaultSet, more *circuit.Fault, blown []int, plug circuit.Polarity, ask Ask, visit func(*Evaluation) bool) {
 	ask.Plugs, ask.Uncleared = Only(plug), false
-	e.other.Evaluate(faults, ask, visit)
+	still := func(x *Evaluation) bool { return !x.Cleared && visit(x) }
+	switch {
+	case len(blown) > 0:
+		e.Each(e.together(s, more, blown...), nil, ask, still)
+	case e.n.Circuit.HasFailed && !e.without:
+		if e.other == nil {
+			e.other = e.n.newEvaluator(e.position, true, e.Watched)
+		}
+		faults := slices.Clone(s.Faults)
+		if more != nil {
+			faults = append(faults, more)
+		}
+		e.other.Evaluate(faults, ask, still)
+	}
 }
 
 // Body is the body network, Ω.
 func (e *Evaluator) Body() complex128 { return e.n.body }
-
-// Joined reports whether conductors join two nodes, by their places, in all of the evaluator's states.
-func (e *Evaluator) Joined(a, b int) bool {
-	row := e.modes[0].ac.row
-	return row[a] == row[b]
-}

@@ -1,10 +1,10 @@
 package nodal
 
 import (
-	"slices"
 	"sync"
 
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/netlist"
 )
 
 // port is a place where a state differs from its equations: a conductance between two nodes, or a
@@ -15,15 +15,14 @@ type port struct {
 	a, b   int // nodes, -1 for earth
 	ohms   float64
 	merges bool // makes one node of two: the port after it takes one minimum conductance away
-	splits bool // makes two nodes of one
 }
 
 // elementPorts are an element's branch and ports, -1 for none.
 type elementPorts struct {
-	branch   int    // its place among the branch currents
-	conducts int    // of a rectifier: the port that makes it conduct
-	opens    int    // the port that takes it out
-	minimum  [2]int // of a link: the ports of one more minimum conductance at A and at B
+	branch   int // its place among the branch currents
+	conducts int // of a rectifier: the port that makes it conduct
+	opens    int // the port that takes it out
+	least    int // the first of two ports: a minimum conductance at either end, where it joins nodes
 }
 
 // Network is a circuit with the places at which its states differ, and its equations as far as they
@@ -36,23 +35,27 @@ type Network struct {
 	element     []elementPorts // by element
 	transformer []int          // by transformer: the branch of its first winding
 	fault       [][]int        // by fault: its ports
+	takes       [][]int        // by fault: the elements that it takes out
+	fuses       []int          // the elements that are fuses
 	point       []int          // by touch point: its port
 	sides       [2]int         // the branches of the two sides of the supply, by blade
 	side        [2]int         // the ports that open, or feed, a side
 	contact     int            // the branch of the plug's earth contact, -1 for none
 	contactOut  int            // the port that opens it
+	ends        [][2]int       // by rectifier: the ports of its anode and its cathode to earth
 	joints      []int          // ports that join each bare point to the first bare one
 
 	body complex128 // the body network, Ω
 
-	lock sync.Mutex // of what follows
-	kept map[key]*Equations
-	full bool // equations are made with all their columns
+	lock  sync.Mutex // of kept and whole
+	kept  map[key]*Equations
+	whole map[wholeKey]*whole
+	full  bool // equations are made with all their columns
 }
 
 // NewNetwork lays a circuit out.
 func NewNetwork(c *circuit.Circuit) *Network {
-	n := &Network{Circuit: c, contact: -1, body: circuit.BodyImpedance(c.Omega), kept: map[key]*Equations{}}
+	n := &Network{Circuit: c, contact: -1, body: circuit.BodyImpedance(c.Omega), kept: map[key]*Equations{}, whole: map[wholeKey]*whole{}}
 	n.layBranches()
 	for k := range c.Points {
 		n.point = append(n.point, n.addPort(port{branch: -1, a: c.Points[k].Index, b: -1}))
@@ -60,6 +63,7 @@ func NewNetwork(c *circuit.Circuit) *Network {
 	for _, i := range c.Sections {
 		e := &c.Elements[i]
 		n.element[i].conducts = n.addPort(port{branch: -1, a: e.A, b: e.B, ohms: e.Ohms})
+		n.ends = append(n.ends, [2]int{n.addPort(port{branch: -1, a: e.A, b: -1}), n.addPort(port{branch: -1, a: e.B, b: -1})})
 	}
 	bare := c.Bare()
 	for i, p := range bare {
@@ -93,13 +97,16 @@ func (n *Network) layBranches() {
 		n.contactOut = n.addPort(port{branch: n.contact})
 	}
 	for i := range n.Circuit.Elements {
-		e, p := &n.Circuit.Elements[i], elementPorts{branch: -1, conducts: -1, opens: -1}
+		e, p := &n.Circuit.Elements[i], elementPorts{branch: -1, conducts: -1, opens: -1, least: -1}
 		if e.Opens {
 			p.branch = newBranch()
-			p.opens = n.addPort(port{branch: p.branch, splits: e.Sort == circuit.Link})
-			if e.Sort == circuit.Link {
-				p.minimum[0] = n.addPort(port{branch: -1, a: e.A, b: -1, ohms: 1 / circuit.MinimumSiemens})
-				p.minimum[1] = n.addPort(port{branch: -1, a: e.B, b: -1, ohms: 1 / circuit.MinimumSiemens})
+			p.opens = n.addPort(port{branch: p.branch})
+			if joinsNodes(e) {
+				p.least = n.addPort(port{branch: -1, a: e.A, b: -1, ohms: 1 / circuit.MinimumSiemens})
+				n.addPort(port{branch: -1, a: e.B, b: -1, ohms: 1 / circuit.MinimumSiemens})
+			}
+			if n.Circuit.PartOf(e).Kind == netlist.KindFuse {
+				n.fuses = append(n.fuses, i)
 			}
 		}
 		n.element = append(n.element, p)
@@ -110,19 +117,22 @@ func (n *Network) layBranches() {
 	}
 }
 
-// layFaults gives every fault its ports. A lost neutral has none of its own: which side it is depends
-// on the plug's polarity.
+// joinsNodes reports whether an element that can open makes one node of its two while it is whole.
+func joinsNodes(e *circuit.Element) bool { return e.Sort == circuit.Link || e.Sort == circuit.Contact }
+
+// layFaults gives every fault its ports. A lost side of the supply has none of its own, and what a
+// stuck deck takes out depends on where the selector stands: see portsOf.
 func (n *Network) layFaults() {
 	c := n.Circuit
-	opens := map[string][]int{}
+	opens, elements := map[string][]int{}, map[string][]int{}
 	for i, p := range n.element {
 		if p.opens >= 0 {
 			name := c.PartOf(&c.Elements[i]).Name
-			opens[name] = append(opens[name], p.opens)
+			opens[name], elements[name] = append(opens[name], p.opens), append(elements[name], i)
 		}
 	}
 	for _, f := range c.Faults {
-		var ports []int
+		var ports, takes []int
 		switch {
 		case f.Kind == circuit.NeutralLost:
 		case f.Part == circuit.SupplyName:
@@ -133,26 +143,47 @@ func (n *Network) layFaults() {
 		case f.Short:
 			ports = []int{n.addPort(port{branch: -1, a: f.A, b: f.B, ohms: circuit.ShortOhms})}
 		default:
-			ports = opens[f.Part]
+			ports, takes = opens[f.Part], elements[f.Part]
 		}
-		n.fault = append(n.fault, ports)
+		n.fault, n.takes = append(n.fault, ports), append(n.takes, takes)
 	}
 }
 
-// portsOf are the ports of a fault in a plug polarity.
-func (n *Network) portsOf(f *circuit.Fault, plug circuit.Polarity) []int {
-	if f.Kind == circuit.NeutralLost {
-		k := 1 - plug.HotBlade()
+// portsOf are the ports of a fault in a plug polarity and one of Positions.
+func (n *Network) portsOf(f *circuit.Fault, plug circuit.Polarity, position int) []int {
+	switch {
+	case f.Kind == circuit.NeutralLost:
+		k := n.Circuit.LostBlade(f, plug)
 		return n.side[k : k+1]
+	case f.Throw >= 0:
+		made := n.ownContact(f, position)
+		switch {
+		case made == f.Throw:
+			return nil // the deck stands where it is stuck
+		case made >= 0:
+			return []int{n.fault[f.Index][0], n.element[made].opens} // one contact opens and another closes
+		}
 	}
 	return n.fault[f.Index]
 }
 
+// ownContact is the element of a stuck deck's contact that is made in one of Positions, -1 for an open
+// throw.
+func (n *Network) ownContact(f *circuit.Fault, position int) int {
+	stuck := &n.Circuit.Elements[f.Throw]
+	for i := range n.Circuit.Elements {
+		if e := &n.Circuit.Elements[i]; e.SameDeck(stuck) && n.Circuit.Made(e, position) {
+			return i
+		}
+	}
+	return -1
+}
+
 // portsOfAll are those of several faults.
-func (n *Network) portsOfAll(faults []*circuit.Fault, plug circuit.Polarity) []int {
+func (n *Network) portsOfAll(faults []*circuit.Fault, plug circuit.Polarity, position int) []int {
 	var ports []int
 	for _, f := range faults {
-		ports = append(ports, n.portsOf(f, plug)...)
+		ports = append(ports, n.portsOf(f, plug, position)...)
 	}
 	return ports
 }
@@ -169,9 +200,4 @@ func (n *Network) Bytes() float64 {
 	c := n.Circuit
 	watched := float64(len(c.Points) + len(n.sides) + 2*len(c.Sections) + len(n.joints))
 	return float64(len(c.Positions)*n.CountModes()) * (float64(n.Unknowns())*380 + float64(len(n.ports))*(42+16*watched))
-}
-
-// MergesOrSplits reports whether a fault makes one node of two, or two of one.
-func (n *Network) MergesOrSplits(f *circuit.Fault) bool {
-	return slices.ContainsFunc(n.fault[f.Index], func(p int) bool { return n.ports[p].merges || n.ports[p].splits })
 }

@@ -55,6 +55,13 @@ func (r Reading) AtLimit() bool {
 	return at(r.Severity()) || at(r.ofES1())
 }
 
+// JustUnder reports whether a reading is within ES1, but would not be with mains and parts a fifth off:
+// it exceeds both limits taken at AtLimitShare.
+func (r Reading) JustUnder() bool {
+	volts := r.VoltsOpen/circuit.ES1VoltsAC + r.VoltsDC/circuit.ES1VoltsDC
+	return r.Class() == UnderLimit && volts > circuit.AtLimitShare && r.ofES1() > circuit.AtLimitShare
+}
+
 // Source is a point as its Thevenin equivalent: open volts and the impedance behind them, at AC and at
 // DC.
 type Source struct {

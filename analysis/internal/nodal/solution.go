@@ -3,8 +3,10 @@ package nodal
 import (
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/unionfind"
 )
 
 // Solution is one state solved whole: every node's volts, every branch's current. Rules that look at
@@ -13,102 +15,137 @@ type Solution struct {
 	State   circuit.State
 	Cleared bool // either side of the supply carries over ClearedAmps AC, all rectifiers blocking
 
-	c      *circuit.Circuit
-	n      *Network
-	ac, dc *solved
+	c *circuit.Circuit
+	n *Network
+	// before is the solution without the node of that place earthed, nil where none is.
+	before *Solution
+	earth  int
+
+	ac *solved
+	dc []*solved // by Circuit.DCModes
 	// blocking is AC with all rectifiers blocking, which is what those at DC charge to.
 	blocking *solved
 }
 
-// solved is an update with its full solution.
+// solved is an update with its full solution and its groups.
 type solved struct {
 	*Update
-	x []complex128
+	x      []complex128
+	groups *unionfind.Sets
 }
 
 // Solve solves one state.
 func (n *Network) Solve(state circuit.State) *Solution {
 	s := &Solution{State: state, c: n.Circuit, n: n}
-	ports := n.portsOfAll(state.Faults, state.Plug)
-	s.blocking = n.supplied(state, circuit.Blocking, ports)
+	about := groupOf{position: state.Position, conducting: -1, plug: state.Plug, without: state.Without && n.Circuit.HasFailed, faults: state.Faults}
+	ports := n.portsOfAll(state.Faults, state.Plug, state.Position)
+	for _, i := range n.fuses {
+		if slices.Contains(state.Blown, n.Circuit.PartOf(&n.Circuit.Elements[i]).Name) {
+			about.blown, ports = append(about.blown, i), append(ports, n.element[i].opens)
+		}
+	}
+	s.blocking = n.supplied(about, circuit.Blocking, ports)
 	s.ac = s.blocking
 	s.Cleared = s.SupplyAmps() > circuit.ClearedAmps
-
-	s.dc = &solved{Update: n.changed(state, circuit.Direct, ports)}
-	s.dc.x = s.direct(func(string) float64 { return math.Sqrt2 })
-	if state.Rectifier != "" {
-		for k, i := range n.Circuit.Sections {
-			if n.Circuit.Rectifiers[k] == state.Rectifier {
-				ports = append(ports, n.element[i].conducts)
-			}
-		}
-		s.ac = n.supplied(state, circuit.Held, ports)
+	for _, mode := range n.Circuit.DCModes() {
+		d := n.changed(about, mode, ports)
+		d.x = s.direct(d, func(string) float64 { return math.Sqrt2 })
+		s.dc = append(s.dc, d)
+	}
+	switch state.Rectifier {
+	case "":
+	case circuit.SmallDiodes:
+		s.ac = n.supplied(about, circuit.Small, ports)
+	default:
+		about.conducting = slices.Index(n.Circuit.Rectifiers, state.Rectifier)
+		s.ac = n.supplied(about, circuit.Held, append(ports, n.element[n.Circuit.Sections[about.conducting]].conducts))
 	}
 	return s
 }
 
 // changed is the equations of a state in a mode with ports changed.
-func (n *Network) changed(state circuit.State, m circuit.Mode, ports []int) *Update {
-	u, k := &Update{}, n.keyOf(state.Position, m, state.Plug, state.Without)
-	b := n.equations(k)
+func (n *Network) changed(about groupOf, m circuit.Mode, ports []int) *solved {
+	u, k := &Update{}, n.keyOf(about.position, m, about.plug, about.without)
+	about.mode = m
 	nothing := n.watchingNothing()
-	if !u.put(b, nothing, ports, 0, true) {
+	if !u.put(n.equations(k), nothing, ports, 0) {
 		u.stand(n.assemble(k, ports), nothing)
 	}
-	return u
+	// Any node may be asked for, not those alone for which whole groups are kept.
+	return &solved{Update: u, groups: n.newGroups(about)}
 }
 
 // supplied is that with the mains in, at AC.
-func (n *Network) supplied(state circuit.State, m circuit.Mode, ports []int) *solved {
-	u := n.changed(state, m, ports)
-	x := make([]complex128, u.eq.size)
-	x[u.eq.offset+n.sides[state.Plug.HotBlade()]] = complex(n.Circuit.Set.Volts, 0)
-	u.solve(x)
-	return &solved{u, x}
+func (n *Network) supplied(about groupOf, m circuit.Mode, ports []int) *solved {
+	s := n.changed(about, m, ports)
+	s.x = make([]complex128, s.eq.size)
+	hot := about.plug.HotBlade()
+	s.x[s.eq.offset+n.sides[hot]], s.x[s.eq.offset+n.sides[1-hot]] = n.Circuit.Supply()
+	s.solve(s.x)
+	return s
 }
 
-// direct is the solution at DC with each rectifier a source of share times the rms volts across it
-// while all block, and each battery what it is.
-func (s *Solution) direct(share func(part string) float64) []complex128 {
-	x := make([]complex128, s.dc.eq.size)
+// direct is the solution in a mode at DC with each rectifier a source of share times the rms volts
+// across it while all block, and each battery what it is.
+func (s *Solution) direct(d *solved, share func(part string) float64) []complex128 {
+	x := make([]complex128, d.eq.size)
 	for _, i := range s.c.Sections {
 		e := &s.c.Elements[i]
-		if s.c.TakenOut(e, s.State.Faults) {
+		if _, charges := d.eq.impedance(e); !charges || s.c.TakenOut(e, s.State.Faults) {
 			continue
 		}
-		rms := cmplx.Abs(s.blocking.at(s.n.element[i].conducts))
-		x[s.dc.eq.offset+s.n.element[i].branch] = complex(share(s.c.PartOf(e).Name)*rms, 0)
+		rms := cmplx.Abs(s.blocking.across(e.A, e.B, s.n.earth()))
+		x[d.eq.offset+s.n.element[i].branch] = complex(share(s.c.PartOf(e).Name)*rms, 0)
 	}
-	s.dc.eq.solve(x)
-	for i, v := range s.dc.eq.battery {
+	d.eq.solve(x)
+	for i, v := range d.eq.battery {
 		x[i] += v
 	}
-	s.dc.correct(x)
+	d.correct(x)
 	return x
 }
 
-// at reads a port.
-func (s *solved) at(p int) complex128 { return s.eq.at(s.x, p) }
+// across is the volts from one node to another, by their places. Of two in different groups, what
+// floats counts as 0.
+func (s *solved) across(a, b, earth int) complex128 {
+	if s.groups.Same(a, b) {
+		return s.node(a) - s.node(b)
+	}
+	v := complex(0, 0)
+	if s.groups.Same(a, earth) {
+		v += s.node(a)
+	}
+	if s.groups.Same(b, earth) {
+		v -= s.node(b)
+	}
+	return v
+}
 
 // node is a node's volts to earth, by its place.
 func (s *solved) node(i int) complex128 { return s.x[s.eq.row[i]] }
 
-// SupplyAmps is the larger AC current in the two sides of the supply, in A rms; the neutral one counts
-// while it is whole.
+// SupplyAmps is the larger AC current in the two sides of the supply, in A rms; one counts while it is
+// whole.
 func (s *Solution) SupplyAmps() float64 {
-	side := func(k int) float64 { return cmplx.Abs(s.ac.x[s.ac.eq.offset+s.n.sides[k]]) }
-	hot := s.State.Plug.HotBlade()
-	if s.State.Has(circuit.NeutralLost) {
-		return side(hot)
+	most := 0.0
+	for k := range s.n.sides {
+		lost := slices.ContainsFunc(s.State.Faults, func(f *circuit.Fault) bool {
+			return f.Kind == circuit.NeutralLost && s.c.LostBlade(f, s.State.Plug) == k
+		})
+		if !lost {
+			most = max(most, cmplx.Abs(s.ac.x[s.ac.eq.offset+s.n.sides[k]]))
+		}
 	}
-	return max(side(hot), side(1-hot))
+	return most
 }
 
-// SupplyAmpsDC is the larger DC current in the two sides of the supply, in A.
+// SupplyAmpsDC is the larger DC current in the two sides of the supply, in A, in any way of DC.
 func (s *Solution) SupplyAmpsDC() float64 {
 	most := 0.0
-	for _, k := range s.n.sides {
-		most = math.Max(most, math.Abs(real(s.dc.x[s.dc.eq.offset+k])))
+	for _, d := range s.dc {
+		for _, k := range s.n.sides {
+			most = math.Max(most, math.Abs(real(d.x[d.eq.offset+k])))
+		}
 	}
 	return most
 }
@@ -121,40 +158,60 @@ func (s *Solution) ContactAmps() float64 {
 	return cmplx.Abs(s.ac.x[s.ac.eq.offset+s.n.contact])
 }
 
-// Volts is a node's AC volts to earth, rms, as a phasor. Earth, and a node that is not there, is 0 V.
+// Volts is a node's AC volts to earth, rms, as a phasor. Earth, a node that floats and one that is not
+// there are at 0 V.
 func (s *Solution) Volts(node string) complex128 {
 	i, ok := s.c.Node(node)
-	if !ok {
+	if !ok || !s.ac.groups.Same(i, s.n.earth()) {
 		return 0
 	}
 	return s.ac.node(i)
 }
 
-// VoltsDC is a node's DC volts to earth, signed.
+// VoltsDC is a node's DC volts to earth, signed, with nothing drawn.
 func (s *Solution) VoltsDC(node string) float64 {
 	i, ok := s.c.Node(node)
-	if !ok {
+	if !ok || len(s.dc) == 0 || !s.dc[0].groups.Same(i, s.n.earth()) {
 		return 0
 	}
-	return real(s.dc.node(i))
+	return real(s.dc[0].node(i))
 }
 
-// Across is the AC rms and the signed DC volts of a over b.
+// Across is the AC rms and the signed DC volts of a over b; at DC the most in any way. Between groups
+// of which one floats there is none.
 func (s *Solution) Across(a, b string) (ac, dcVolts float64) {
-	return cmplx.Abs(s.Volts(a) - s.Volts(b)), s.VoltsDC(a) - s.VoltsDC(b)
+	i, ok := s.c.Node(a)
+	j, also := s.c.Node(b)
+	if !ok || !also {
+		return 0, 0
+	}
+	if s.ac.groups.Same(i, j) {
+		ac = cmplx.Abs(s.ac.node(i) - s.ac.node(j))
+	}
+	for _, d := range s.dc {
+		if v := real(d.node(i) - d.node(j)); d.groups.Same(i, j) && math.Abs(v) > math.Abs(dcVolts) {
+			dcVolts = v
+		}
+	}
+	return ac, dcVolts
 }
 
 // DCWith gives every node's DC volts to earth with each rectifier taken as a source of share times
-// the rms volts across it, instead of the √2 of an idle reservoir; share is asked with the name of
-// the rectifier's part. Batteries are what they are. Nodes that are not there are at 0 V.
+// the rms volts across it, instead of the √2 of an idle reservoir, with nothing drawn; share is asked
+// with the name of the rectifier's part. Batteries are what they are. Nodes that are not there are at
+// 0 V.
 func (s *Solution) DCWith(share func(part string) float64) func(node string) float64 {
-	x := s.direct(share)
+	if len(s.dc) == 0 {
+		return func(string) float64 { return 0 }
+	}
+	d := s.dc[0]
+	x := s.direct(d, share)
 	return func(node string) float64 {
 		i, ok := s.c.Node(node)
 		if !ok {
 			return 0
 		}
-		return real(x[s.dc.eq.row[i]])
+		return real(x[d.eq.row[i]])
 	}
 }
 
@@ -183,8 +240,13 @@ func (s *Solution) Flows(part string) []Flow {
 			continue
 		}
 		amps, _ := s.current(s.ac, i)
-		direct, _ := s.current(s.dc, i)
-		flows = append(flows, Flow{A: s.c.NodeName(e.A), B: s.c.NodeName(e.B), Ohms: e.Ohms, Amps: amps, AmpsDC: real(direct), Heater: e.Heater})
+		f := Flow{A: s.c.NodeName(e.A), B: s.c.NodeName(e.B), Ohms: s.c.OhmsAt(e, s.State.Position), Amps: amps, Heater: e.Heater}
+		for _, d := range s.dc {
+			if direct, _ := s.current(d, i); math.Abs(real(direct)) > math.Abs(f.AmpsDC) {
+				f.AmpsDC = real(direct)
+			}
+		}
+		flows = append(flows, f)
 	}
 	return flows
 }
@@ -206,12 +268,17 @@ func (s *Solution) OnMeter(a, b string, ohms float64) (ac, dcVolts float64) {
 }
 
 // Source is a node against another, or against earth where b is "" or not there, as a Thevenin
-// equivalent.
+// equivalent; at DC in the way that drives the most through a body. What floats reads nothing.
 func (s *Solution) Source(a, b string) Source {
 	var t Source
-	t.Volts, t.Ohms = s.ac.between(s.place(a), s.place(b))
-	volts, ohms := s.dc.between(s.place(a), s.place(b))
-	t.VoltsDC, t.OhmsDC = real(volts), real(ohms)
+	t.Volts, t.Ohms = s.ac.between(s.place(a), s.place(b), s.n.earth())
+	most := -1.0
+	for _, d := range s.dc {
+		volts, ohms := d.between(s.place(a), s.place(b), s.n.earth())
+		if amps := math.Abs(real(volts)) / (circuit.BodyDCOhms + real(ohms)); amps > most {
+			most, t.VoltsDC, t.OhmsDC = amps, real(volts), real(ohms)
+		}
+	}
 	return t
 }
 
@@ -224,9 +291,15 @@ func (s *Solution) place(node string) int {
 }
 
 // between is the open volts and the impedance of two nodes, by their places, -1 for earth.
-func (s *solved) between(a, b int) (volts, ohms complex128) {
+func (s *solved) between(a, b, earth int) (volts, ohms complex128) {
+	of := func(i int) int {
+		if i < 0 {
+			return earth
+		}
+		return i
+	}
 	i, j := s.eq.node(a), s.eq.node(b)
-	if i == j {
+	if i == j || !s.groups.Same(of(a), of(b)) {
 		return 0, 0
 	}
 	y := make([]complex128, s.eq.size)

@@ -27,15 +27,21 @@ func (s *Solution) Touch(node string) *Touch {
 		return h
 	}
 	h.Connected = true
-	var direct complex128
-	h.ac, h.Amps = s.ac.loaded(i, circuit.BodyImpedance(s.c.Omega))
-	h.dc, direct = s.dc.loaded(i, circuit.BodyDCOhms)
-	h.AmpsDC = real(direct)
+	h.ac, h.Amps = s.ac.loaded(i, s.n.earth(), circuit.BodyImpedance(s.c.Omega))
+	for _, d := range s.dc {
+		with, direct := d.loaded(i, s.n.earth(), circuit.BodyDCOhms)
+		if h.dc == nil || math.Abs(real(direct)) > math.Abs(h.AmpsDC) {
+			h.dc, h.AmpsDC = with, real(direct)
+		}
+	}
 	return h
 }
 
 // loaded is the solution with a load from a node to earth, and the current in it.
-func (s *solved) loaded(node int, load complex128) (with *solved, amps complex128) {
+func (s *solved) loaded(node, earth int, load complex128) (with *solved, amps complex128) {
+	if !s.groups.Same(node, earth) {
+		return s, 0
+	}
 	k := s.eq.row[node]
 	unit := make([]complex128, s.eq.size)
 	unit[k] = 1
@@ -45,7 +51,7 @@ func (s *solved) loaded(node int, load complex128) (with *solved, amps complex12
 	for j := range x {
 		x[j] = s.x[j] - amps*unit[j]
 	}
-	return &solved{s.Update, x}, amps
+	return &solved{s.Update, x, s.groups}, amps
 }
 
 // Severity is the body's current against the limits of ES2, AC and DC added.
@@ -66,7 +72,10 @@ func (h *Touch) Brought(ch topology.Channel, from string) (severity float64, ok 
 	if !ok {
 		return 0, false
 	}
-	direct, _ := h.s.through(ch, h.dc)
+	direct := complex(0, 0)
+	if h.dc != nil {
+		direct, _ = h.s.through(ch, h.dc)
+	}
 	if from != ch.A {
 		ac, direct = -ac, -direct
 	}
@@ -86,8 +95,11 @@ func (s *Solution) Through(ch topology.Channel) (amps, ampsDC float64, ok bool) 
 	if !ok {
 		return 0, 0, false
 	}
-	direct, _ := s.through(ch, s.dc)
-	return cmplx.Abs(ac), cmplx.Abs(direct), true
+	for _, d := range s.dc {
+		direct, _ := s.through(ch, d)
+		ampsDC = max(ampsDC, cmplx.Abs(direct))
+	}
+	return cmplx.Abs(ac), ampsDC, true
 }
 
 // through reads a channel's current, from its A to its B, out of a solution.
@@ -143,6 +155,8 @@ func isOf(e *circuit.Element, ch topology.Channel) bool {
 		return ch.Sort == topology.Load
 	case circuit.Rectifier:
 		return ch.Sort == topology.Rectifying && e.Label == ch.Piece
+	case circuit.Diode:
+		return ch.Sort == topology.Rectifying && ch.Piece == circuit.SmallDiodes
 	}
 	return false
 }
@@ -165,7 +179,7 @@ func (s *Solution) current(in *solved, i int) (amps complex128, ok bool) {
 		return 0, true
 	}
 	across := in.node(e.A) - in.node(e.B)
-	if e.Sort == circuit.Battery && b.key.mode == circuit.Direct {
+	if e.Sort == circuit.Battery && b.key.mode.DC() {
 		across -= complex(e.Volts, 0)
 	}
 	return across / impedance, true
@@ -175,7 +189,7 @@ func (s *Solution) current(in *solved, i int) (amps complex128, ok bool) {
 func (s *Solution) rectified(in *solved, i int) complex128 {
 	e := &s.c.Elements[i]
 	switch {
-	case in.eq.key.mode == circuit.Direct:
+	case in.eq.key.mode.DC():
 		return -in.x[in.eq.offset+s.n.element[i].branch] // it counts what comes out of the cathode as negative
 	case e.Label == s.State.Rectifier:
 		return (in.node(e.A) - in.node(e.B)) / complex(e.Ohms, 0)

@@ -22,7 +22,7 @@ func (n *Network) Unplugged(position int, tied bool, faults ...*circuit.Fault) *
 	var ports []int
 	for _, f := range faults {
 		if f.Part != circuit.SupplyName { // the plug is out
-			ports = append(ports, n.fault[f.Index]...)
+			ports = append(ports, n.portsOf(f, circuit.AsMarked, position)...)
 		}
 	}
 	// Without an earth the volts of all nodes stand far off; a fault on an update would lose digits.

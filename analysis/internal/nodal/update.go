@@ -28,7 +28,6 @@ type Update struct {
 	through    [maxChanged][maxChanged]complex128 // by port: the currents in under's ports for a unit into it
 	columns    [maxChanged][]complex128           // by port: the equations' column, where nothing is under
 	own        [][]complex128                     // by watched port: the figures of its row, updated
-	merging    bool                               // one of the ports merges nodes, or splits one
 }
 
 // maxChanged is how many ports an update may change. A set of faults with more is written into fresh
@@ -75,36 +74,19 @@ func (b *Equations) watching(sources [][]complex128, ports []int) *watch {
 }
 
 // Where a pivot of the small system falls below this part of what the port shows alone, the ports
-// together are nearly one, and digits are lost to cancellation. A short keeps its digits longer than
-// an opening, which ends at the minimum conductances. The search for what is live, which reads no
-// volts that hang on those alone, bears more.
-const (
-	illConditionedShort  = 1e-10
-	illConditionedOpen   = 1e-6
-	illConditionedSearch = 1e-8
-)
-
-// illConditioned is that part for a port.
-func (b *Equations) illConditioned(p int, exact bool) float64 {
-	switch q := &b.net.ports[p]; {
-	case q.branch >= 0 && !exact:
-		return illConditionedSearch
-	case q.branch >= 0 || q.merges:
-		return illConditionedOpen
-	}
-	return illConditionedShort
-}
+// together are nearly one, and digits are lost to cancellation.
+const illConditioned = 1e-10
 
 // stand puts the update on equations as they are, with nothing changed.
 func (u *Update) stand(b *Equations, w *watch) {
-	u.eq, u.watch, u.under, u.n, u.merging = b, w, nil, 0, false
+	u.eq, u.watch, u.under, u.n = b, w, nil, 0
 }
 
 // put changes ports of the equations. Of the watched ports the first few are to be known themselves.
 // It reports false where the update cannot be solved to the digits needed.
-func (u *Update) put(b *Equations, w *watch, ports []int, known int, exact bool) bool {
+func (u *Update) put(b *Equations, w *watch, ports []int, known int) bool {
 	u.stand(b, w)
-	if !u.add(ports, exact, nil) {
+	if !u.add(ports, nil) {
 		return false
 	}
 	u.know(known)
@@ -122,9 +104,9 @@ func (u *Update) know(known int) {
 
 // on changes ports of what an update gives, with some figures of their rows, nil for all. It reports
 // false where it cannot be solved to the digits needed.
-func (u *Update) on(under *Update, ports []int, exact bool, some []int) bool {
-	u.eq, u.watch, u.under, u.n, u.merging = under.eq, under.watch, under, 0, under.merging
-	return u.add(ports, exact, some)
+func (u *Update) on(under *Update, ports []int, some []int) bool {
+	u.eq, u.watch, u.under, u.n = under.eq, under.watch, under, 0
+	return u.add(ports, some)
 }
 
 // shunt puts admittances across ports besides, for some figures of their rows, nil for all. They are no
@@ -145,47 +127,34 @@ func (u *Update) shunt(changes []change, some []int) bool {
 	return true
 }
 
-// add changes ports, one after the other, each with what follows it.
-func (u *Update) add(ports []int, exact bool, some []int) bool {
-	b := u.eq
+// add changes ports, one after the other. A joined node has one minimum conductance: one that merges two
+// nodes takes one away after it, and one that parts a node in two brings one before it, for what floats
+// without any has no solution.
+func (u *Update) add(ports []int, some []int) bool {
 	for _, p := range ports {
-		if !u.apart(p, len(ports), exact) {
+		if u.eq.inactive[p] {
+			continue
+		}
+		if q, parts := u.eq.parting[p]; parts && !u.change(q, some) {
 			return false
 		}
-		for ; p >= 0; p = b.follow[p] {
-			if b.inactive[p] {
-				continue
-			}
-			if u.n == maxChanged {
-				return false
-			}
-			ohms := complex(0, 0)
-			if b.net.ports[p].branch < 0 {
-				ohms = complex(b.net.ports[p].ohms, 0)
-			}
-			if !u.extend(change{p, ohms}, b.illConditioned(p, exact || u.merging), some) {
-				return false
-			}
+		if !u.change(p, some) || u.eq.net.ports[p].merges && !u.eq.inactive[p+1] && !u.change(p+1, some) {
+			return false
 		}
 	}
 	return true
 }
 
-// apart reports whether the minimum conductances follow from the ports one by one. Where volts that
-// hang on those alone are read, a stuck pole is not put together with anything else.
-func (u *Update) apart(p, ports int, exact bool) bool {
-	b := u.eq
-	if b.inactive[p] || b.joint[p] == noJoint {
-		return true
-	}
-	if b.net.ports[p].merges && exact && (ports > 1 || u.under != nil && u.under.n > 0) {
+// change changes a port by what it is.
+func (u *Update) change(p int, some []int) bool {
+	if u.n == maxChanged {
 		return false
 	}
-	if u.merging || b.joint[p] == ringJoint {
-		return false
+	ohms := complex(0, 0)
+	if q := u.eq.net.ports[p]; q.branch < 0 {
+		ohms = complex(q.ohms, 0)
 	}
-	u.merging = true
-	return true
+	return u.extend(change{p, ohms}, illConditioned, some)
 }
 
 // extend puts one more port into the small system. Its pivot is the Schur complement: the Thevenin

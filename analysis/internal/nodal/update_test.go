@@ -68,13 +68,16 @@ func sameFigures(t settest.TB, n *Network, w *watch, what string, got, want [][]
 	for k := range want {
 		for m, x := range want[k] {
 			l, off := m-w.sources, 0.0
+			if l >= 0 && adrift(k) && adrift(l) {
+				continue // what floats reads nothing: how many minimum conductances it hangs on is no matter
+			}
 			switch {
 			case l < 0:
 				off = voltsOff + voltsPart*cmplx.Abs(x)
 			case side(k) != side(l):
 				off = transferLeast
-			case side(k): // siemens
-				off = impedancePart * (math.Sqrt(own(k)*own(l)) + 1/circuit.MeterOhms)
+			case side(k): // siemens; the last digits of the conductors of 1 µΩ beside it
+				off = impedancePart*(math.Sqrt(own(k)*own(l))+1/circuit.MeterOhms) + 0x1p-50/circuit.JoinOhms
 			default:
 				off = impedancePart * (math.Sqrt(own(k)*own(l)) + leastOhms)
 			}
@@ -83,6 +86,14 @@ func sameFigures(t settest.TB, n *Network, w *watch, what string, got, want [][]
 					off *= driftShare
 				}
 			}
+			// a pole that sticks joins two nodes with their minimum conductances, fresh equations make them one
+			ohms := 0.0
+			for _, at := range []int{k, l} {
+				if at >= 0 && !side(at) {
+					ohms = max(ohms, own(at))
+				}
+			}
+			off += 2 * circuit.MinimumSiemens * ohms * max(cmplx.Abs(x), 1)
 			if cmplx.Abs(got[k][m]-x) > off {
 				t.Fatalf("%s: figure %d of port %d is %v, want %v within %g\n%s", what, m, k, got[k][m], x, off, text)
 			}
@@ -95,17 +106,17 @@ func sameFigures(t settest.TB, n *Network, w *watch, what string, got, want [][]
 func TestUpdateOnUpdate(t *testing.T) {
 	tried, compared := 0, 0
 	settest.Check(t, 400, func(t *rapid.T) {
-		c, text := circuittest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Controls: 2, Sections: 2, Failed: true}, true)
+		c, text := circuittest.Draw(t, settest.Limits{Parts: [2]int{3, 16}, Switches: 2, Controls: 1, Sections: 2, Failed: true}, true)
 		n, d := NewNetwork(c), settest.NewDrawer(t)
 		faults := drawFaults(d, c, 2+d.N(4))
 		cut := d.N(len(faults) + 1)
-		plug, mode := settest.OneOf(d, circuit.Polarities[:]...), settest.OneOf(d, circuit.Blocking, circuit.Held, circuit.Direct)
+		plug, mode := settest.OneOf(d, circuit.Polarities[:]...), settest.OneOf(d, circuit.Blocking, circuit.Held, circuit.Small, circuit.Direct, circuit.Drawn, circuit.Alone, circuit.AloneDrawn)
 		k := n.keyOf(d.N(len(c.Positions)), mode, plug, d.Percent(20))
-		ports := n.portsOfAll(faults, plug)
+		ports := n.portsOfAll(faults, plug, k.position)
 		// what an opened side of the supply shows means nothing
 		watched := slices.DeleteFunc(slices.Concat(n.side[:], n.point), func(p int) bool { return slices.Contains(ports, p) })
 		watching := func(b *Equations) *watch {
-			if mode == circuit.Direct {
+			if mode.DC() {
 				return b.watching([][]complex128{b.batteryAt()}, watched)
 			}
 			return b.watching(nil, watched)
@@ -114,8 +125,8 @@ func TestUpdateOnUpdate(t *testing.T) {
 		w := watching(b)
 		var whole, under, upon, fresh Update
 		tried++
-		if !whole.put(b, w, ports, 0, true) || !under.put(b, w, n.portsOfAll(faults[:cut], plug), 0, true) ||
-			!upon.on(&under, n.portsOfAll(faults[cut:], plug), true, nil) {
+		if !whole.put(b, w, ports, 0) || !under.put(b, w, n.portsOfAll(faults[:cut], plug, k.position), 0) ||
+			!upon.on(&under, n.portsOfAll(faults[cut:], plug, k.position), nil) {
 			return
 		}
 		compared++
@@ -150,16 +161,12 @@ B1 = { kind = "battery", positive = "x", negative = "N", volts = 9 }`, ohms)
 		what, parts string
 		names       [2]string
 		kinds       [2]circuit.FaultKind
-		exact, want bool
+		want        bool
 	}{
-		{"open, 2e-10 S times 4900 Ω", beside(4900), [2]string{"R1", "R2"}, opens, true, false},
-		{"open, 2e-10 S times 5100 Ω", beside(5100), [2]string{"R1", "R2"}, opens, true, true},
-		{"open in the search, 2e-10 S times 49 Ω", beside(49), [2]string{"R1", "R2"}, opens, false, false},
-		{"open in the search, 2e-10 S times 51 Ω", beside(51), [2]string{"R1", "R2"}, opens, false, true},
-		{"shorted, 0.96 Ω of 10 GΩ", ring(0.94), [2]string{"C1", "C2"}, shorts, true, false},
-		{"shorted, 1.06 Ω of 10 GΩ", ring(1.04), [2]string{"C1", "C2"}, shorts, true, true},
-		{"shorted in the search, 0.96 Ω of 10 GΩ", ring(0.94), [2]string{"C1", "C2"}, shorts, false, false},
-		{"shorted in the search, 1.06 Ω of 10 GΩ", ring(1.04), [2]string{"C1", "C2"}, shorts, false, true},
+		{"open, 2e-10 S times 0.49 Ω", beside(0.49), [2]string{"R1", "R2"}, opens, false},
+		{"open, 2e-10 S times 0.51 Ω", beside(0.51), [2]string{"R1", "R2"}, opens, true},
+		{"shorted, 0.96 Ω of 10 GΩ", ring(0.94), [2]string{"C1", "C2"}, shorts, false},
+		{"shorted, 1.06 Ω of 10 GΩ", ring(1.04), [2]string{"C1", "C2"}, shorts, true},
 	} {
 		c := circuittest.With(t, x.parts, "shaft")
 		n := NewNetwork(c)
@@ -167,13 +174,13 @@ B1 = { kind = "battery", positive = "x", negative = "N", volts = 9 }`, ohms)
 		b := n.equations(n.keyOf(0, circuit.Direct, circuit.AsMarked, false))
 		nothing := n.watchingNothing()
 		var whole, under, upon Update
-		if got := whole.put(b, nothing, n.portsOfAll([]*circuit.Fault{first, second}, circuit.AsMarked), 0, x.exact); got != x.want {
+		if got := whole.put(b, nothing, n.portsOfAll([]*circuit.Fault{first, second}, circuit.AsMarked, 0), 0); got != x.want {
 			t.Errorf("%s, at once: %v", x.what, got)
 		}
-		if !under.put(b, nothing, n.portsOf(first, circuit.AsMarked), 0, x.exact) {
+		if !under.put(b, nothing, n.portsOf(first, circuit.AsMarked, 0), 0) {
 			t.Errorf("%s: the first alone is refused", x.what)
 		}
-		if got := upon.on(&under, n.portsOf(second, circuit.AsMarked), x.exact, nil); got != x.want {
+		if got := upon.on(&under, n.portsOf(second, circuit.AsMarked, 0), nil); got != x.want {
 			t.Errorf("%s, one on the other: %v", x.what, got)
 		}
 	}
@@ -201,11 +208,11 @@ R4 = { kind = "resistor", ends = ["m", "N"], value = "10k" }
 		}
 		var want []Source
 		e := n.Evaluator(0)
-		e.Evaluate(faults[0], Ask{Plugs: Both, Exact: true}, func(x *Evaluation) bool {
+		e.Evaluate(faults[0], Ask{Plugs: Both}, func(x *Evaluation) bool {
 			want = append(want, x.Source(0, -1), x.Source(0, 1))
 			return true
 		})
-		ask := Ask{Plugs: Both, Exact: true, BlockingAlone: true, Shunts: []Shunt{{Port: p, AC: 1 / 33e3, DC: 1 / 33e3}}}
+		ask := Ask{Plugs: Both, BlockingAlone: true, Shunts: []Shunt{{Port: p, AC: 1 / 33e3, DC: 1 / 33e3}}}
 		bare.Evaluator(0).Evaluate(faults[1], ask, func(x *Evaluation) bool {
 			for _, got := range []Source{x.Source(0, -1), x.Source(0, 1)} {
 				settest.Near(t, fmt.Sprint(names, " volts"), cmplx.Abs(got.Volts), cmplx.Abs(want[0].Volts), 1e-6)

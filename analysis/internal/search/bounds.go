@@ -26,48 +26,47 @@ const (
 // Reduced says that a search was asked to look at more failures at once than it can finish.
 type Reduced struct {
 	Asked       int     // the K that was asked for
-	Suspects    int     // how many suspect parts are tried together, suspectsTogether in full
+	Together    int     // how many faults are tried together
 	Evaluations float64 // how many states with a set of faults there are
 }
 
-// bounded lowers what is looked at at once to what can be finished: suspect parts together first,
-// then K, then suspect parts beside other failures. Single failures are always looked at.
-func bounded(n *nodal.Network, asked Options) (o Options, suspects int, reduced *Reduced) {
-	o, suspects = asked, suspectsTogether
-	full := n.Circuit.CountStates() * countSets(n.Circuit, o, suspects)
-	for evaluations(n, o, suspects) > mostEvaluations || o.Faults > 1 && columnBytes(n) > mostColumns {
+// bounded lowers what is looked at at once to what can be finished: K first, then how many faults are
+// together. Single failures are always looked at.
+func bounded(n *nodal.Network, asked Options) (o Options, reduced *Reduced) {
+	o = asked
+	full := n.Circuit.CountStates() * countSets(n.Circuit, o)
+	for evaluations(n, o) > mostEvaluations || o.Faults > 1 && columnBytes(n) > mostColumns {
 		switch {
-		case suspects > 2 && evaluations(n, o, suspects-1) < evaluations(n, o, suspects):
-			suspects--
-		case o.Faults > 1:
-			o.Faults--
 		case o.Together > o.Faults+1:
 			o.Together--
-		case suspects > 1:
-			suspects--
+		case o.Faults > 1:
+			o.Faults--
+			o.Together = min(o.Together, o.Faults+1)
+		case o.Together > 1:
+			o.Together--
 		default:
-			return o, suspects, &Reduced{asked.Faults, suspects, full}
+			return o, &Reduced{asked.Faults, o.Together, full}
 		}
 	}
-	if o != asked || suspects < suspectsTogether {
-		reduced = &Reduced{asked.Faults, suspects, full}
+	if o != asked {
+		reduced = &Reduced{asked.Faults, o.Together, full}
 	}
-	return o, suspects, reduced
+	return o, reduced
 }
 
 // evaluations estimates what a search up to K takes, in evaluations of a state of a set with few touch
 // points.
-func evaluations(n *nodal.Network, o Options, suspects int) float64 {
-	return n.Circuit.CountStates() * (countSets(n.Circuit, o, suspects)*costOfOne(n.Circuit) + countAfresh(n, o.Faults)*float64(n.Unknowns()))
+func evaluations(n *nodal.Network, o Options) float64 {
+	return n.Circuit.CountStates() * countSets(n.Circuit, o) * costOfOne(n.Circuit)
 }
 
 // SingleFailures estimates what it takes to examine a circuit at single failures, in evaluations.
 func SingleFailures(n *nodal.Network) float64 {
-	return evaluations(n, Options{Faults: 1, Together: DefaultFaults + 1}, suspectsTogether)
+	return evaluations(n, Options{Faults: 1, Together: DefaultFaults + 1})
 }
 
-// countSets counts the sets of faults that a search goes through, so many suspect parts together.
-func countSets(c *circuit.Circuit, o Options, suspects int) float64 {
+// countSets counts the sets of faults that a search goes through.
+func countSets(c *circuit.Circuit, o Options) float64 {
 	free, costly := c.CountFaults()
 	choose := func(n float64, k int) float64 {
 		sets := 1.0
@@ -77,35 +76,12 @@ func countSets(c *circuit.Circuit, o Options, suspects int) float64 {
 		return sets
 	}
 	sets := 0.0
-	for k := range suspects + 1 {
-		for paid := range o.Faults + 1 {
-			if k+paid <= o.Together || paid == 0 {
-				sets += choose(free, k) * choose(costly, paid)
-			}
+	for size := range o.Together + 1 {
+		for paid := range min(size, o.Faults) + 1 {
+			sets += choose(free, size-paid) * choose(costly, paid)
 		}
 	}
 	return sets
-}
-
-// countAfresh counts the sets of faults up to K for which the equations are written afresh, at about
-// one evaluation an unknown: those with two that merge two nodes, or split one; and such a one beside
-// one that costs nothing, which is read to the last digit.
-func countAfresh(n *nodal.Network, limit int) float64 {
-	joints := 0.0
-	for _, f := range n.Circuit.Faults {
-		if n.MergesOrSplits(f) {
-			joints++
-		}
-	}
-	free, _ := n.Circuit.CountFaults()
-	switch pairs := joints * (joints - 1) / 2; limit {
-	case 0, 1:
-		return free * joints
-	case 2:
-		return free*joints + pairs
-	default:
-		return free*joints + pairs*float64(len(n.Circuit.Faults))
-	}
 }
 
 // costOfOne is what one evaluation takes against one at a set of few touch points.
@@ -120,7 +96,7 @@ func costOfOne(c *circuit.Circuit) float64 {
 // columnBytes is what the columns of all ports take.
 func columnBytes(n *nodal.Network) float64 {
 	c, ports := n.Circuit, float64(n.CountPorts())
-	equations := len(c.Positions) * (1 + flag(c.HasFailed)) * (flag(c.HasSources) + (1+flag(len(c.Sections) > 0))*(1+flag(c.Bench.Isolated)))
+	equations := len(c.Positions) * (1 + flag(c.HasFailed)) * n.CountModes() * (1 + flag(c.Floating()))
 	return 16 * ports * ports * float64(equations)
 }
 

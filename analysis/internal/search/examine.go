@@ -25,12 +25,8 @@ const (
 	MostFaults    = 3
 )
 
-// suspectsTogether is how many faults of cost 0 are tried together where a set costs nothing, and
-// mostTogether how many faults a set of them may hold at all.
-const (
-	suspectsTogether = 4
-	mostTogether     = 6
-)
+// mostTogether is how many faults a set of them may hold that is searched for completely.
+const mostTogether = 6
 
 // FaultSet is a minimal set of faults that makes a point live (a minimal cut set of IEC 61025), its
 // guard taken off among them where it has one.
@@ -54,21 +50,27 @@ type PointResult struct {
 // None stands for a depth that was not found.
 const None = -1
 
+// PairResult is what was found between two pieces of metal, hand to hand, each told by the one of its
+// points that is touched most easily.
+type PairResult struct {
+	A, B                 *circuit.TouchPoint
+	Depth, DepthAsMarked int
+	Normal, OneFault     *Worst
+	FaultSets            []FaultSet
+}
+
 // Result is all that Examine finds.
 type Result struct {
 	Options Options  // as they were carried out
 	Reduced *Reduced // nil unless the search was cut down
 	Points  []*PointResult
-	// Between is each pair of touch points, hand to hand; none where NotPaired.
+	// Between is each pair of pieces of metal.
 	Between []*PairResult
+	// LeftOut are the pieces of metal of which no pairs were looked at, for there are too many.
+	LeftOut [][]*circuit.TouchPoint
 	// Together is every bare touch point joined as by one hand, nil where fewer than two are bare or
 	// every state was cleared.
 	Together *Worst
-	// NotPaired says that the touch points are too many to look at in pairs.
-	NotPaired bool
-	// NotBeside says that they are too many to look at in pairs where a suspect part fails beside
-	// another part.
-	NotBeside bool
 	// NotJudged counts the cleared ones among the states with no fault or one.
 	NotJudged Count
 }
@@ -92,12 +94,9 @@ func Examine(n *nodal.Network, options Options) *Result {
 	options.Faults = min(max(options.Faults, 0), MostFaults)
 	options.Together = min(max(options.Together, options.Faults+1), mostTogether)
 	r := &Result{}
-	suspects := 0
-	options, suspects, r.Reduced = bounded(n, options)
-	r.Options = options
-	d := newDepthSearch(n, options.Faults)
-	d.suspects, d.together = suspects, options.Together
-	kept := keepsColumns(n, options.Faults)
+	r.Options, r.Reduced = bounded(n, options)
+	d := newDepthSearch(n, r.Options)
+	kept := keepsColumns(n, r.Options.Faults)
 	if kept {
 		n.KeepColumns(parallel.Each)
 	}
@@ -105,49 +104,50 @@ func Examine(n *nodal.Network, options Options) *Result {
 	if kept && columnBytes(n) > fewColumns {
 		n.DropColumns()
 	}
-	for k := range n.Circuit.Points {
-		r.Points = append(r.Points, d.point(k))
+	points := n.Circuit.Points
+	for k, t := range d.targets {
+		depth, asMarked, sets := d.outcome(k)
+		if t.b < 0 {
+			r.Points = append(r.Points, &PointResult{&points[t.a], depth, asMarked, d.normal[k].result(), d.oneFault[k].result(), sets})
+		} else {
+			r.Between = append(r.Between, &PairResult{&points[t.a], &points[t.b], depth, asMarked, d.normal[k].result(), d.oneFault[k].result(), sets})
+		}
 	}
+	r.LeftOut = d.leftOut
 	r.NotJudged = d.notJudged
-	r.Between = d.pairResults()
-	r.NotPaired = len(n.Circuit.Points) > mostPaired
-	r.NotBeside = len(n.Circuit.Points) > mostBeside && !r.NotPaired && len(d.free) > 0
 	r.Together = together(n)
 	return r
 }
 
-// point puts together what was found at one touch point.
-func (d *depthSearch) point(k int) *PointResult {
-	p := &d.c.Points[k]
-	r := &PointResult{TouchPoint: p, Depth: None, DepthAsMarked: None, Normal: d.normal[k].result(), OneFault: d.oneFault[k].result()}
+// outcome puts together what was found of a target.
+func (d *depthSearch) outcome(k int) (depth, asMarked int, sets []FaultSet) {
+	guards := d.targets[k].guards
+	depth, asMarked = None, None
 	for _, faults := range d.found[k].sets {
-		set := FaultSet{Cost: circuit.CostOf(faults) + p.GuardCost()}
-		if p.GuardFault != nil {
-			set.Faults = append(set.Faults, p.GuardFault)
-		}
+		set := FaultSet{Cost: circuit.CostOf(faults) + circuit.CostOf(guards), Faults: slices.Clone(guards)}
 		set.Faults = append(set.Faults, circuit.InFileOrder(faults)...)
-		r.FaultSets = append(r.FaultSets, set)
+		sets = append(sets, set)
 	}
-	slices.SortStableFunc(r.FaultSets, compareSets)
-	if len(r.FaultSets) > 0 {
-		r.Depth = r.FaultSets[0].Cost
+	slices.SortStableFunc(sets, compareSets)
+	if len(sets) > 0 {
+		depth = sets[0].Cost
 	}
 	if d.marked[k] != None {
-		r.DepthAsMarked = d.marked[k] + p.GuardCost()
+		asMarked = d.marked[k] + circuit.CostOf(guards)
 	}
-	if r.Depth != None {
-		reversed := r.Depth
+	if depth != None {
+		reversed := depth
 		if d.c.Plug.Style != "plain" {
 			reversed++
 		}
-		if r.DepthAsMarked == None || reversed < r.DepthAsMarked {
-			r.DepthAsMarked = reversed
+		if asMarked == None || reversed < asMarked {
+			asMarked = reversed
 		}
 	}
-	if r.DepthAsMarked > d.limit {
-		r.DepthAsMarked = None
+	if asMarked > d.limit {
+		asMarked = None
 	}
-	return r
+	return depth, asMarked, sets
 }
 
 func compareSets(x, y FaultSet) int {

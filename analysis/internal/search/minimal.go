@@ -18,6 +18,9 @@ type setKey [mostTogether]int32
 func (x *cutSets) add(set []*circuit.Fault) {
 	set = slices.Clone(set)
 	x.sets = append(x.sets, set)
+	if len(set) > mostTogether {
+		return // a chain: what lies within it is looked for one by one
+	}
 	if x.keys == nil {
 		x.keys = map[setKey]bool{}
 	}
@@ -38,6 +41,11 @@ func (x *cutSets) holdsSubset(set []*circuit.Fault) bool {
 	if len(x.sets) == 0 {
 		return false
 	}
+	if len(set) > mostTogether {
+		return slices.ContainsFunc(x.sets, func(found []*circuit.Fault) bool {
+			return !slices.ContainsFunc(found, func(f *circuit.Fault) bool { return !slices.Contains(set, f) })
+		})
+	}
 	full := keyOf(set)
 	for mask := range 1 << len(set) {
 		var key setKey
@@ -55,31 +63,31 @@ func (x *cutSets) holdsSubset(set []*circuit.Fault) bool {
 	return false
 }
 
-// pointSet is touch points of a block, a bit each.
-type pointSet uint64
+// targetSet is targets of a block, a bit each.
+type targetSet uint64
 
-func (s pointSet) has(k int) bool { return s>>k&1 == 1 }
+func (s targetSet) has(k int) bool { return s>>k&1 == 1 }
 
 // covered is what the small sets found make live: a larger set with one of them is not minimal.
 type covered struct {
-	none pointSet   // with no fault
-	one  []pointSet // by fault: with it alone
-	two  []pointSet // by two faults: with both together; nil until it is known
+	none targetSet   // with no fault
+	one  []targetSet // by fault: with it alone
+	two  []targetSet // by two faults: with both together; nil until it is known
 }
 
 // mostPairsKept is how many faults there may be for what two of them make live to be kept by pairs.
 const mostPairsKept = 1000
 
-// noteSingles notes which points of the block no fault or one makes live.
+// noteSingles notes which targets of the block no fault or one makes live.
 func (d *depthSearch) noteSingles() {
-	d.covered = covered{one: make([]pointSet, len(d.c.Faults))}
-	for k := range d.count {
-		for _, set := range d.found[d.first+k].sets {
+	d.block.covered = covered{one: make([]targetSet, len(d.c.Faults))}
+	for k := range d.block.count {
+		for _, set := range d.found[d.block.first+k].sets {
 			switch len(set) {
 			case 0:
-				d.covered.none |= 1 << k
+				d.block.covered.none |= 1 << k
 			case 1:
-				d.covered.one[set[0].Index] |= 1 << k
+				d.block.covered.one[set[0].Index] |= 1 << k
 			}
 		}
 	}
@@ -91,26 +99,26 @@ func (d *depthSearch) notePairs() {
 	if n > mostPairsKept {
 		return
 	}
-	d.covered.two = make([]pointSet, n*n)
-	for k := range d.count {
-		for _, set := range d.found[d.first+k].sets {
+	d.block.covered.two = make([]targetSet, n*n)
+	for k := range d.block.count {
+		for _, set := range d.found[d.block.first+k].sets {
 			if len(set) == 2 {
 				a, b := set[0].Index, set[1].Index
-				d.covered.two[a*n+b] |= 1 << k
-				d.covered.two[b*n+a] |= 1 << k
+				d.block.covered.two[a*n+b] |= 1 << k
+				d.block.covered.two[b*n+a] |= 1 << k
 			}
 		}
 	}
 }
 
-// coveredBy are the points that a fault makes live alone or with one of some others.
-func (d *depthSearch) coveredBy(f *circuit.Fault, others []*circuit.Fault) pointSet {
-	points := d.covered.one[f.Index]
-	if d.covered.two != nil {
-		row := d.covered.two[f.Index*len(d.c.Faults):]
+// coveredBy are the targets that a fault makes live alone or with one of some others.
+func (d *depthSearch) coveredBy(f *circuit.Fault, others []*circuit.Fault) targetSet {
+	found := d.block.covered.one[f.Index]
+	if d.block.covered.two != nil {
+		row := d.block.covered.two[f.Index*len(d.c.Faults):]
 		for _, o := range others {
-			points |= row[o.Index]
+			found |= row[o.Index]
 		}
 	}
-	return points
+	return found
 }

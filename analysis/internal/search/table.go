@@ -21,15 +21,28 @@ type Row struct {
 // Filter narrows the table of states. The zero Filter lets every state through.
 type Filter struct {
 	Plug     circuit.Polarity  // "" for both
-	Settings map[string]string // controls that stand fixed
+	Settings map[string]string // switches and controls that stand fixed
+	Controls bool              // every position of the controls, not only those at rest
 }
 
-func (f Filter) lets(plug circuit.Polarity, settings []circuit.Setting) bool {
-	if f.Plug != "" && f.Plug != plug {
+// lets reports whether a state is one of the table's. A control that is not asked for stands at rest.
+func (f Filter) lets(c *circuit.Circuit, s circuit.State) bool {
+	if f.Plug != "" && f.Plug != s.Plug {
 		return false
 	}
-	for _, s := range settings {
-		if want, ok := f.Settings[s.Control]; ok && want != s.At {
+	stands := func(x circuit.Setting, otherwise bool) bool {
+		if want, ok := f.Settings[x.Name]; ok {
+			return want == x.At
+		}
+		return otherwise
+	}
+	for _, x := range s.Settings {
+		if !stands(x, true) {
+			return false
+		}
+	}
+	for i, x := range s.Controls {
+		if !stands(x, f.Controls || x.At == c.Controls[i].Positions[0]) {
 			return false
 		}
 	}
@@ -46,15 +59,15 @@ func EachState(n *nodal.Network, most int, filter Filter, visit func(Row) bool) 
 	set := make([]*circuit.Fault, 0, most)
 	each := func() bool {
 		for _, plug := range circuit.Polarities {
-			for position, settings := range c.Positions {
-				if !filter.lets(plug, settings) {
+			for position := range c.Positions {
+				if !filter.lets(c, c.StateAt(plug, position)) {
 					continue
 				}
 				if evaluators[position] == nil {
 					evaluators[position] = n.Evaluator(position)
 				}
 				more := true
-				evaluators[position].Evaluate(set, nodal.Ask{Plugs: nodal.Only(plug), Exact: true}, func(x *nodal.Evaluation) bool {
+				evaluators[position].Evaluate(set, nodal.Ask{Plugs: nodal.Only(plug)}, func(x *nodal.Evaluation) bool {
 					row.State, row.Cleared = x.State(set), x.Cleared
 					for k := range row.Readings {
 						row.Readings[k] = x.Source(k, -1).Reading(c.Omega)
@@ -141,13 +154,22 @@ func (j *Judge) with(position int, work func(*nodal.Evaluator)) {
 // where a failed part is what shorts the line, the state once more with every failed part's short
 // left out.
 func (j *Judge) Judged(faults ...*circuit.Fault) []Row {
+	all := make([]int, len(j.n.Circuit.Positions))
+	for k := range all {
+		all[k] = k
+	}
+	return j.JudgedAt(all, faults...)
+}
+
+// JudgedAt is Judged for some of the circuit's positions alone.
+func (j *Judge) JudgedAt(positions []int, faults ...*circuit.Fault) []Row {
 	var rows []Row
 	c := j.n.Circuit
 	faults = slices.Clone(faults)
 	for _, plug := range circuit.Polarities {
-		for position := range c.Positions {
+		for _, position := range positions {
 			j.with(position, func(e *nodal.Evaluator) {
-				e.Evaluate(faults, nodal.Ask{Plugs: nodal.Only(plug), Exact: true, Uncleared: true}, func(x *nodal.Evaluation) bool {
+				e.Evaluate(faults, nodal.Ask{Plugs: nodal.Only(plug), Uncleared: true}, func(x *nodal.Evaluation) bool {
 					row := Row{State: x.State(faults), Cleared: x.Cleared, Readings: make([]nodal.Reading, len(c.Points))}
 					for k := range row.Readings {
 						row.Readings[k] = x.Source(k, -1).Reading(c.Omega)
@@ -175,7 +197,7 @@ func WorstOf(rows []Row, point int, keep func(Row) bool) *Worst {
 		if row.Cleared || keep != nil && !keep(row) {
 			continue
 		}
-		w.add(row.Readings[point], tieBreakOf(row.State.Faults, row.State.Rectifier != "", row.State.Plug),
+		w.add(row.Readings[point], tieBreakOf(row.State),
 			func() circuit.State { return row.State })
 	}
 	return w.result()

@@ -8,19 +8,20 @@ import (
 	"coldcheck/analysis/internal/nodal"
 )
 
-// worker evaluates the states of one combination of switch positions, with its share of the sets.
+// worker evaluates the states of one position of switches and controls, with its share of the sets.
 type worker struct {
 	d         *depthSearch
 	e         *nodal.Evaluator
 	order     []*circuit.Fault // free ones first
 	share, of int              // of the faults that a set may begin with, those whose place leaves share, divided by of
-	probes    []pair           // the points of the block, then the pairs
+	probes    []probe          // by target of the block
+	read      []uint64         // by target: its points, a bit each; 0 where they are too many for that
 
 	set    []*circuit.Fault // the prefix: all but the last of a set
 	prefix nodal.FaultSet   // as put into the equations
 	ready  bool
 
-	normal    []worst // by probe
+	normal    []worst // by target
 	oneFault  []worst
 	notJudged Count
 	hits      []hit
@@ -30,21 +31,25 @@ type worker struct {
 
 // evaluated is the set that is evaluated, and what is found of it.
 type evaluated struct {
-	faults  []*circuit.Fault // in the order of the file; of a set that bears on the worst states
-	counted bool             // the set is of one fault at most
-	normal  bool             // of none
-	probes  []pair           // that bear on the worst states
-	need    [2]pointSet      // by plug polarity: the points still to be judged
-	live    [2]pointSet
+	faults  []*circuit.Fault // in the order of the file
+	cost    int
+	counted bool         // the set is of one fault at most
+	normal  bool         // of none
+	need    [2]targetSet // by plug polarity: the targets still to be judged
+	live    [2]targetSet
 }
 
-func newWorker(d *depthSearch, e *nodal.Evaluator, order []*circuit.Fault, share, of int) *worker {
-	w := &worker{d: d, e: e, order: order, share: share, of: of}
-	for k := range d.count {
-		w.probes = append(w.probes, pair{k, -1})
+func newWorker(d *depthSearch, e *nodal.Evaluator, order []*circuit.Fault, probes []probe, share, of int) *worker {
+	w := &worker{d: d, e: e, order: order, share: share, of: of, probes: probes, read: make([]uint64, len(probes))}
+	w.normal, w.oneFault = make([]worst, len(probes)), make([]worst, len(probes))
+	if len(e.Watched) <= 64 {
+		for k, p := range probes {
+			w.read[k] = 1 << p.a
+			if p.b >= 0 {
+				w.read[k] |= 1 << p.b
+			}
+		}
 	}
-	w.probes = append(w.probes, d.pairs...)
-	w.normal, w.oneFault = make([]worst, len(w.probes)), make([]worst, len(w.probes))
 	return w
 }
 
@@ -55,7 +60,8 @@ func (w *worker) sets(size int) {
 		return
 	}
 	if w.share == 0 {
-		w.put(true)
+		w.put()
+		w.now.need = [2]targetSet{w.d.block.within[0], w.d.block.within[0]}
 		w.evaluate(nil, 0)
 	}
 }
@@ -68,7 +74,7 @@ func (w *worker) prefixes(size, from, cost int) {
 	}
 	for k := from; k < len(w.order); k++ {
 		f := w.order[k]
-		if !w.takes(k) || !w.fits(size, cost+f.Cost) || !circuit.Compatible(w.set, f) || w.tooManySuspects(f) {
+		if !w.takes(k) || !w.fits(cost+f.Cost) || !circuit.Compatible(w.set, f) {
 			continue
 		}
 		w.set = append(w.set, f)
@@ -81,20 +87,13 @@ func (w *worker) prefixes(size, from, cost int) {
 // on.
 func (w *worker) takes(k int) bool { return len(w.set) > 0 || k%w.of == w.share }
 
-// fits reports whether a set of that size may cost so much.
-func (w *worker) fits(size, cost int) bool {
-	return cost <= w.d.limit && (size <= w.d.together || cost == 0)
-}
-
-// tooManySuspects reports whether one more fault that costs nothing is more than are tried together.
-func (w *worker) tooManySuspects(f *circuit.Fault) bool {
-	return f.Cost == 0 && len(w.set) >= w.d.suspects
-}
+// fits reports whether a set may cost so much.
+func (w *worker) fits(cost int) bool { return cost <= w.d.limit }
 
 // extend evaluates every set of one fault more than the prefix, unless nothing can come of it.
 func (w *worker) extend(size, from, cost int) {
-	d := w.d
-	known := d.covered.none
+	d, b := w.d, &w.d.block
+	known := b.covered.none
 	for _, f := range w.set {
 		known |= d.coveredBy(f, w.set)
 	}
@@ -102,22 +101,16 @@ func (w *worker) extend(size, from, cost int) {
 	for k := from; k < len(w.order); k++ {
 		g := w.order[k]
 		total := cost + g.Cost
-		if !w.fits(size, total) {
-			if g.Cost > 0 && !w.fits(size, cost+1) {
-				break // the costly ones come last
-			}
+		if !w.fits(total) || !w.takes(k) || !circuit.Compatible(w.set, g) || size > 1 && w.changesNothing(g) {
 			continue
 		}
-		if !w.takes(k) || !circuit.Compatible(w.set, g) || w.tooManySuspects(g) || size > 1 && w.changesNothing(g) {
-			continue
-		}
-		open := d.within[total] &^ (known | d.coveredBy(g, w.set))
-		w.now.need = [2]pointSet{open | d.within[total]&d.mayMark(total), open}
+		open := b.within[total] &^ (known | d.coveredBy(g, w.set))
+		w.now.need = [2]targetSet{open | b.within[total]&d.mayMark(total), open}
 		if w.now.need[0] == 0 && !bearsOnWorst(size, total) && size > 1 {
 			continue
 		}
 		if !w.ready {
-			w.put(bearsOnWorst(size, cost))
+			w.put()
 		}
 		w.evaluate(g, total)
 	}
@@ -128,57 +121,54 @@ func (w *worker) extend(size, from, cost int) {
 func bearsOnWorst(size, cost int) bool { return size == 0 || size <= worstFaults && cost <= 1 }
 
 // put puts the prefix into the equations.
-func (w *worker) put(exact bool) {
-	w.e.Put(&w.prefix, w.set, exact)
+func (w *worker) put() {
+	w.e.Put(&w.prefix, w.set)
 	w.ready = true
 }
 
 // evaluate evaluates the prefix with one fault more, nil for none.
 func (w *worker) evaluate(g *circuit.Fault, cost int) {
+	x := &w.now
 	size := len(w.set)
 	if g != nil {
 		size++
 	}
-	x := &w.now
-	x.live, x.counted, x.normal = [2]pointSet{}, size <= 1, size == 0
+	x.live, x.counted, x.normal, x.cost = [2]targetSet{}, size <= 1, size == 0, cost
 	ask := nodal.Ask{Plugs: nodal.Both, Uncleared: true}
-	if size == 0 {
-		x.need = [2]pointSet{w.d.within[0], w.d.within[0]}
-	}
 	if bearsOnWorst(size, cost) || x.counted {
-		ask.Exact = true
-		w.evaluateWhole(g, size, cost, ask)
+		x.faults = w.whole(g)
+		w.e.Each(&w.prefix, g, ask, w.visitWhole)
 	} else {
-		ask.Plugs, ask.Points = [2]bool{x.need[0] != 0, x.need[1] != 0}, uint64(x.need[0]|x.need[1])
+		ask.Plugs, ask.Points = [2]bool{x.need[0] != 0, x.need[1] != 0}, w.pointsOf(x.need[0]|x.need[1])
 		w.e.Each(&w.prefix, g, ask, w.visitForLive)
 	}
 	for p, live := range x.live {
 		if live != 0 {
-			set := slices.Clone(w.set)
-			if g != nil {
-				set = append(set, g)
-			}
-			w.hits = append(w.hits, hit{circuit.InFileOrder(set), live, circuit.Polarities[p] == circuit.AsMarked})
+			w.hits = append(w.hits, hit{w.whole(g), live, circuit.Polarities[p] == circuit.AsMarked})
 		}
 	}
 }
 
-// evaluateWhole evaluates a set in every state, for the worst of them too.
-func (w *worker) evaluateWhole(g *circuit.Fault, size, cost int, ask nodal.Ask) {
-	x := &w.now
-	x.probes = nil
-	if bearsOnWorst(size, cost) {
-		x.probes = w.probes
-		if size == worstFaults && len(w.d.c.Points) > mostBeside {
-			x.probes = w.probes[:w.d.count]
-		}
-		x.faults = slices.Clone(w.set)
-		if g != nil {
-			x.faults = append(x.faults, g)
-		}
-		x.faults = circuit.InFileOrder(x.faults)
+// whole is the prefix with one fault more, in the order of the file.
+func (w *worker) whole(g *circuit.Fault) []*circuit.Fault {
+	set := slices.Clone(w.set)
+	if g != nil {
+		set = append(set, g)
 	}
-	w.e.Each(&w.prefix, g, ask, w.visitWhole)
+	return circuit.InFileOrder(set)
+}
+
+// pointsOf are the points at which targets are read.
+func (w *worker) pointsOf(targets targetSet) (points uint64) {
+	for k := range w.probes {
+		if targets.has(k) {
+			if w.read[k] == 0 {
+				return 0
+			}
+			points |= w.read[k]
+		}
+	}
+	return points
 }
 
 // changesNothing reports whether a short lies between nodes that are joined in this state, or that the
@@ -195,14 +185,14 @@ func (w *worker) changesNothing(g *circuit.Fault) bool {
 	})
 }
 
-// visitForLive judges the points that a set may make live, in one state.
+// visitForLive judges the targets that a set may make live, in one state.
 func (w *worker) visitForLive(x *nodal.Evaluation) bool {
 	p := x.Plug.HotBlade()
 	if x.Cleared {
 		return false
 	}
-	for k := range w.d.count {
-		if w.now.need[p].has(k) && w.live(x, k) {
+	for k, probe := range w.probes {
+		if w.now.need[p].has(k) && w.live(x, probe) {
 			w.now.live[p] |= 1 << k
 			w.now.need[p] &^= 1 << k
 		}
@@ -210,62 +200,66 @@ func (w *worker) visitForLive(x *nodal.Evaluation) bool {
 	return w.now.need[p] != 0
 }
 
-// live reports whether the k-th point of the block is live. Most are pruned by their open volts.
-func (w *worker) live(x *nodal.Evaluation, k int) bool {
-	volts, direct := square(x.Volts(k)), math.Abs(x.VoltsDC(k))
-	left := (1 - direct/circuit.ES2VoltsDC) * circuit.ES2VoltsAC // what the limit leaves to AC
-	if left >= 0 && volts <= left*left {
-		return false
+// open are the open volts of a probe, AC rms and an upper bound on DC. What floats is not left out.
+func open(x *nodal.Evaluation, p probe) (volts, direct float64) {
+	v := x.Volts(p.a)
+	if p.b >= 0 {
+		v -= x.Volts(p.b)
 	}
-	severity := 1e3 * math.Sqrt(volts) / math.Sqrt(square(w.e.Body()+x.Ohms(k, -1))) / circuit.ES2AmpsAC
-	if direct > 0 {
-		severity += 1e3 * direct / (circuit.BodyDCOhms + x.OhmsDC(k, -1)) / circuit.ES2AmpsDC
-	}
-	return severity > 1
+	return math.Sqrt(real(v)*real(v) + imag(v)*imag(v)), x.VoltsDC(p.a, p.b)
 }
 
-// square is the modulus squared.
-func square(z complex128) float64 { return real(z)*real(z) + imag(z)*imag(z) }
+// live reports whether a target is live. Most are pruned by their open volts.
+func (w *worker) live(x *nodal.Evaluation, p probe) bool {
+	volts, direct := open(x, p)
+	if volts/circuit.ES2VoltsAC+direct/circuit.ES2VoltsDC <= 1 {
+		return false
+	}
+	return x.Bound(p.a, p.b) > 1 && x.Source(p.a, p.b).Reading(w.d.c.Omega).Class() == nodal.Live
+}
 
-// visitWhole reads a state for the worst, and judges the points as visitForLive does.
+// visitWhole reads a state for the worst, and judges the targets as visitForLive does.
 func (w *worker) visitWhole(x *nodal.Evaluation) bool {
-	if w.now.counted && !x.Without {
+	solvedAgain := x.Without || x.Blown()
+	if w.now.counted && !solvedAgain {
 		w.notJudged.Of++
 		w.notJudged.States += flag(x.Cleared)
 	}
 	if x.Cleared {
 		return w.now.counted
 	}
-	if w.now.probes == nil {
+	if !bearsOnWorst(len(w.now.faults), w.now.cost) {
 		w.visitForLive(x)
 		return true
 	}
 	p := x.Plug.HotBlade()
-	order := tieBreakOf(w.now.faults, x.Rectifier >= 0, x.Plug)
-	for k, probe := range w.now.probes {
-		volts, direct := x.Volts(probe.a), x.VoltsDC(probe.a)
-		if probe.b >= 0 {
-			volts, direct = volts-x.Volts(probe.b), direct-x.VoltsDC(probe.b)
-		}
-		size, direct := math.Sqrt(square(volts)), math.Abs(direct)
-		judged := probe.b < 0 && w.now.need[p].has(probe.a)
-		if w.prunable(k, size, direct) && (!judged || size/circuit.ES2VoltsAC+direct/circuit.ES2VoltsDC <= 1) {
+	made := false
+	var state circuit.State
+	var order tieBreak
+	for k, probe := range w.probes {
+		volts, direct := open(x, probe)
+		judged := w.now.need[p].has(k)
+		if w.prunable(k, volts, direct) && (!judged || volts/circuit.ES2VoltsAC+direct/circuit.ES2VoltsDC <= 1) {
 			continue
 		}
 		reading := x.Source(probe.a, probe.b).Reading(w.d.c.Omega)
 		if judged && reading.Class() == nodal.Live {
-			w.now.live[p] |= 1 << probe.a
+			w.now.live[p] |= 1 << k
 		}
-		state := func() circuit.State { return x.State(w.now.faults) }
-		w.oneFault[k].add(reading, order, state)
+		if !made {
+			state, made = x.State(w.now.faults), true
+			order = tieBreakOf(state)
+		}
+		of := func() circuit.State { return state }
+		w.oneFault[k].add(reading, order, of)
 		if w.now.normal {
-			w.normal[k].add(reading, order, state)
+			w.normal[k].add(reading, order, of)
 		}
 	}
 	return true
 }
 
-// prunable reports whether a probe's reading of such open volts can be none of its worst.
+// prunable reports whether a target's reading of such open volts can be none of its worst.
 func (w *worker) prunable(k int, volts, direct float64) bool {
 	ohms := real(w.e.Body())
 	return w.oneFault[k].prunable(volts, direct, ohms) && (!w.now.normal || w.normal[k].prunable(volts, direct, ohms))

@@ -25,18 +25,19 @@ type worst struct {
 	order []tieBreak // of kept
 }
 
-// tieBreak orders states that are as bad as each other: least cost, fewest faults, no rectifier
-// conducting, plug as marked, then the faults in the order of the file. Of equals the earlier wins.
-type tieBreak [4 + worstFaults]int
+// tieBreak orders states that are as bad as each other: least cost, fewest faults, nothing taken as
+// conducting, plug as marked, fewest controls away from rest, then the faults in the order of the file.
+// Of equals the earlier wins.
+type tieBreak [5 + worstFaults]int
 
 // worstFaults is how many faults the worst at one fault may hold: one that costs, and one of an
 // unverified part.
 const worstFaults = 2
 
-func tieBreakOf(faults []*circuit.Fault, conducting bool, plug circuit.Polarity) tieBreak {
-	t := tieBreak{circuit.CostOf(faults), len(faults), flag(conducting), plug.HotBlade()}
-	for i, f := range faults[:min(len(faults), worstFaults)] {
-		t[4+i] = f.Index
+func tieBreakOf(s circuit.State) tieBreak {
+	t := tieBreak{s.Cost(), len(s.Faults), flag(s.Rectifier != ""), s.Plug.HotBlade(), s.Away()}
+	for i, f := range s.Faults[:min(len(s.Faults), worstFaults)] {
+		t[5+i] = f.Index
 	}
 	return t
 }

@@ -63,7 +63,7 @@ type compiler struct {
 // may break down or has.
 func channelsIn(c *circuit.Circuit, state circuit.State) []Channel {
 	x := &compiler{c: c, state: state, gone: map[string]bool{}, pulled: map[string]bool{}, shorts: map[*circuit.Fault]bool{},
-		whole: wholeOhms(c), channels: make([]Channel, 0, len(c.Elements)+len(c.Faults))}
+		whole: wholeOhms(c, state.Position), channels: make([]Channel, 0, len(c.Elements)+len(c.Faults))}
 	for _, f := range state.Faults {
 		switch f.Kind {
 		case circuit.Open, circuit.Pulled, circuit.EarthLost:
@@ -72,6 +72,9 @@ func channelsIn(c *circuit.Circuit, state circuit.State) []Channel {
 		default:
 			x.shorts[f] = true
 		}
+	}
+	for _, fuse := range state.Blown {
+		x.gone[fuse] = true
 	}
 	for i := range c.Elements {
 		x.element(&c.Elements[i])
@@ -102,10 +105,14 @@ func (x *compiler) element(e *circuit.Element) {
 	if x.gone[p.Name] && e.Opens {
 		return
 	}
-	ch := Channel{Part: p.Name, a: e.A, b: e.B, Ohms: ohmsOf(x.c, e)}
+	ch := Channel{Part: p.Name, a: e.A, b: e.B, Ohms: ohmsOf(x.c, e, x.state.Position)}
 	switch e.Sort {
 	case circuit.Join, circuit.Link:
 		ch.Ohms = 0
+	case circuit.Contact:
+		if ch.Ohms = 0; !x.c.Made(e, x.state.Position) || x.stuck(e) {
+			return
+		}
 	case circuit.Pole, circuit.Throw:
 		if !x.c.Closed(e, x.state.Position) {
 			return
@@ -115,8 +122,8 @@ func (x *compiler) element(e *circuit.Element) {
 		if e.Heater {
 			ch.Piece = "heater"
 		}
-		if barrier, cost := barrierOf(p); barrier {
-			if _, whole := p.Detail.(*netlist.Resistor); whole && p.Condition != netlist.Failed {
+		if barrier, cost := barrierOf(p); barrier && x.c.OhmsAt(e, x.state.Position) != circuit.TurnedOhms {
+			if _, control := p.Detail.(*netlist.Potentiometer); !control && p.Condition != netlist.Failed {
 				return // its fault stands for it
 			}
 			ch.Sort, ch.Kind, ch.Cost = Resistive, circuit.Shorted, cost
@@ -130,12 +137,29 @@ func (x *compiler) element(e *circuit.Element) {
 		ch.Sort = Load
 	case circuit.Rectifier:
 		ch.Sort, ch.Piece = Rectifying, e.Label
+	case circuit.Diode:
+		if x.state.Rectifier != circuit.SmallDiodes {
+			return
+		}
+		ch.Sort, ch.Piece = Rectifying, circuit.SmallDiodes
 	case circuit.Shunt:
 		if x.state.Without {
 			return
 		}
+	case circuit.Draw:
+		return // it passes DC alone
 	}
 	x.add(ch)
+}
+
+// stuck reports whether a contact's deck stays on another throw.
+func (x *compiler) stuck(e *circuit.Element) bool {
+	for f := range x.shorts {
+		if f.Throw >= 0 && x.c.Elements[f.Throw].SameDeck(e) {
+			return true
+		}
+	}
+	return false
 }
 
 // fault adds what a fault has made conduct, or the safeguard that it would take.
@@ -157,7 +181,7 @@ func (x *compiler) fault(f *circuit.Fault) {
 		switch x.c.Set.Part(f.Part).Kind {
 		case netlist.KindCapacitor:
 			ch.Sort = Capacitive
-		case netlist.KindResistor, netlist.KindPotentiometer:
+		case netlist.KindResistor, netlist.KindPotentiometer, netlist.KindThermistor:
 			ch.Sort = Resistive
 		default:
 			return // a rectifier passes as it is
@@ -176,10 +200,10 @@ func (x *compiler) fault(f *circuit.Fault) {
 
 // ohmsOf is the size of an element's impedance at mains frequency, its own ohms where it conducts
 // nothing then.
-func ohmsOf(c *circuit.Circuit, e *circuit.Element) float64 {
+func ohmsOf(c *circuit.Circuit, e *circuit.Element, position int) float64 {
 	switch e.Sort {
 	case circuit.Capacitor, circuit.Load:
-		if z, ok := c.Impedance(e, circuit.Blocking); ok {
+		if z, ok := c.Impedance(e, circuit.Blocking, position); ok {
 			return cmplx.Abs(z)
 		}
 	}
@@ -187,17 +211,17 @@ func ohmsOf(c *circuit.Circuit, e *circuit.Element) float64 {
 }
 
 // wholeOhms is the same for each part, its elements taken in series.
-func wholeOhms(c *circuit.Circuit) map[string]float64 {
+func wholeOhms(c *circuit.Circuit, position int) map[string]float64 {
 	ohms := map[string]float64{}
 	for i := range c.Elements {
 		if e := &c.Elements[i]; e.Sort == circuit.Capacitor || e.Sort == circuit.Load {
-			ohms[c.PartOf(e).Name] += ohmsOf(c, e)
+			ohms[c.PartOf(e).Name] += ohmsOf(c, e, position)
 		}
 	}
 	return ohms
 }
 
-// barrierOf reports whether a resistor or a potentiometer is a safeguard, and of what cost.
+// barrierOf reports whether a resistor, a control or a thermistor is a safeguard, and of what cost.
 func barrierOf(p *netlist.Part) (bool, int) {
 	ohms := 0.0
 	switch d := p.Detail.(type) {
@@ -205,6 +229,8 @@ func barrierOf(p *netlist.Part) (bool, int) {
 		ohms = d.InUse()
 	case *netlist.Potentiometer:
 		ohms = d.Ohms
+	case *netlist.Thermistor:
+		ohms = d.Hot
 	}
 	if ohms < circuit.SafeguardOhms {
 		return false, 0

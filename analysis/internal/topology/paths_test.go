@@ -23,7 +23,7 @@ func drawWiring(t *rapid.T, l settest.Limits) (*circuit.Circuit, circuit.State, 
 // TestShortestHoldsTogether: from either blade to every node.
 func TestShortestHoldsTogether(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c, _, w, text := drawWiring(t, settest.Limits{Parts: [2]int{3, 25}, Controls: 2, Sections: 3, Failed: true})
+		c, _, w, text := drawWiring(t, settest.Limits{Parts: [2]int{3, 25}, Switches: 2, Controls: 1, Sections: 3, Failed: true})
 		for _, from := range []string{c.Plug.Hot, c.Plug.Neutral} {
 			for _, n := range c.Set.Nodes {
 				if p, ok := w.Shortest(from, n.Name, Query{}); ok {
@@ -98,7 +98,7 @@ func everyPath(w *Wiring, from, to string, pass func(Channel) bool, avoid []stri
 // are, with nodes to avoid and channels shut.
 func TestPathsAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c, state, w, text := drawWiring(t, settest.Limits{Parts: [2]int{2, 9}, Controls: 1, Sections: 1, Failed: true})
+		c, state, w, text := drawWiring(t, settest.Limits{Parts: [2]int{2, 9}, Switches: 1, Controls: 1, Sections: 1, Failed: true})
 		d := settest.NewDrawer(t)
 		from, to := c.Plug.Hot, settest.OneOf(d, c.Set.Nodes...).Name
 		var q Query
@@ -144,7 +144,7 @@ func TestPathsAgainstEveryPath(t *testing.T) {
 // TestJoinedAndReachedAgainstFlooding: what conductors join, and what is reached, by flooding.
 func TestJoinedAndReachedAgainstFlooding(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c, _, w, text := drawWiring(t, settest.Limits{Parts: [2]int{3, 20}, Controls: 2, Sections: 2, Failed: true})
+		c, _, w, text := drawWiring(t, settest.Limits{Parts: [2]int{3, 20}, Switches: 2, Controls: 1, Sections: 2, Failed: true})
 		d := settest.NewDrawer(t)
 		from := settest.OneOf(d, c.Set.Nodes...).Name
 		avoid := []string{settest.OneOf(d, c.Set.Nodes...).Name}
@@ -192,7 +192,7 @@ func TestJoinedAndReachedAgainstFlooding(t *testing.T) {
 // TestFaultsChangeTheWiring: what a fault opens is gone, what it shorts costs nothing.
 func TestFaultsChangeTheWiring(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c, text := circuittest.Draw(t, settest.Limits{Parts: [2]int{3, 20}, Controls: 2, Sections: 2}, false)
+		c, text := circuittest.Draw(t, settest.Limits{Parts: [2]int{3, 20}, Switches: 2, Controls: 1, Sections: 2}, false)
 		state := settest.OneOf(settest.NewDrawer(t), c.Normal()...)
 		f := settest.OneOf(settest.NewDrawer(t), c.Faults...)
 		w := NewWirings(c).Of(state.WithFaults(f))
@@ -221,7 +221,7 @@ func TestFaultsChangeTheWiring(t *testing.T) {
 // targets may be asked for in any order, as they are side by side.
 func TestPathsInAnyOrder(t *testing.T) {
 	settest.Check(t, 300, func(t *rapid.T) {
-		text := settest.Draw(t, settest.Limits{Parts: [2]int{3, 14}, Controls: 1, Sections: 1, Failed: true}).Text()
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{3, 14}, Switches: 1, Controls: 1, Sections: 1, Failed: true}).Text()
 		set := settest.Load(t, text)
 		ask := func(reverse bool) map[string][]Path {
 			c := circuittest.New(t, set, circuit.Bench{})

@@ -49,15 +49,16 @@ type shared struct {
 type wiringKey struct {
 	position int
 	without  bool
+	diodes   bool // the small ones conduct
 }
 
 // Of lays out the channels of a state.
 func (ws *Wirings) Of(state circuit.State) *Wiring {
 	c := ws.c
-	if len(state.Faults) > 0 {
+	if len(state.Faults) > 0 || len(state.Blown) > 0 {
 		return newWiring(c, state, newShared(c, state))
 	}
-	key := wiringKey{state.Position, state.Without && c.HasFailed}
+	key := wiringKey{state.Position, state.Without && c.HasFailed, state.Rectifier == circuit.SmallDiodes}
 	ws.lock.Lock()
 	l := ws.kept[key]
 	ws.lock.Unlock()
@@ -160,10 +161,21 @@ func (w *Wiring) blocked(avoid []string) []bool {
 // Ends lists the nodes at which a path from the hot side ends without going on: the other blade
 // and what conductors join to it, unless the neutral is lost, and every earth.
 func (w *Wiring) Ends() []string {
-	_, neutral := w.c.Blades(w.State.Plug)
+	hot, _ := w.c.Blades(w.State.Plug)
+	return w.EndsOf(hot)
+}
+
+// EndsOf is Ends of a path from either blade.
+func (w *Wiring) EndsOf(blade string) []string {
+	k, other := 1, w.c.Plug.Neutral
+	if blade == other {
+		k, other = 0, w.c.Plug.Hot
+	}
 	var ends []string
-	if !w.State.Has(circuit.NeutralLost) {
-		ends = w.Group(neutral)
+	if !slices.ContainsFunc(w.State.Faults, func(f *circuit.Fault) bool {
+		return f.Kind == circuit.NeutralLost && w.c.LostBlade(f, w.State.Plug) == k
+	}) {
+		ends = w.Group(other)
 	}
 	if w.c.Plug.Earth != "" && !slices.ContainsFunc(w.State.Faults, func(f *circuit.Fault) bool { return f.Part == circuit.SupplyName && f.Kind == circuit.EarthLost }) {
 		ends = append(ends, w.Group(w.c.Plug.Earth)...)

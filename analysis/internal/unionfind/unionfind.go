@@ -3,6 +3,8 @@
 // halving (Tarjan and van Leeuwen 1984).
 package unionfind
 
+import "slices"
+
 // Sets is a partition.
 type Sets struct{ parent []int }
 
@@ -15,13 +17,20 @@ func New(n int) *Sets {
 	return s
 }
 
-// Find is the member that stands for the set of i: the same for all in the set.
+// Clone is a copy that grows apart.
+func (s *Sets) Clone() *Sets { return &Sets{parent: slices.Clone(s.parent)} }
+
+// Find is the member that stands for the set of i: the same for all in the set. After Firsts it only
+// reads.
 func (s *Sets) Find(i int) int {
-	for s.parent[i] != i {
-		s.parent[i] = s.parent[s.parent[i]]
-		i = s.parent[i]
+	for {
+		p := s.parent[i]
+		if s.parent[p] == p {
+			return p
+		}
+		s.parent[i] = s.parent[p]
+		i = s.parent[p]
 	}
-	return i
 }
 
 // Union makes one set of those of a and b. It reports whether they were two. The lesser of the two

@@ -38,6 +38,7 @@ type Check struct {
 	Quantity quantity            `json:"quantity" jsonschema_description:"what is measured"`
 	Plug     plugOrOut           `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
 	Switches []map[string]string `json:"switches" jsonschema_description:"in which positions of the switches the figure holds"`
+	Controls map[string]string   `json:"controls,omitempty" jsonschema_description:"each potentiometer, and where it is turned to"`
 	Meter    *float64            `json:"meter" jsonschema:"nullable" jsonschema_description:"the meter's own Ω; null where it does not matter"`
 	Expect   *float64            `json:"expect" jsonschema:"nullable" jsonschema_description:"the figure to expect; null where the meter shows open"`
 	Low      float64             `json:"low" jsonschema_description:"the least that is still right"`
@@ -114,6 +115,7 @@ type ReadingAt struct {
 	Quantity quantity          `json:"quantity" jsonschema_description:"what is measured"`
 	Plug     plugOrOut         `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
 	Switches map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
+	Controls map[string]string `json:"controls,omitempty" jsonschema_description:"each potentiometer, and where it is turned to"`
 	Meter    *float64          `json:"meter" jsonschema:"nullable" jsonschema_description:"the meter's own Ω; null where it does not matter"`
 }
 
@@ -182,7 +184,7 @@ func (out *Checklist) account(a *diagnose.Account) {
 
 func checkOf(c diagnose.Check) Check {
 	at := readingAt(c.Measurement)
-	out := Check{At: at.At, Tied: c.Tied, Quantity: at.Quantity, Plug: at.Plug, Switches: []map[string]string{}, Meter: at.Meter,
+	out := Check{At: at.At, Tied: c.Tied, Quantity: at.Quantity, Plug: at.Plug, Switches: []map[string]string{}, Controls: at.Controls, Meter: at.Meter,
 		Expect: onMeter(c.Quantity, c.Expect), Low: round(c.Low), High: onMeter(c.Quantity, c.High), Lower: wordsOf(c.Lower), Higher: wordsOf(c.Higher)}
 	for _, settings := range c.When {
 		out.Switches = append(out.Switches, switchesOf(settings))
@@ -198,6 +200,9 @@ func hotOf(c diagnose.Check, when [][]analysis.Setting) Check {
 
 func readingAt(m diagnose.Measurement) ReadingAt {
 	at := ReadingAt{At: [2]string{m.A, m.B}, Quantity: quantity(m.Quantity), Plug: plugOrOut(m.Plug), Switches: switchesOf(m.Settings)}
+	if len(m.Controls) > 0 {
+		at.Controls = switchesOf(m.Controls)
+	}
 	if m.Plug == "" {
 		at.Plug = unplugged
 	}
@@ -210,7 +215,7 @@ func readingAt(m diagnose.Measurement) ReadingAt {
 func switchesOf(settings []analysis.Setting) map[string]string {
 	out := map[string]string{}
 	for _, x := range settings {
-		out[x.Control] = x.At
+		out[x.Name] = x.At
 	}
 	return out
 }

@@ -7,24 +7,23 @@ import (
 
 // Inspect is what is said of one set.
 type Inspect struct {
-	Format      version   `json:"format" jsonschema_description:"the version of this JSON"`
-	Set         Set       `json:"set" jsonschema_description:"the set that was looked at, and the bench"`
-	TouchPoints []Point   `json:"touch_points" jsonschema_description:"every piece of metal that a hand can reach"`
-	Findings    []Finding `json:"findings" jsonschema_description:"what was found, strongest first"`
-	Between     []Pair    `json:"between" jsonschema_description:"each pair of touch points, hand to hand"`
-	Together    Together  `json:"together" jsonschema_description:"all bare touch points, joined as by one hand"`
-	Stored      []Stored  `json:"stored" jsonschema_description:"capacitors that stay over 60 V DC after unplugging"`
-	NotJudged   Count     `json:"not_judged" jsonschema_description:"states that were not judged, as the line is shorted in them"`
-	Reduced     *Reduced  `json:"reduced,omitempty" jsonschema:"nullable" jsonschema_description:"there where the search looked at fewer failures at once than it was asked to, as the set is too large"`
-	NotPaired   bool      `json:"not_paired,omitempty" jsonschema_description:"there where hand to hand was not looked at: the touch points are too many to take in pairs"`
-	NotBeside   bool      `json:"not_paired_beside,omitempty" jsonschema_description:"there where hand to hand was not looked at for a suspect part that fails beside another part: the touch points are too many"`
+	Format      version    `json:"format" jsonschema_description:"the version of this JSON"`
+	Set         Set        `json:"set" jsonschema_description:"the set that was looked at, and the bench"`
+	TouchPoints []Point    `json:"touch_points" jsonschema_description:"every piece of metal that a hand can reach"`
+	Findings    []Finding  `json:"findings" jsonschema_description:"what was found, strongest first"`
+	Between     []Pair     `json:"between" jsonschema_description:"each pair of touch points, hand to hand"`
+	Together    Together   `json:"together" jsonschema_description:"all bare touch points, joined as by one hand"`
+	Stored      []Stored   `json:"stored" jsonschema_description:"capacitors that stay over 60 V DC after unplugging"`
+	NotJudged   Count      `json:"not_judged" jsonschema_description:"states that were not judged, as the line is shorted in them"`
+	Reduced     *Reduced   `json:"reduced,omitempty" jsonschema:"nullable" jsonschema_description:"there where the search looked at fewer failures at once than it was asked to, as the set is too large"`
+	LeftOut     [][]string `json:"pairs_left_out,omitempty" jsonschema_description:"pieces of metal of which no pairs were looked at: there are too many"`
 }
 
 // Reduced says that the search looked at fewer failures at once than it was asked to.
 type Reduced struct {
 	Asked    int `json:"asked" jsonschema_description:"safeguards that may fail at once, as asked for"`
 	Searched int `json:"searched" jsonschema_description:"how many were"`
-	Suspects int `json:"suspects" jsonschema_description:"how many suspect parts were tried together"`
+	Together int `json:"together" jsonschema_description:"how many failures were tried together"`
 }
 
 // Point is a touch point. Depth is null where nothing was found up to the limit.
@@ -75,11 +74,14 @@ type Finding struct {
 	Caution     string     `json:"caution" jsonschema_description:"what to take care of"`
 }
 
-// Pair is two touch points, hand to hand.
+// Pair is two pieces of metal, hand to hand, each by one of its points.
 type Pair struct {
-	Nodes [2]string `json:"nodes" jsonschema_description:"the two touch points"`
+	Nodes [2]string `json:"nodes" jsonschema_description:"a point of each piece"`
 	Worst
-	OneFault Worst `json:"one_fault" jsonschema_description:"the worst at cost 1 or less, as if no guard were there"`
+	OneFault      Worst      `json:"one_fault" jsonschema_description:"the worst at cost 1 or less, as if no guard were there"`
+	Depth         *int       `json:"depth" jsonschema:"nullable" jsonschema_description:"how many safeguards stand between the two hands; null where nothing was found up to the limit asked for"`
+	DepthAsMarked *int       `json:"depth_as_marked" jsonschema:"nullable" jsonschema_description:"the same with the plug's reversal counted as a failure"`
+	FaultSets     []FaultSet `json:"fault_sets" jsonschema_description:"the minimal sets of faults that make the pair live"`
 }
 
 // Together is all bare touch points, joined as by one hand.
@@ -113,9 +115,15 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 		NotJudged: Count(k.Result.NotJudged),
 	}
 	if reduced := k.Result.Reduced; reduced != nil {
-		out.Reduced = &Reduced{reduced.Asked, k.Result.Options.Faults, reduced.Suspects}
+		out.Reduced = &Reduced{reduced.Asked, k.Result.Options.Faults, reduced.Together}
 	}
-	out.NotPaired, out.NotBeside = k.Result.NotPaired, k.Result.NotBeside
+	for _, piece := range k.Result.LeftOut {
+		var names []string
+		for _, p := range piece {
+			names = append(names, p.Name)
+		}
+		out.LeftOut = append(out.LeftOut, names)
+	}
 	for _, p := range k.Result.Points {
 		out.TouchPoints = append(out.TouchPoints, pointOf(p))
 	}
@@ -123,7 +131,7 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 		out.Findings = append(out.Findings, findingOf(k.Circuit, &r.Findings[i]))
 	}
 	for _, p := range k.Result.Between {
-		out.Between = append(out.Between, Pair{[2]string{p.A.Name, p.B.Name}, worstOf(p.Normal), worstOf(p.OneFault)})
+		out.Between = append(out.Between, Pair{[2]string{p.A.Name, p.B.Name}, worstOf(p.Normal), worstOf(p.OneFault), depth(p.Depth), depth(p.DepthAsMarked), setsOf(p.FaultSets)})
 	}
 	for _, p := range k.Circuit.Bare() {
 		out.Together.Nodes = append(out.Together.Nodes, p.Name)
@@ -137,10 +145,15 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 func pointOf(p *analysis.PointResult) Point {
 	out := Point{
 		Node: p.Name, Touch: touchKind(p.Touch), Guard: guardKind(p.Guard), Depth: depth(p.Depth), DepthAsMarked: depth(p.DepthAsMarked),
-		Normal: worstOf(p.Normal), OneFault: worstOf(p.OneFault), FaultSets: []FaultSet{},
+		Normal: worstOf(p.Normal), OneFault: worstOf(p.OneFault), FaultSets: setsOf(p.FaultSets),
 	}
-	for _, s := range p.FaultSets {
-		out.FaultSets = append(out.FaultSets, FaultSet{s.Cost, faultsOf(s.Faults)})
+	return out
+}
+
+func setsOf(sets []analysis.FaultSet) []FaultSet {
+	out := []FaultSet{}
+	for _, s := range sets {
+		out = append(out, FaultSet{s.Cost, faultsOf(s.Faults)})
 	}
 	return out
 }

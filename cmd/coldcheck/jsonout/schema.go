@@ -48,6 +48,7 @@ type (
 	statesRow struct {
 		Plug      plugPolarity      `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
 		Switches  map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
+		Controls  map[string]string `json:"controls,omitempty" jsonschema_description:"each potentiometer, and where it is turned to"`
 		Rectifier string            `json:"rectifier" jsonschema_description:"the rectifier taken as conducting, empty where all block"`
 		Faults    []Fault           `json:"faults" jsonschema_description:"what had gone wrong"`
 		Cleared   bool              `json:"cleared" jsonschema_description:"a breaker opens: the figures are those before"`

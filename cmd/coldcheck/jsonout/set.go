@@ -2,16 +2,19 @@ package jsonout
 
 import (
 	"coldcheck/analysis"
+	"coldcheck/netlist"
 )
 
 // Set says which set was looked at, and on which bench.
 type Set struct {
-	Name    string   `json:"name" jsonschema_description:"what the set is called"`
-	File    string   `json:"file" jsonschema_description:"the file that was read, - for standard input"`
-	Volts   float64  `json:"volts" jsonschema_description:"the mains, V"`
-	Hertz   float64  `json:"hertz" jsonschema_description:"Hz"`
-	Supply  string   `json:"supply,omitempty" jsonschema_description:"the supply asked for; without it, the mains"`
-	Earthed []string `json:"earthed,omitempty" jsonschema_description:"nodes that instruments tie to earth"`
+	Name  string  `json:"name" jsonschema_description:"what the set is called"`
+	File  string  `json:"file" jsonschema_description:"the file that was read, - for standard input"`
+	Volts float64 `json:"volts" jsonschema_description:"the mains, V"`
+	Hertz float64 `json:"hertz" jsonschema_description:"Hz"`
+	// MainsEarthed is apart from Earthed, which is the bench's.
+	MainsEarthed string   `json:"mains_earthed,omitempty" jsonschema_description:"what of the mains is earthed: midpoint, star or nowhere; without it, the neutral"`
+	Supply       string   `json:"supply,omitempty" jsonschema_description:"the supply asked for; without it, the mains"`
+	Earthed      []string `json:"earthed,omitempty" jsonschema_description:"nodes that instruments tie to earth"`
 }
 
 // State is one state of a set.
@@ -20,8 +23,10 @@ type State struct {
 	Switches  map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
 	Rectifier string            `json:"rectifier" jsonschema_description:"the rectifier taken as conducting, empty where all block"`
 	Faults    []Fault           `json:"faults" jsonschema_description:"what had gone wrong"`
-	// WithoutFailedShorts tells that the shorts of failed parts, which short the line, were left out.
-	WithoutFailedShorts bool `json:"without_failed_shorts,omitempty" jsonschema_description:"the shorts of failed parts, which short the line, were left out"`
+	Controls  map[string]string `json:"controls,omitempty" jsonschema_description:"each potentiometer, and where it is turned to"`
+	Blown     []string          `json:"blown,omitempty" jsonschema_description:"fuses that a short of the line has opened"`
+	// WithoutFailed says that the shorts of failed parts, which short the line, were left out.
+	WithoutFailed bool `json:"without_failed,omitempty" jsonschema_description:"the shorts of failed parts, which short the line, were left out"`
 }
 
 // Fault is one thing gone wrong.
@@ -32,17 +37,27 @@ type Fault struct {
 }
 
 func setOf(c *analysis.Circuit, supply string) Set {
+	earthed := c.Set.Earthed
+	if earthed == netlist.EarthedNeutral {
+		earthed = ""
+	}
 	return Set{
-		Name: c.Set.Name, File: c.Set.File, Volts: round(c.Set.Volts), Hertz: round(c.Set.Hertz),
+		Name: c.Set.Name, File: c.Set.File, Volts: round(c.Set.Volts), Hertz: round(c.Set.Hertz), MainsEarthed: earthed,
 		Supply: supply, Earthed: c.Bench.Earthed,
 	}
 }
 
 func stateOf(s analysis.State) *State {
 	out := &State{Plug: plugPolarity(s.Plug), Switches: map[string]string{}, Rectifier: s.Rectifier,
-		Faults: faultsOf(s.Faults), WithoutFailedShorts: s.Without}
+		Faults: faultsOf(s.Faults), Blown: s.Blown, WithoutFailed: s.Without}
 	for _, x := range s.Settings {
-		out.Switches[x.Control] = x.At
+		out.Switches[x.Name] = x.At
+	}
+	if len(s.Controls) > 0 {
+		out.Controls = map[string]string{}
+	}
+	for _, x := range s.Controls {
+		out.Controls[x.Name] = x.At
 	}
 	return out
 }

@@ -57,13 +57,12 @@ func (s *States) Row(row analysis.Row) error {
 	b = append(b, "\n    {\"plug\": "...)
 	b = append(b, s.word(string(row.State.Plug))...)
 	b = append(b, `, "switches": {`...)
-	for i, x := range row.State.Settings {
-		b = comma(b, i)
-		b = append(b, s.word(x.Control)...)
-		b = append(b, ": "...)
-		b = append(b, s.word(x.At)...)
+	b = append(s.settings(b, row.State.Settings), '}')
+	if len(row.State.Controls) > 0 {
+		b = append(b, `, "controls": {`...)
+		b = append(s.settings(b, row.State.Controls), '}')
 	}
-	b = append(b, `}, "rectifier": `...)
+	b = append(b, `, "rectifier": `...)
 	b = append(b, s.word(row.State.Rectifier)...)
 	b = append(b, `, "faults": [`...)
 	for i, f := range row.State.Faults {
@@ -94,6 +93,17 @@ func (s *States) Row(row analysis.Row) error {
 	}
 	_, err := s.w.Write(b)
 	return err
+}
+
+// settings writes where switches or controls stand.
+func (s *States) settings(b []byte, all []analysis.Setting) []byte {
+	for i, x := range all {
+		b = comma(b, i)
+		b = append(b, s.word(x.Name)...)
+		b = append(b, ": "...)
+		b = append(b, s.word(x.At)...)
+	}
+	return b
 }
 
 // errNoNumber is an answer that cannot be written, and must not be taken for 0.

@@ -65,7 +65,7 @@ func TestControlsShowStates(t *testing.T) {
 						way = 1
 					}
 					at := "["
-					for k, control := range c.Controls {
+					for k, control := range c.Switches {
 						for p, position := range control.Positions {
 							if state.Settings[k].At == position {
 								at += fmt.Sprintf("%d,", p)
@@ -95,7 +95,7 @@ func TestControlsShowStates(t *testing.T) {
 func (b *browser) fits(c *analysis.Circuit, state analysis.State, card []string, point int) bool {
 	settings := map[string]string{}
 	for _, s := range state.Settings {
-		settings[s.Control] = s.At
+		settings[s.Name] = s.At
 	}
 	for _, row := range c.Judged(state.Faults...) {
 		if row.State.Plug != state.Plug || row.State.Without || comboOf(c, row.State) != comboOf(c, state) {

@@ -9,7 +9,7 @@ import (
 
 func (s *sheet) stateWords(p survey.Place, e *survey.Evaluation) string {
 	state := s.States[p.State].WithFaults(s.FaultSets[p.Faults]...)
-	state.Rectifier = e.State.Rectifier
+	state.Rectifier, state.Blown = e.State.Rectifier, e.State.Blown
 	return phrase.State(state)
 }
 
@@ -22,7 +22,15 @@ func (s *sheet) controls(foremost int) controlsView {
 	for i, polarity := range polarities {
 		hot, _ := s.Circuit.Blades(polarity)
 		o := optionView{Value: i, Label: netlist.Visible(hot) + " is hot", Chosen: polarity == state.Plug}
+		if s.Circuit.BothHot() {
+			o.Label = "as marked"
+			if polarity == analysis.Reversed {
+				o.Label = "turned round"
+			}
+		}
 		switch {
+		case s.Circuit.BothHot():
+			o.Detail = "neither leg is a neutral: turning the plug exchanges the two"
 		case polarity == analysis.AsMarked && plug.Style == "plain":
 			o.Detail = part.Name + " one way round"
 		case polarity == analysis.AsMarked:
@@ -32,7 +40,7 @@ func (s *sheet) controls(foremost int) controlsView {
 		}
 		v.Plug = append(v.Plug, o)
 	}
-	for i, c := range s.Circuit.Controls {
+	for i, c := range s.Circuit.Switches {
 		control := controlView{Index: i, Name: c.Name}
 		for n, p := range c.Positions {
 			control.Options = append(control.Options, optionView{Value: n, Label: netlist.Visible(p), Chosen: state.Settings[i].At == p})

@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 
-	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/rules/phrase"
 )
@@ -28,7 +27,7 @@ type dataView struct {
 	Verdicts []string          `json:"verdicts"`
 	Routes   map[string]string `json:"routes"`
 	Blades   [2][2]string      `json:"blades"` // by plug polarity, then blade
-	Lost     []int             `json:"lost"`   // the cases in which the neutral is lost
+	Lost     map[int]int       `json:"lost"`   // by case in which a side of the supply is lost: the blade, or notHot
 	Metals   []metalData       `json:"metals"`
 }
 
@@ -40,21 +39,21 @@ type metalData struct {
 }
 
 func (s *sheet) data() *dataView {
-	d := &dataView{Combos: s.Positions(), Sizes: []int{}, Heads: verdictHeads, Verdicts: verdictWords, Routes: map[string]string{}}
+	d := &dataView{Combos: s.Positions(), Sizes: []int{}, Heads: verdictHeads, Verdicts: verdictWords, Routes: map[string]string{}, Lost: map[int]int{}}
 	for state, words := range pathWords {
 		d.Routes[string(pathLetters[state])] = words
 	}
-	for _, c := range s.Circuit.Controls {
+	for _, c := range s.Circuit.Switches {
 		d.Sizes = append(d.Sizes, len(c.Positions))
 	}
 	for i, f := range s.FaultSets {
-		if f.Has(analysis.NeutralLost) {
-			d.Lost = append(d.Lost, i)
+		if gone := lostBlade(s.Circuit, f); gone != noBlade {
+			d.Lost[i] = gone
 		}
 	}
 	for i, polarity := range polarities {
 		for blade := range 2 {
-			d.Blades[i][blade] = bladeWords(polarity, blade, false)
+			d.Blades[i][blade] = bladeWords(s.Circuit, polarity, blade, noBlade)
 		}
 	}
 	for i := range s.scenes {

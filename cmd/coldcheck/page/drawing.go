@@ -317,19 +317,46 @@ func (l *layout) earthLabel(p *survey.Path) string {
 	return "earthed by a lead"
 }
 
+// What of the plug's blades a failure leaves without a supply, beside a blade's number.
+const (
+	noBlade = -1
+	notHot  = 2 // the one that is not hot, whichever that is
+)
+
+// lostBlade is the blade whose side of the supply is lost.
+func lostBlade(c *analysis.Circuit, faults survey.Faults) int {
+	for _, f := range faults {
+		switch {
+		case f.Kind != analysis.NeutralLost:
+		case len(f.Between) == 0:
+			return notHot
+		case f.Between[0] == c.Plug.Hot:
+			return 0
+		default:
+			return 1
+		}
+	}
+	return noBlade
+}
+
 // bladeWords are the captions of a blade: which side of the supply is on it.
-func bladeWords(polarity analysis.Polarity, blade int, lost bool) string {
+func bladeWords(c *analysis.Circuit, polarity analysis.Polarity, blade, lost int) string {
+	hot := polarity.HotBlade() == blade
 	switch {
-	case (polarity == analysis.AsMarked) == (blade == 0):
-		return "HOT"
-	case lost:
+	case lost == blade, lost == notHot && !hot:
 		return "not connected"
+	case c.Earthed() == netlist.EarthedNowhere:
+		return "line"
+	case hot:
+		return "HOT"
+	case c.BothHot():
+		return "HOT too"
 	}
 	return "neutral"
 }
 
 // show sets a drawing to a state.
-func (d *drawing) show(e *survey.Evaluation, polarity analysis.Polarity, lost bool) {
+func (d *drawing) show(e *survey.Evaluation, c *analysis.Circuit, polarity analysis.Polarity, lost int) {
 	for i := range d.Cells {
 		d.Cells[i].show(e)
 	}
@@ -340,7 +367,7 @@ func (d *drawing) show(e *survey.Evaluation, polarity analysis.Polarity, lost bo
 		}
 	}
 	for i := range d.Blades {
-		d.Blades[i].State = bladeWords(polarity, d.Blades[i].Blade, lost)
+		d.Blades[i].State = bladeWords(c, polarity, d.Blades[i].Blade, lost)
 	}
 	d.Hand.Figure, d.Hand.Band = phrase.Body(e.Reading), verdictOf(e).head()
 }

@@ -81,6 +81,9 @@ func (v verdict) head() int { return int(v) / 2 }
 // note is what else is to be said of a state.
 func note(e *survey.Evaluation) string {
 	var notes []string
+	if len(e.State.Blown) > 0 {
+		notes = append(notes, blownNote(e.State.Blown))
+	}
 	switch {
 	case e.State.Rectifier != "":
 		notes = append(notes, fmt.Sprintf("This is with %s conducting; with no rectifier conducting it is %s.", e.State.Rectifier, phrase.Body(e.Blocking)))
@@ -94,6 +97,15 @@ func note(e *survey.Evaluation) string {
 		notes = append(notes, "It comes by a way that is not drawn.")
 	}
 	return strings.Join(notes, " ")
+}
+
+// blownNote says what a state that shorts the line comes to.
+func blownNote(fuses []string) string {
+	verb := " opens"
+	if len(fuses) > 1 {
+		verb = " open"
+	}
+	return "This state shorts the line: " + phrase.List(phrase.Visible(fuses)) + verb + ", and the figures are what is left then."
 }
 
 // pathWords say what a path does in a state.

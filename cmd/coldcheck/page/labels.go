@@ -7,7 +7,7 @@ const (
 	labelHigh   = 9.0
 	labelLow    = 3.0
 	labelClear  = 4.0
-	labelAstray = 26.0 // the farthest that a label stands from its joint
+	labelAstray = 34.0 // the farthest that a label stands from its joint
 )
 
 // upright is a vertical line of a drawing.
@@ -44,24 +44,24 @@ func (l *layout) uprights() []upright {
 // vertical line of another joint would run through its letters.
 func labelX(lines []upright, x, y float64, letters int) float64 {
 	half := letterWidth / 2 * float64(letters)
-	crossed := func(at float64) (upright, bool) {
+	crossed := func(at float64) bool {
 		for _, u := range lines {
 			if u.top < y+labelLow && u.low > y-labelHigh && math.Abs(u.x-at) < half+labelClear && u.x != x {
-				return u, true
+				return true
 			}
 		}
-		return upright{}, false
+		return false
 	}
-	u, is := crossed(x)
-	if !is {
+	if !crossed(x) {
 		return x
 	}
-	aside := u.x + half + labelClear
-	if u.x > x {
-		aside = u.x - half - labelClear
+	best, far := x, math.Inf(1)
+	for _, u := range lines {
+		for _, aside := range [2]float64{u.x - half - labelClear, u.x + half + labelClear} {
+			if off := math.Abs(aside - x); off <= labelAstray && off < far && !crossed(aside) {
+				best, far = aside, off
+			}
+		}
 	}
-	if _, again := crossed(aside); again || math.Abs(aside-x) > labelAstray {
-		return x
-	}
-	return aside
+	return best
 }

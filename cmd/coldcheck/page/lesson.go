@@ -69,6 +69,9 @@ func (s *sheet) stepWords(scene int, step survey.Step) string {
 	case survey.PlugAsMarked:
 		return s.asMarkedWords()
 	case survey.PlugReversed:
+		if s.Circuit.BothHot() {
+			return "Turn the plug round: the two legs are exchanged, and neither is a neutral. " + s.change(scene, step)
+		}
 		_, other := s.Circuit.Blades(analysis.AsMarked)
 		return fmt.Sprintf("Turn the plug round, or meet an outlet wired backwards, which is the same thing: now %s is hot. %s",
 			netlist.Visible(other), s.change(scene, step))
@@ -87,8 +90,11 @@ func (s *sheet) asMarkedWords() string {
 	_, plug := s.k.Set.Plug()
 	hot, _ := s.Circuit.Blades(analysis.AsMarked)
 	on := ""
-	if len(s.Circuit.Controls) > 0 {
+	if len(s.Circuit.Switches) > 0 {
 		on = ", " + s.settings(0)
+	}
+	if s.Circuit.BothHot() {
+		return fmt.Sprintf("The plug one way round; neither leg is a neutral%s.", on)
 	}
 	if plug.Style == "plain" {
 		return fmt.Sprintf("The plug one way round: the hot side of the outlet is on %s%s.", netlist.Visible(hot), on)
@@ -97,7 +103,7 @@ func (s *sheet) asMarkedWords() string {
 }
 
 func (s *sheet) moveWords(scene int, step survey.Step) string {
-	name := s.Circuit.Controls[step.Control].Name
+	name := s.Circuit.Switches[step.Control].Name
 	state := s.States[step.At.State]
 	at := state.At(name)
 	verb := "Set " + name + " to " + netlist.Visible(at)
@@ -154,7 +160,12 @@ func (s *sheet) failureWords(step survey.Step) string {
 	f := faults[0]
 	words := ""
 	switch step.Kind {
-	case survey.NeutralLost, survey.EarthLost:
+	case survey.NeutralLost:
+		if len(f.Between) == 1 {
+			return "One leg, " + netlist.Visible(f.Between[0]) + ", is lost somewhere in the building or the cord"
+		}
+		return stepNames[step.Kind]
+	case survey.EarthLost:
 		return stepNames[step.Kind]
 	case survey.SeveralFailed:
 		return "Several things at once: " + faultsWords(s.k.Set, faults)

@@ -123,13 +123,41 @@ func TestTableIsThatOfStates(t *testing.T) {
 			t.Fatalf("%s: no states", e.Name)
 		}
 		for k, list := range rows {
+			var left *analysis.Row
+			if list[0].Cleared {
+				left = leftByFuses(c, k.fault, k.way, list[0].State.Position)
+			}
 			for m, metal := range r.Case.Metals {
 				point := pointIndex(c, metal.Node())
 				entry := d.Metals[m].Entries[d.Metals[m].Rows[(k.fault*2+k.way)*d.Combos+k.combo]]
-				checkEntry(t, fmt.Sprintf("%s %+v %s", e.Name, k, metal.Node()), entry, list, point)
+				what := fmt.Sprintf("%s %+v %s", e.Name, k, metal.Node())
+				if left != nil && left.Readings[point].Class() > analysis.UnderLimit {
+					if !strings.HasPrefix(entry[3].(string), blownNote(left.State.Blown)) {
+						t.Errorf("%s: does not tell what a blown fuse leaves: %v", what, entry)
+						continue
+					}
+					checkEntry(t, what, entry, []analysis.Row{*left}, point)
+					continue
+				}
+				checkEntry(t, what, entry, list, point)
 			}
 		}
 	}
+}
+
+// leftByFuses is the state that a short of the line leaves once its fuses have opened, nil where there
+// is none or it is cleared as well.
+func leftByFuses(c *analysis.Circuit, fault, way, position int) *analysis.Row {
+	var faults []*analysis.Fault
+	if fault > 0 {
+		faults = append(faults, c.Faults[fault-1])
+	}
+	for _, row := range c.JudgedAtRest(faults...) {
+		if len(row.State.Blown) > 0 && !row.Cleared && row.State.Rectifier == "" && row.State.Position == position && row.State.Plug.HotBlade() == way {
+			return &row
+		}
+	}
+	return nil
 }
 
 // What a survey promises of a rectifier: from twice as bad on its state is shown, from 1 % worse it is
@@ -184,7 +212,7 @@ func pointIndex(c *analysis.Circuit, node string) int {
 
 func comboOf(c *analysis.Circuit, s analysis.State) int {
 	n := 0
-	for i, control := range c.Controls {
+	for i, control := range c.Switches {
 		for k, at := range control.Positions {
 			if s.Settings[i].At == at {
 				n = n*len(control.Positions) + k

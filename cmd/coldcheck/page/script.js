@@ -109,7 +109,8 @@
       });
       card.querySelectorAll('.blade').forEach(function (g) {
         var side = table.blades[at.way][Number(g.dataset.blade)];
-        if (side !== 'HOT' && table.lost.indexOf(at.fault) >= 0) { side = 'not connected'; }
+        var gone = table.lost[at.fault];
+        if (gone === 2 ? side !== 'HOT' : gone === Number(g.dataset.blade)) { side = 'not connected'; }
         g.querySelector('.side').textContent = side;
       });
       return card.querySelector('h3').textContent + ': ' + e[1] + ', ' + table.heads[band].toLowerCase();

@@ -136,6 +136,9 @@ func newView(r *rules.Report, id, stage string) *view {
 			v.Unseen = append([]string{cut}, v.Unseen...)
 		}
 	}
+	if len(k.Circuit.Controls) > 0 {
+		v.Unseen = append([]string{"controls elsewhere than at the middle or at full, in the drawings and their states; the findings reckon with every position"}, v.Unseen...)
+	}
 	if n := k.Result.NotJudged; n.States > 0 {
 		v.NotJudged = fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens.", n.States, n.Of)
 	}
@@ -147,6 +150,9 @@ func supplyWords(c *analysis.Circuit) []string {
 	var words []string
 	if on := text.OnBuildingEarth(c.Set); on != "" {
 		words = append(words, on)
+	}
+	if both := text.NotAtNeutral(c); both != "" {
+		words = append(words, both)
 	}
 	if c.Bench.Isolated {
 		words = append(words, "Supply: an isolating transformer; the isolation is the bench's, and gone with the next outlet.")
@@ -247,13 +253,13 @@ func (s *sheet) metal(scene *scene, i int, id string) metalView {
 	worst := s.Worst(i)
 	e := s.At(worst, i)
 	m := metalView{ID: id, Name: scene.name(), Depth: depthSentence(scene.depth(), s.Result.Options.Faults), Shown: shown(e), Worst: s.stateWords(worst, e)}
-	polarity, lost := s.States[worst.State].Plug, s.FaultSets[worst.Faults].Has(analysis.NeutralLost)
+	polarity, lost := s.States[worst.State].Plug, lostBlade(s.Circuit, s.FaultSets[worst.Faults])
 	title := fmt.Sprintf("Ways from the plug to %s", m.Name)
 	m.Drawing = newLayout(scene, true).draw(id+"-f", title)
-	m.Drawing.show(e, polarity, lost)
+	m.Drawing.show(e, s.Circuit, polarity, lost)
 	if m.Drawing.Folded > 0 {
 		m.Whole = newLayout(scene, false).draw(id+"-w", title+", every heater drawn")
-		m.Whole.show(e, polarity, lost)
+		m.Whole.show(e, s.Circuit, polarity, lost)
 	}
 	for n, p := range scene.Paths {
 		m.Routes = append(m.Routes, routeView{Text: scene.pathLine(p), Between: scene.safeguards(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]]})

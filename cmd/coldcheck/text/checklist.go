@@ -50,8 +50,12 @@ func ChecklistSections(l *diagnose.Checklist) []*CheckSection {
 
 func coldChecks(l *diagnose.Checklist) *CheckSection {
 	s := &CheckSection{Key: "cold", Title: "COLD", About: "ohms, plug out"}
+	only := "Switches only"
+	if len(l.Circuit.Controls) > 0 {
+		only = "Switches and controls only"
+	}
 	s.say("Pull the plug. Discharge the reservoirs through a resistor and measure that they are empty. One lead stays at the first point, the other goes round. " +
-		"Switches only; nothing else is touched. A meter's few volts do not show what leaks at working volts.")
+		only + "; nothing else is touched. A meter's few volts do not show what leaks at working volts.")
 	for _, metal := range l.Metals {
 		if len(metal) > 1 {
 			s.say("one piece of metal: " + phrase.List(phrase.Visible(metal)))
@@ -64,9 +68,12 @@ func coldChecks(l *diagnose.Checklist) *CheckSection {
 	if l.Unguessed {
 		s.say("The set is large: what another reading would mean is left out, of these checks or of the hot ones, and the bands reckon with 10 % for the parts.")
 	}
+	if rest := controlsAtRest(l); rest != "" {
+		s.say(rest)
+	}
 	t := s.table(checkColumns("when")...)
 	for _, check := range slices.Concat(l.Cold, l.Joined) {
-		t.row(cell(coldWhere(check)), cell(whenWords(l.Circuit, check.When)), cell(ohmsWords(check.Expect)), cell(rangeWords(check)), readCell(false))
+		t.row(cell(coldWhere(check)), cell(standWords(l.Circuit, check.When, check)), cell(ohmsWords(check.Expect)), cell(rangeWords(check)), readCell(false))
 		if other := elseWords(check); other != "" {
 			t.below(other)
 		}
@@ -83,24 +90,43 @@ func coldWhere(c diagnose.Check) string {
 
 // whenWords tells the switch positions of a check, "any" where there are no others.
 func whenWords(c *analysis.Circuit, when [][]analysis.Setting) string {
-	if len(c.Controls) == 0 {
+	if len(c.Switches) == 0 {
 		return ""
 	}
 	total := 1
-	for _, control := range c.Controls {
+	for _, control := range c.Switches {
 		total *= len(control.Positions)
 	}
 	if len(when) == total {
-		return "any position"
+		return anyPosition
 	}
 	return settingsWords(c, when)
 }
+
+// standWords is whenWords with the controls that are turned to an end.
+func standWords(c *analysis.Circuit, when [][]analysis.Setting, check diagnose.Check) string {
+	words := phrase.TurnedAway(check.Controls)
+	if at := whenWords(c, when); at != "" && (len(words) == 0 || at != anyPosition) {
+		words = append([]string{at}, words...)
+	}
+	return strings.Join(words, ", ")
+}
+
+// controlsAtRest says where the controls stand, "" where there are none.
+func controlsAtRest(l *diagnose.Checklist) string {
+	if len(l.Circuit.Controls) == 0 {
+		return ""
+	}
+	return "Controls at the middle, a rheostat at full, where a line does not say otherwise; those that read otherwise at an end are measured at both."
+}
+
+const anyPosition = "any position"
 
 // settingsWords tells some combinations of switch positions by what they have in common.
 func settingsWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 	var words []string
 	product := 1
-	for i, control := range c.Controls {
+	for i, control := range c.Switches {
 		var at []string
 		for _, position := range control.Positions {
 			for _, settings := range when {

@@ -18,6 +18,12 @@ func hotChecks(l *diagnose.Checklist) *CheckSection {
 	s.say("Only once every cold line is right, on a tested outlet, the set on something that insulates. Pull the plug before each clip is put on or off, and before each turn of a switch. " +
 		"One hand, and someone near. First the 10 MΩ meter; only where that reads as it should, 1.5 kΩ (10 W) with 0.15 µF across it and the meter across both: 0.75 V is " +
 		"0.5 mA. In a set file: volts, and meter = \"1.5k\" for the second.")
+	switch l.Circuit.Earthed() {
+	case netlist.EarthedMidpoint, netlist.EarthedStar:
+		s.say("Both legs of these mains are hot: turning the plug only exchanges them, and a metal that reads right one way round is to be measured the other way all the same.")
+	case netlist.EarthedNowhere:
+		s.say("Nothing of these mains is earthed, as far as the file knows: 0 V to earth is what live metal reads as well, until something else of the line meets earth. Test the outlet for it, and trust the cold lines.")
+	}
 	if l.Circuit.Bench.Isolated {
 		s.say("These are the figures on the isolating transformer. They say nothing of the set on the mains.")
 	} else {
@@ -44,7 +50,7 @@ func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 	if h.Plug == analysis.Reversed {
 		plug = "reversed"
 	}
-	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(plug), cell(whenWords(l.Circuit, h.When))}
+	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(plug), cell(standWords(l.Circuit, h.When, h.Volts))}
 	nothing := cell("")
 	switch {
 	case h.Cleared:
@@ -76,7 +82,11 @@ func (t *CheckTable) alike(l *diagnose.Checklist, point string) {
 	for _, h := range l.Hot {
 		if h.Point == point && !h.AlikeReversed {
 			alike = false
-			apart = append(apart, whenWords(l.Circuit, h.When))
+			stands := standWords(l.Circuit, h.When, h.Volts)
+			if stands == "" && len(l.Circuit.Controls) > 0 {
+				stands = "controls at the middle or at full"
+			}
+			apart = append(apart, stands)
 		}
 	}
 	name := netlist.Visible(point)

@@ -40,14 +40,14 @@ func (p *Page) closing(r *rules.Report) {
 
 // Unpaired tells what was not looked at hand to hand, "" where all was.
 func Unpaired(r *analysis.Result) string {
-	n := len(r.Points)
-	switch {
-	case r.NotPaired:
-		return fmt.Sprintf("hand to hand: %d touch points are too many to take in pairs", n)
-	case r.NotBeside:
-		return fmt.Sprintf("hand to hand where a suspect part fails beside another part: %d touch points are too many to take in pairs then", n)
+	if len(r.LeftOut) == 0 {
+		return ""
 	}
-	return ""
+	var names []string
+	for _, piece := range r.LeftOut {
+		names = append(names, netlist.Visible(piece[0].Name))
+	}
+	return "hand to hand: " + phrase.List(names) + ", for the pieces of metal are too many to take in pairs"
 }
 
 // Reduced tells by how much a search was cut, "" where it was not.
@@ -56,8 +56,8 @@ func Reduced(r *analysis.Result) string {
 	if reduced == nil {
 		return ""
 	}
-	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, suspect parts up to %d together",
-		math.Ceil(reduced.Evaluations/1e6), reduced.Asked, phrase.Counted(r.Options.Faults, "failure"), reduced.Suspects)
+	return fmt.Sprintf("the set is too large to look at all failures at once (some %.0f million states for --faults %d): looked at up to %s, %d together",
+		math.Ceil(reduced.Evaluations/1e6), reduced.Asked, phrase.Counted(r.Options.Faults, "failure"), reduced.Together)
 }
 
 // label writes a paragraph behind a label of the closing.
@@ -102,15 +102,25 @@ func BlindSpots(k *rules.Case) []string {
 	if _, plug := k.Set.Plug(); plug.Earth != "" {
 		spots = append(spots, "an outlet whose earth contact is bridged to its neutral: test the outlet")
 	}
-	return append(spots, "split-phase mains", "anything that moves, heats or burns")
+	if k.Set.Earthed == "" {
+		spots = append(spots, "mains that are earthed elsewhere than at one leg (say it with earthed in [set])")
+	}
+	return append(spots, "anything that moves, heats or burns")
 }
 
 // BenchChecks are what no file can answer.
 func BenchChecks(c *analysis.Circuit) string {
 	on, each := "", ""
-	if len(c.Controls) > 0 {
+	if len(c.Switches) > 0 {
 		on, each = ", switches on", ", every switch in each position"
 	}
-	return fmt.Sprintf("cold first, with the plug out, the reservoirs discharged and measured: ohms from both blades tied together to all metal that a hand can reach%s; hot only once that is clean, the meter clipped on before the plug goes in, hands off: volts across %s parallel %s from the metal to earth, the plug both ways%s; %s V is 0.5 mA. Behind an isolating transformer the hot check shows nothing. Test the outlet itself",
-		on, netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), each, phrase.Figure(analysis.HotCheckVolts))
+	if len(c.Controls) > 0 {
+		each += ", every control at both ends"
+	}
+	show := "Behind an isolating transformer the hot check shows nothing"
+	if c.Earthed() == netlist.EarthedNowhere {
+		show = "Where nothing of the mains is earthed the hot check shows nothing, of what is live as well"
+	}
+	return fmt.Sprintf("cold first, with the plug out, the reservoirs discharged and measured: ohms from both blades tied together to all metal that a hand can reach%s; hot only once that is clean, the meter clipped on before the plug goes in, hands off: volts across %s parallel %s from the metal to earth, the plug both ways%s; %s V is 0.5 mA. %s. Test the outlet itself",
+		on, netlist.FormatValue(analysis.HotCheckOhms, netlist.Ohm), netlist.FormatValue(analysis.HotCheckFarads, netlist.Farad), each, phrase.Figure(analysis.HotCheckVolts), show)
 }

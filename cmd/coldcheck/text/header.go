@@ -2,6 +2,7 @@ package text
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"coldcheck/analysis"
@@ -37,10 +38,10 @@ func Mains(set *netlist.Set) string {
 func Inventory(c *analysis.Circuit) string {
 	plug, detail := c.Set.Plug()
 	words := []string{fmt.Sprintf("%s plug %s", detail.Style, plug.Name)}
-	for _, control := range c.Controls {
+	for _, control := range c.Switches {
 		words = append(words, fmt.Sprintf("%s %s", c.Set.Part(control.Name).Kind, control.Name))
 	}
-	if len(c.Controls) == 0 {
+	if len(c.Switches) == 0 {
 		words = append(words, "no switch")
 	}
 	var points []string
@@ -69,8 +70,26 @@ func OnBuildingEarth(set *netlist.Set) string {
 	return "on building earth (a rod, a pipe; not the chassis, not B-minus): " + strings.Join(names, ", ")
 }
 
+// NotAtNeutral tells what of the mains is earthed, and what that makes of the two legs, "" where it is
+// the neutral, or where the bench's transformer stands between.
+func NotAtNeutral(c *analysis.Circuit) string {
+	each := func(volts float64) string { return phrase.Figure(volts) + " V" }
+	switch c.Earthed() {
+	case netlist.EarthedMidpoint:
+		return "mains earthed at their midpoint: both legs are hot, each " + each(c.Set.Volts/2) + " to earth, whichever way the plug is in"
+	case netlist.EarthedStar:
+		return "mains between two lines of a three-phase network: both legs are hot, each " + each(c.Set.Volts/math.Sqrt(3)) + " to earth, whichever way the plug is in"
+	case netlist.EarthedNowhere:
+		return "mains earthed nowhere: neither leg is a neutral, and once anything of the line meets earth the other leg stands at the full " + each(c.Set.Volts)
+	}
+	return ""
+}
+
 // supply tells what the set is plugged into, where it is not the bare mains.
 func (p *Page) supply(c *analysis.Circuit) {
+	if both := NotAtNeutral(c); both != "" {
+		p.Para("", both)
+	}
 	if c.Bench.Isolated {
 		p.Para("", "supply: an isolating transformer; the isolation is the bench's, and gone with the next outlet")
 	}

@@ -102,8 +102,20 @@ func (p *Page) Tube(t *netlist.TubeType) {
 	if t.Base != "" {
 		p.label("base", t.Base)
 	}
+	if len(t.Also) > 0 {
+		p.label("also called", strings.Join(t.Also, ", "))
+	}
 	p.label("heater", heaterWords(t.Heater))
-	pins := tubePins(t)
+	if t.Drop.Volts > 0 {
+		p.label("drop", fmt.Sprintf("%s from plate to cathode at %s a plate", netlist.FormatValue(t.Drop.Volts, netlist.Volt), netlist.FormatValue(t.Drop.Amps, netlist.Ampere)))
+	}
+	for _, w := range t.Working {
+		p.label("works at", workingWords(w))
+	}
+	if t.Doubtful != "" {
+		p.label("doubtful", "hold against a tube manual: "+t.Doubtful)
+	}
+	pins := t.PinNumbers()
 	p.Blank()
 	table := &Table{Widths: []int{6, Width - 10}}
 	for _, pin := range pins {
@@ -146,24 +158,13 @@ func heaterWords(h *netlist.Heater) string {
 	return words
 }
 
-// tubePins lists the pins that the type's table names.
-func tubePins(t *netlist.TubeType) []int {
-	var pins []int
-	if h := t.Heater; h != nil {
-		pins = append(pins, h.Pins[:]...)
-		if h.Tap != nil {
-			pins = append(pins, h.Tap.Pin)
-		}
+// workingWords tell a usual working point of a section.
+func workingWords(w netlist.Working) string {
+	words := fmt.Sprintf("plate on pin %d %s, %s", w.Plate, netlist.FormatValue(w.PlateVolts, netlist.Volt), netlist.FormatValue(w.PlateAmps, netlist.Ampere))
+	if w.Screen != 0 {
+		words += fmt.Sprintf("; screen on pin %d %s, %s", w.Screen, netlist.FormatValue(w.ScreenVolts, netlist.Volt), netlist.FormatValue(w.ScreenAmps, netlist.Ampere))
 	}
-	for _, s := range t.Rectifiers {
-		pins = append(pins, s.Anode, s.Cathode)
-	}
-	pins = append(pins, t.Cathodes...)
-	for pin := range t.Elements {
-		pins = append(pins, pin)
-	}
-	slices.Sort(pins)
-	return slices.Compact(pins)
+	return words
 }
 
 // pinWords tell what a pin is.
@@ -171,7 +172,7 @@ func pinWords(t *netlist.TubeType, pin int) string {
 	var words []string
 	if h := t.Heater; h != nil {
 		what := "heater"
-		if len(t.Cathodes) == 0 {
+		if t.DirectlyHeated() {
 			what = "heater (it is the cathode too)"
 		}
 		switch {

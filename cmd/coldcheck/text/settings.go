@@ -36,14 +36,24 @@ func productWords(c *analysis.Circuit, axes []grouping.Values, lacks func(string
 			words = append(words, phrase.Plug(analysis.Polarity(v.Has[0])))
 		case i == last:
 			words = append(words, phrase.Rectifiers(v.Has))
+		case i <= len(c.Switches):
+			words = append(words, phrase.Setting(c.Switches[i-1].Name, v.Has...))
 		default:
-			words = append(words, phrase.Setting(c.Controls[i-1].Name, v.Has...))
+			words = append(words, phrase.TurnedTo(c.Controls[i-1-len(c.Switches)].Name, v.Has))
 		}
 	}
 	if len(words) == 0 {
-		return "every plug way and switch position"
+		return everySetting(len(axes) > len(c.Switches)+2 && slices.ContainsFunc(axes[1+len(c.Switches):last], func(v grouping.Values) bool { return len(v.Has) > 1 }))
 	}
 	return strings.Join(words, ", ")
+}
+
+// everySetting tells that there is nothing to set apart.
+func everySetting(controls bool) string {
+	if controls {
+		return "every plug way and position of switches and controls"
+	}
+	return "every plug way and switch position"
 }
 
 // rectifierGone reports whether a rectifier's tube is pulled by one of the faults.
@@ -55,11 +65,32 @@ func rectifierGone(label string, faults []*analysis.Fault) bool {
 // spaceWords tells how many states there are, and of what.
 func spaceWords(t *grouping.Table) string {
 	words := []string{phrase.Counted(len(t.Space.Axis(0)), "plug way")}
-	for i, control := range t.Circuit.Controls {
+	for i, control := range t.Circuit.Switches {
 		words = append(words, fmt.Sprintf("%s %s", netlist.Visible(control.Name), phrase.Or(phrase.Visible(t.Space.Axis(i+1)))))
 	}
-	if last := t.Space.Axis(len(t.Circuit.Controls) + 1); len(last) > 1 {
-		words = append(words, fmt.Sprintf("%s conducting in turn", phrase.Counted(len(last)-1, "rectifier")))
+	turned := false
+	for i, control := range t.Circuit.Controls {
+		if at := t.Space.Axis(1 + len(t.Circuit.Switches) + i); len(at) > 1 || t.Circuit.Controls[i].Positions[0] != at[0] {
+			words, turned = append(words, phrase.TurnedTo(control.Name, at)), true
+		}
+	}
+	if len(t.Circuit.Controls) > 0 && !turned {
+		words = append(words, "controls at the middle or at full")
+	}
+	rectifiers := t.Space.Axis(1 + len(t.Circuit.Switches) + len(t.Circuit.Controls))
+	small := slices.Contains(rectifiers, analysis.SmallDiodes)
+	if n := len(rectifiers) - 1 - one(small); n > 0 {
+		words = append(words, fmt.Sprintf("%s conducting in turn", phrase.Counted(n, "rectifier")))
+	}
+	if small {
+		words = append(words, "then all small diodes")
 	}
 	return strings.Join(words, ", ")
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
 }

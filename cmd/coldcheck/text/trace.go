@@ -15,8 +15,12 @@ import (
 func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 	p.header(c)
 	space := grouping.NewSpace(c)
-	for _, x := range c.Normal() {
+	for _, x := range c.NormalAtRest() {
 		space.Add(x)
+	}
+	for _, t := range traces { // with a control elsewhere, which is then told
+		t.State.Rectifier = ""
+		space.Add(t.State)
 	}
 	for i := 0; i < len(traces); {
 		n := i + 1
@@ -98,7 +102,7 @@ func settingsOf(c *analysis.Circuit, space *grouping.Space, states []analysis.St
 	}
 	words := strings.Join(describe(c, space, numbers, func(string) bool { return false }), "; or ")
 	if rectifier != "" {
-		words += "; " + rectifier + " conducting"
+		words += "; " + phrase.Rectifiers([]string{rectifier})
 	}
 	return words
 }

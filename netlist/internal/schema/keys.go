@@ -25,6 +25,11 @@ func ObjectOf(keys []netlist.KeyInfo, description string) Object {
 	if ways := waysToWrite(keys); len(ways) > 0 {
 		s["anyOf"] = ways
 	}
+	for i := range keys { // of two names of one key there is one
+		if k := &keys[i]; k.Same != "" {
+			s["not"] = Object{"required": []string{k.Same, k.Name}}
+		}
+	}
 	return s
 }
 

@@ -15,7 +15,7 @@ func Kind(k *netlist.KindInfo, withKind bool) Object {
 	s := ObjectOf(keys, k.Meaning+"; written "+k.Example)
 	if withKind {
 		properties, _ := s["properties"].(Object)
-		properties["kind"] = Object{"const": k.Kind, "description": k.Meaning}
+		properties["kind"] = with(KindWord(k), "description", k.Meaning)
 		required, _ := s["required"].([]string)
 		s["required"] = append([]string{"kind"}, required...)
 	}
@@ -28,9 +28,50 @@ func Kind(k *netlist.KindInfo, withKind bool) Object {
 		s["then"] = Object{"required": []string{"frame_insulation"}}
 	case netlist.KindPlug:
 		s["allOf"] = plugLaws()
+	case netlist.KindCan: // an electrolytic
+		also["frame"] = []string{"frame_insulation"}
 	}
 	s["dependentRequired"] = also
 	return s
+}
+
+// KindWord is a kind as [parts] writes it: its name, or a word of the trade that is taken for it.
+func KindWord(k *netlist.KindInfo) Object {
+	return matching(`^` + netlist.WordsPattern(append([]string{string(k.Kind)}, k.Taken...)) + `$`)
+}
+
+// SectionWord is the pattern of the sections of a kind, "" of one that has none.
+func SectionWord(k *netlist.KindInfo) string {
+	var names []string
+	for _, w := range k.Taken {
+		names = append(names, w+"s")
+	}
+	if k.Section != "" {
+		names = append([]string{k.Section}, names...)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return `^` + netlist.WordsPattern(names) + `$`
+}
+
+// Wholes are the kinds that a file may write, the can among them.
+func Wholes() []*netlist.KindInfo {
+	var all []*netlist.KindInfo
+	for i := range netlist.Kinds() {
+		all = append(all, &netlist.Kinds()[i])
+	}
+	return append(all, netlist.Can())
+}
+
+// AnyKind is the key kind of any part.
+func AnyKind(kinds []*netlist.KindInfo) Object {
+	var names []string
+	for _, k := range kinds {
+		names = append(names, string(k.Kind))
+		names = append(names, k.Taken...)
+	}
+	return matching(`^` + netlist.WordsPattern(names) + `$`)
 }
 
 // plugLaws: a grounding plug alone has an earth, a plain one alone may write ends, and its terminals
@@ -54,6 +95,12 @@ func Node() Object {
 	return s
 }
 
+// TubeType is a type in [tube_types]: a drop is so many volts at so many milliamperes, of a rectifier.
+func TubeType() Object {
+	return with(ObjectOf(netlist.TubeTypeKeys(), "what a tube type's pins are"), "dependentRequired", map[string][]string{
+		"drop_volts": {"drop_milliamps", "rectifiers"}, "drop_milliamps": {"drop_volts", "rectifiers"}})
+}
+
 // Reading is one of [[readings]]: ohms are read with the plug out, all else with it in.
 func Reading() Object {
 	s := ObjectOf(netlist.ReadingKeys(), "what a meter showed")
@@ -63,11 +110,10 @@ func Reading() Object {
 	return s
 }
 
-// DefineParts defines a part of each kind as it is written with its kind beside it, and refers to each.
-func (d Defs) DefineParts() []any {
+// DefineParts defines a part of each of the kinds as it is written with its kind beside it, and refers to each.
+func (d Defs) DefineParts(kinds []*netlist.KindInfo) []any {
 	var refs []any
-	for i := range netlist.Kinds() {
-		k := &netlist.Kinds()[i]
+	for _, k := range kinds {
 		name := string(k.Kind) + " with kind"
 		d[name] = Kind(k, true)
 		refs = append(refs, Ref(name))

@@ -21,12 +21,14 @@ import (
 func TestSchemaAgreesOnParts(t *testing.T) {
 	s := compiled(t, setfile.Schema())
 	var all []netlist.KeyInfo
-	for _, k := range netlist.Kinds() {
+	kinds := append(slices.Clone(netlist.Kinds()), *netlist.Can())
+	for _, k := range kinds {
 		all = append(all, k.Keys...)
 	}
 	taken, refused := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		kind := rapid.SampledFrom(netlist.Kinds()).Draw(t, "kind")
+		kind := rapid.SampledFrom(kinds).Draw(t, "kind")
+		word := rapid.SampledFrom(append([]string{string(kind.Kind), strings.ToUpper(string(kind.Kind))}, kind.Taken...)).Draw(t, "word")
 		if kind.Kind == netlist.KindPlug {
 			t.Skip("a set has one already")
 		}
@@ -41,7 +43,7 @@ func TestSchemaAgreesOnParts(t *testing.T) {
 				keys = append(keys, k.Example)
 			}
 		}
-		text := filetest.BenchHead + fmt.Sprintf("X1 = { kind = %q, %s }\n", kind.Kind, strings.Join(keys, ", "))
+		text := filetest.BenchHead + fmt.Sprintf("X1 = { kind = %q, %s }\n", word, strings.Join(keys, ", "))
 		_, wrong := setfile.Load("f", strings.NewReader(text))
 		refusal := judge(s, []byte(text))
 		switch {
@@ -66,6 +68,7 @@ func onlyWhole(err error) bool {
 		if !slices.ContainsFunc([]string{
 			"is not one of its ends", "they must be two different points", "has no position", "name every throw", "has no winding",
 			"says nothing of its winding", "is the common itself", "has no pin", "is wired to", "all decks have as many",
+			"fall as it warms", "entries in positive", "entries in rating",
 		}, func(words string) bool { return strings.Contains(line, words) }) {
 			return false
 		}
@@ -80,6 +83,27 @@ var wrongLines = []string{
 	`X1 = { kind = "resistor", ends = ["a", "a"], value = "1k" }`,
 	`X1 = { kind = "resistor", ends = ["a"], value = "1k" }`,
 	`X1 = { kind = "resistor", ends = ["a", "b"], value = "1k", tolerance = "110 per cent" }`,
+	`X1 = { kind = "resistor", ends = ["a", "b"], value = "1k", watts = 1, rating = 1 }`,
+	`X1 = { kind = "resistor", ends = ["a", "b"], body_end_dot = "red green" }`,
+	`X1 = { kind = "resistor", ends = ["a", "b"], body_end_dot = "red green yellow", value = 5 }`,
+	`X1 = { kind = "thermistor", ends = ["a", "b"], hot = 44 }`,
+	`X1 = { kind = "lamp", ends = ["a", "b"], type = "45" }`,
+	`X1 = { kind = "lamp", ends = ["a", "b"], type = "44", volts = 6.3 }`,
+	`X1 = { kind = "lamp", ends = ["a", "b"], volts = 6.3 }`,
+	`X1 = { kind = "can", sections = ["1 uF"], positive = ["a"] }`,
+	`X1 = { kind = "can", sections = [1], positive = ["a"], negative = "b" }`,
+	`X1 = { kind = "can", sections = [], positive = [], negative = "b" }`,
+	`X1 = { kind = "can", sections = ["1 uF"], positive = ["a"], negative = "b", ends = ["a", "b"] }`,
+	`X1 = { kind = "can", sections = ["1 uF"], positive = ["a"], negative = "b", frame = "chassis" }`,
+	`X1 = { kind = "volume control s", ends = ["a", "b"], value = "1k" }`,
+	"[cans]\nX1 = { kind = \"can\", sections = [\"1 uF\"], positive = [\"a\"], negative = \"b\" }",
+	"[condenser]\nX1 = { ends = [\"a\", \"b\"], value = \"1 nF\" }",
+	"[[readings]]\nat = [\"a\", \"b\"]\nvolts = 1\nlifted = \"BOND\"",
+	"[[readings]]\nat = [\"a\", \"b\"]\nvolts = 1\ncontrols = [\"R1\"]",
+	"[tube_types.x]\ncathodes = [1]\nworking = [{ plate = 2, cathode = 1, plate_volts = 100 }]",
+	"[tube_types.x]\ncathodes = [1]\nworking = [{ plate = 2, cathode = 1, plate_volts = 100, plate_milliamps = 1, screen = 3 }]",
+	"[tube_types.x]\ncathodes = [1]\ngrids = [{ anode = 2, cathode = 1 }]",
+	"[tube_types.x]\ncathodes = [1]\nalso = \"y\"",
 	`X1 = { kind = "capacitor", ends = ["a", "b"], value = 0.1 }`,
 	`X1 = { kind = "capacitor", ends = ["a", "b"], value = "1 nF", class = "Z1" }`,
 	`X1 = { kind = "capacitor", ends = ["a", "b"], value = "1 nF", frame = "chassis", type = "electrolytic" }`,
@@ -95,7 +119,7 @@ var wrongLines = []string{
 	`X1 = { kind = "wire", ends = ["a", "` + strings.Repeat("b", netlist.MaxNameRunes+1) + `"] }`,
 	`supply = { kind = "wire", ends = ["a", "b"] }`,
 	`"X 1" = { kind = "wire", ends = ["a", "b"] }`,
-	`X1 = { kind = "valve", type = "35W4", pins = { 3 = "a" } }`,
+	`X1 = { kind = "vacuum tube", type = "35W4", pins = { 3 = "a" } }`,
 	"[nodes.\"building earth\"]\ntouch = \"chassis\"",
 	"[nodes.a]\nguard = \"knob\"",
 	"[[readings]]\nat = [\"a\", \"b\"]\nvolts = 1\nohms = 2",
@@ -104,7 +128,7 @@ var wrongLines = []string{
 	"[[readings]]\nat = [\"a\", \"b\"]\nohms = 1\nplug = \"reversed\"",
 	"[tube_types.x]\nheater = { pins = [3], volts = 6, amps = 1 }",
 	"[tube_types.x]\ncathodes = [100]",
-	"[condensers]\nX1 = { ends = [\"a\", \"b\"], value = \"1 nF\" }",
+	"[caps]\nX1 = { ends = [\"a\", \"b\"], value = \"1 nF\" }",
 	"[capacitors]\nX1 = { kind = \"capacitor\", ends = [\"a\", \"b\"], value = \"1 nF\" }",
 }
 

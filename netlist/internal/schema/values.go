@@ -30,6 +30,27 @@ func readingValue(k *netlist.KeyInfo) Object {
 	return anyOf(number, matching(`^\s*`+sign+netlist.ValuePattern(k.Unit)+`\s*$`))
 }
 
+// milliamps is a current: a number of milliamperes, or text with its unit.
+func milliamps() Object {
+	least, most := netlist.Ampere.Range()
+	return anyOf(Object{"type": "number", "minimum": least * 1e3, "maximum": most * 1e3}, matching(`^\s*`+netlist.ValuePattern(netlist.Ampere)+`\s*$`))
+}
+
+// rating is volts, DC unless AC is written.
+func rating() Object { return anyOf(numberIn(netlist.Volt), matching(ratingPattern())) }
+
+// sections is a list with an item for each section of a can.
+func sections(item Object) Object {
+	return with(listOf(item, 1), "maxItems", netlist.MaxCanSections)
+}
+
+// workingPoint is of a section with a screen or of one without: its keys stand together.
+func workingPoint() Object {
+	s := ObjectOf(netlist.WorkingKeys(), "")
+	return with(s, "dependentRequired", map[string][]string{
+		"screen": {"screen_volts", "screen_milliamps"}, "screen_volts": {"screen", "screen_milliamps"}, "screen_milliamps": {"screen", "screen_volts"}})
+}
+
 // Value is what a value of the key's sort is.
 func Value(k *netlist.KeyInfo) Object {
 	for _, of := range []func(*netlist.KeyInfo) Object{points, figures, names, tubes} {
@@ -55,6 +76,8 @@ func points(k *netlist.KeyInfo) Object {
 		return with(listOf(ObjectOf(netlist.DeckKeys(), ""), 1), "maxItems", netlist.MaxPoles)
 	case netlist.SortPins:
 		return with(tableOfPins(Ref("point")), "minProperties", 1)
+	case netlist.SortNodes:
+		return sections(Ref("point"))
 	case netlist.SortWindings:
 		return with(with(tableOf(Ref("two points")), "minProperties", 1), "maxProperties", netlist.MaxPoles)
 	}
@@ -71,13 +94,21 @@ func figures(k *netlist.KeyInfo) Object {
 	case netlist.SortNumber:
 		return readingValue(k)
 	case netlist.SortRating:
-		return anyOf(numberIn(netlist.Volt), matching(ratingPattern()))
+		return rating()
 	case netlist.SortLeakage:
 		return anyOf(Ref(netlist.Ohm.Plural()), matching(leakPattern()))
 	case netlist.SortPercent:
 		return anyOf(Object{"type": "number", "exclusiveMinimum": 0, "maximum": 100}, matching(percentPattern))
 	case netlist.SortBands:
 		return matching(netlist.BandsPattern())
+	case netlist.SortDot:
+		return matching(netlist.DotPattern())
+	case netlist.SortMilliamps:
+		return milliamps()
+	case netlist.SortValues:
+		return sections(Ref(k.Unit.Plural()))
+	case netlist.SortRatings:
+		return anyOf(rating(), sections(rating()))
 	case netlist.SortMains:
 		return matching(netlist.MainsPattern())
 	}
@@ -91,9 +122,9 @@ func names(k *netlist.KeyInfo) Object {
 		return Object{"enum": k.Words}
 	case netlist.SortNames:
 		return with(listOf(matching(`\S`), 1), "uniqueItems", true)
-	case netlist.SortSwitches:
+	case netlist.SortSwitches, netlist.SortControls:
 		return tableOf(Object{"type": "string"})
-	case netlist.SortTubes:
+	case netlist.SortTubes, netlist.SortParts:
 		return with(listOf(Object{"type": "string"}, 0), "uniqueItems", true)
 	}
 	return nil
@@ -114,6 +145,10 @@ func tubes(k *netlist.KeyInfo) Object {
 		return ObjectOf(netlist.TapKeys(), "")
 	case netlist.SortSections:
 		return listOf(ObjectOf(netlist.SectionKeys(), ""), 0)
+	case netlist.SortGrids:
+		return listOf(ObjectOf(netlist.GridKeys(), ""), 0)
+	case netlist.SortWorking:
+		return listOf(workingPoint(), 0)
 	case netlist.SortElements:
 		return tableOfPins(Object{"type": "string"})
 	}

@@ -13,7 +13,7 @@ import (
 const (
 	bridgeAmps     = 0.4e-3 // A, that one bridge may pass at the mains as stated
 	bridgeOhms     = 1e6    // Ω, each of two resistors in series; IEC 60335-1 22.42
-	bridgeOhmsText = "1M"
+	bridgeOhmsText = "1 meg"
 	gangFarads     = 1e-9 // F, up to which an unmarked capacitor is taken for one that is tuned
 )
 

@@ -1,9 +1,6 @@
-package analysis
+package circuit
 
-import (
-	"coldcheck/analysis/internal/circuit"
-	"coldcheck/analysis/internal/unionfind"
-)
+import "coldcheck/analysis/internal/unionfind"
 
 // Metals are the pieces of accessible metal (accessible conductive part, IEC 62368-1): each the touch
 // points that conductors join in every position of the controls, whole fuses and earth wires among
@@ -40,7 +37,7 @@ func (c *Circuit) conducting(position int, faults []*Fault) *unionfind.Sets {
 	joined := unionfind.New(len(c.Set.Nodes))
 	for i := range c.Elements {
 		e := &c.Elements[i]
-		if (e.Sort == circuit.Link || c.Closed(e, position)) && !c.TakenOut(e, faults) {
+		if (e.Sort == Link || e.Sort == Contact && c.Made(e, position) || c.Closed(e, position)) && !c.TakenOut(e, faults) {
 			joined.Union(e.A, e.B)
 		}
 	}

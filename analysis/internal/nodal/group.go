@@ -1,0 +1,302 @@
+package nodal
+
+import (
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/unionfind"
+	"coldcheck/netlist"
+)
+
+// What floats reads nothing: nodes joined by anything that conducts are a group, and a group from which
+// nothing that conducts leads to earth floats, for no current can return through a hand. A winding
+// joins its own two ends, not those of another winding.
+
+// groupOf says which groups are meant.
+type groupOf struct {
+	position   int
+	mode       circuit.Mode
+	conducting int // in Circuit.Sections, the rectifier that conducts where reservoirs are held; -1 for none
+	plug       circuit.Polarity
+	without    bool
+	faults     []*circuit.Fault
+	blown      []int // elements: fuses that a short has opened
+	joints     []int // ports that join points as by one hand
+	shunts     []Shunt
+}
+
+// earth is the place of earth among the nodes of a group, the floating supply's own terminal the next.
+func (n *Network) earth() int { return len(n.Circuit.Set.Nodes) }
+
+// wholeKey tells the groups of states in which nothing has failed apart.
+type wholeKey struct {
+	position, conducting int
+	mode                 circuit.Mode
+	hot                  int // the hot blade, where it bears on the groups
+	without              bool
+}
+
+// whole is the groups of a state in which nothing has failed.
+type whole struct {
+	sets *unionfind.Sets
+	// parts says, by element, whether taking it out alone parts nodes that are read.
+	parts []bool
+}
+
+// groups finds the groups of a state. Those of a state in which nothing is open are those of the whole
+// set, joined further; most of what opens alone parts nothing that is read.
+func (n *Network) groups(x groupOf) *unionfind.Sets {
+	if len(x.blown) > 0 || len(x.joints) > 0 {
+		return n.newGroups(x)
+	}
+	opens, joins := -1, len(x.shunts) > 0
+	for _, f := range x.faults {
+		joins = joins || f.Short || f.Kind == circuit.Stuck
+		switch takes := n.takes[f.Index]; {
+		case !n.mayPart(f):
+		case len(takes) == 1 && opens < 0:
+			opens = takes[0]
+		default:
+			return n.newGroups(x)
+		}
+	}
+	w := n.wholeGroups(x)
+	switch {
+	case opens >= 0 && (joins || w.parts[opens]):
+		return n.newGroups(x)
+	case joins:
+		sets := w.sets.Clone()
+		n.joinFaults(x, func(a, b int) { sets.Union(a, b) })
+		return sets
+	}
+	return w.sets
+}
+
+// mayPart reports whether a fault takes something out, so that groups may fall apart.
+func (n *Network) mayPart(f *circuit.Fault) bool {
+	return len(n.takes[f.Index]) > 0 || f.Part == circuit.SupplyName || f.Throw >= 0
+}
+
+// wholeGroups are those of the whole set. They are kept.
+func (n *Network) wholeGroups(x groupOf) *whole {
+	k := wholeKey{x.position, x.conducting, x.mode, 0, x.without}
+	if n.Circuit.Floating() {
+		k.hot = x.plug.HotBlade()
+	}
+	n.lock.Lock()
+	w := n.whole[k]
+	n.lock.Unlock()
+	if w == nil {
+		x.faults, x.blown, x.shunts = nil, nil, nil
+		w = &whole{n.newGroups(x), n.partedBy(x)}
+		w.sets.Firsts() // from now on it is only read
+		n.lock.Lock()
+		n.whole[k] = w
+		n.lock.Unlock()
+	}
+	return w
+}
+
+// joinFaults joins what faults and shunts join.
+func (n *Network) joinFaults(x groupOf, join func(a, b int)) {
+	for _, f := range x.faults {
+		if f.Short || f.Kind == circuit.Stuck {
+			join(f.A, f.B)
+		}
+	}
+	for _, s := range x.shunts {
+		joins := s.AC != 0
+		if x.mode.DC() {
+			joins = s.DC != 0
+		}
+		if p := n.ports[s.Port]; joins && p.branch < 0 {
+			join(n.orEarth(p.a), n.orEarth(p.b))
+		}
+	}
+}
+
+// orEarth is a node's place in a group, that of earth for -1.
+func (n *Network) orEarth(i int) int {
+	if i < 0 {
+		return n.earth()
+	}
+	return i
+}
+
+// newGroups finds groups from nothing.
+func (n *Network) newGroups(x groupOf) *unionfind.Sets {
+	sets := unionfind.New(n.earth() + 2)
+	n.eachJoin(x, func(a, b, _ int) { sets.Union(a, b) })
+	return sets
+}
+
+// eachJoin visits what joins two nodes in a state, with the element that does, -1 for what no fault
+// takes out.
+func (n *Network) eachJoin(x groupOf, visit func(a, b, element int)) {
+	gone := n.takenOut(x)
+	for i := range n.Circuit.Elements {
+		if e := &n.Circuit.Elements[i]; !gone[i] && n.joins(e, i, x) {
+			visit(e.A, e.B, i)
+		}
+	}
+	for _, t := range n.Circuit.Transformers {
+		for _, w := range t.Windings {
+			visit(w.A, w.B, -1)
+		}
+	}
+	n.joinFaults(x, func(a, b int) { visit(a, b, -1) })
+	for _, p := range x.joints {
+		visit(n.ports[p].a, n.ports[p].b, -1)
+	}
+	n.joinSupply(x, func(a, b int) { visit(a, b, -1) })
+}
+
+// read are the nodes whose groups are asked for: earth, and the ends of ports that are read and of
+// rectifiers.
+func (n *Network) read() []bool {
+	read := make([]bool, n.earth()+2)
+	read[n.earth()] = true
+	for _, p := range n.ports {
+		if p.branch < 0 && p.ohms == 0 {
+			for _, i := range []int{p.a, p.b} {
+				if i >= 0 {
+					read[i] = true
+				}
+			}
+		}
+	}
+	return read
+}
+
+// partedBy finds the elements that alone hold nodes together that are read: the bridges of the graph
+// (Tarjan 1974) with such nodes on both sides.
+func (n *Network) partedBy(x groupOf) []bool {
+	type end struct{ to, join int }
+	var elements []int // by join
+	next := make([][]end, n.earth()+2)
+	n.eachJoin(x, func(a, b, element int) {
+		if a != b {
+			next[a], next[b] = append(next[a], end{b, len(elements)}), append(next[b], end{a, len(elements)})
+			elements = append(elements, element)
+		}
+	})
+	type visit struct{ node, by, at, parent int } // by is the join that led there, at the next to follow
+	parts, read := make([]bool, len(n.element)), n.read()
+	found, low, below := make([]int, len(next)), make([]int, len(next)), make([]int, len(next)) // in order from 1; nodes that are read
+	order := 0
+	for root := range next {
+		if found[root] != 0 {
+			continue
+		}
+		var bridges []int // nodes behind them, each with its join
+		var stack []visit
+		enter := func(node, by, parent int) {
+			order++
+			found[node], low[node] = order, order
+			if read[node] {
+				below[node] = 1
+			}
+			stack = append(stack, visit{node, by, 0, parent})
+		}
+		for enter(root, -1, -1); len(stack) > 0; {
+			v := &stack[len(stack)-1]
+			if v.at < len(next[v.node]) {
+				e := next[v.node][v.at]
+				v.at++
+				switch {
+				case e.join == v.by:
+				case found[e.to] != 0:
+					low[v.node] = min(low[v.node], found[e.to])
+				default:
+					enter(e.to, e.join, v.node)
+				}
+				continue
+			}
+			done := *v
+			stack = stack[:len(stack)-1]
+			if done.parent >= 0 {
+				low[done.parent] = min(low[done.parent], low[done.node])
+				below[done.parent] += below[done.node]
+				if low[done.node] > found[done.parent] && elements[done.by] >= 0 {
+					bridges = append(bridges, done.node, elements[done.by])
+				}
+			}
+		}
+		for k := 0; k < len(bridges); k += 2 {
+			if behind := below[bridges[k]]; behind > 0 && behind < below[root] {
+				parts[bridges[k+1]] = true
+			}
+		}
+	}
+	return parts
+}
+
+// joins reports whether an element joins its nodes to a group.
+func (n *Network) joins(e *circuit.Element, i int, x groupOf) bool {
+	switch {
+	case n.Circuit.Closed(e, x.position):
+		return true
+	case e.Sort == circuit.Shunt:
+		return !x.without
+	case e.Sort == circuit.Rectifier && x.mode == circuit.Held:
+		return x.conducting >= 0 && n.Circuit.Sections[x.conducting] == i
+	}
+	_, conducts := n.Circuit.Impedance(e, x.mode, x.position)
+	return conducts
+}
+
+// takenOut are the elements that faults and blown fuses take out.
+func (n *Network) takenOut(x groupOf) []bool {
+	gone := make([]bool, len(n.element))
+	for _, f := range x.faults {
+		for _, i := range n.takes[f.Index] {
+			gone[i] = true
+		}
+		if f.Throw >= 0 {
+			if own := n.ownContact(f, x.position); own >= 0 {
+				gone[own] = true
+			}
+		}
+	}
+	for _, i := range x.blown {
+		gone[i] = true
+	}
+	return gone
+}
+
+// joinSupply joins what the supply, the earth contact, the building's earth and clips join. A floating
+// supply's stray capacitance leads to earth at AC, on the hot side at the blade, also while that side
+// is open.
+func (n *Network) joinSupply(x groupOf, join func(a, b int)) {
+	c, earth := n.Circuit, n.earth()
+	lost, contactLost := [2]bool{}, false
+	for _, f := range x.faults {
+		if f.Kind == circuit.NeutralLost {
+			lost[c.LostBlade(f, x.plug)] = true
+		} else if f.Part == circuit.SupplyName {
+			contactLost = true
+		}
+	}
+	common := earth
+	if c.Floating() {
+		common = earth + 1
+	}
+	for k, blade := range []string{c.Plug.Hot, c.Plug.Neutral} {
+		i, _ := c.Node(blade)
+		if !lost[k] {
+			join(i, common)
+		}
+		if c.Floating() && !x.mode.DC() && k == x.plug.HotBlade() {
+			join(i, earth)
+			join(common, earth)
+		}
+	}
+	if i, ok := c.Node(c.Plug.Earth); ok && c.Plug.Earth != "" && !contactLost {
+		join(i, earth)
+	}
+	if i, ok := c.Node(netlist.BuildingEarth); ok {
+		join(i, earth)
+	}
+	for _, name := range c.Bench.Earthed {
+		i, _ := c.Node(name)
+		join(i, earth)
+	}
+}

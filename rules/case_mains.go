@@ -1,0 +1,81 @@
+package rules
+
+import (
+	"fmt"
+	"math/cmplx"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// earthedNowhere reports whether the building earths nothing of its mains.
+func (k *Case) earthedNowhere() bool { return k.Set.Earthed == netlist.EarthedNowhere }
+
+// lineVolts are the volts to earth of the leg that has the most, on the mains that the rules of live metal
+// judge on.
+func (k *Case) lineVolts() float64 {
+	hot, neutral := k.grounded.Supply()
+	return max(cmplx.Abs(hot), cmplx.Abs(neutral))
+}
+
+// liveSignal is the signal word of metal that is on the line with nothing failed: on mains that are
+// earthed nowhere it is live only once something else of the line meets earth, unless something does.
+func (k *Facts) liveSignal(m *Metal) Signal {
+	if n := m.Points[0].Normal; k.earthedNowhere() && (n == nil || n.Class() != analysis.Live) {
+		return Warning
+	}
+	return Danger
+}
+
+// whenLive tells every plug polarity and switch position in which a piece of metal is live.
+func (k *Facts) whenLive(rows []analysis.Row) string {
+	if !k.earthedNowhere() {
+		return whenStands(rows, k.grounded)
+	}
+	return "live " + eachPolarity(rows, k.grounded, func(plug analysis.Polarity) string {
+		_, other := k.grounded.Blades(plug)
+		return "as soon as " + netlist.Visible(other) + " meets earth"
+	})
+}
+
+// liveWord is what metal on the line is: live, or where the building earths nothing no more than on it.
+func (k *Facts) liveWord() string {
+	if k.earthedNowhere() {
+		return "on the line"
+	}
+	return "live"
+}
+
+// bothHot says of mains that are not earthed at the neutral why neither leg is one: "" where one is.
+func (s *lineSide) bothHot() string {
+	switch s.earthed {
+	case netlist.EarthedMidpoint:
+		return "both legs are hot (the mains are earthed at their midpoint)"
+	case netlist.EarthedStar:
+		return "both legs are hot (two lines of a three-phase network)"
+	case netlist.EarthedNowhere:
+		return "neither leg is earthed, so that either may come to the full line volts"
+	}
+	return ""
+}
+
+// legRemedy is what to do about switches and fuses where both legs are hot.
+const legRemedy = "fit a fuse in each leg, then a two-pole switch that opens both, and only then anything that draws current"
+
+// leg names a conductor as a person knows it: "hot leg (line 1)" of a marked plug, "leg line 1" where
+// nothing is marked or both are hot.
+func (s *lineSide) leg(l *lineConductor) string {
+	if s.plain || s.bothHot() != "" {
+		return "leg " + l.at()
+	}
+	return fmt.Sprintf("%s leg as marked (%s)", l.name, l.at())
+}
+
+// liftRemedy is what to do about metal on the line where both legs are hot, "" where a rule's own words
+// on the hot leg hold.
+func (k *Facts) liftRemedy() string {
+	if k.line.bothHot() == "" {
+		return ""
+	}
+	return liftOff + "; then " + legRemedy
+}

@@ -1,0 +1,59 @@
+package rules
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// coupled is a chassis that capacitors of class Y1 join to line 1, in the order of the file.
+func coupled(nanofarads ...float64) []string {
+	lines := []string{polarized, loadHB, wireHot, wireNeut}
+	for i, nf := range nanofarads {
+		lines = append(lines, fmt.Sprintf(`C%d = { kind = "capacitor", ends = ["line 1", "chassis"], value = "%g nF", class = "Y1" }`, i+1, nf))
+	}
+	return lines
+}
+
+// At 120 V 60 Hz 11.06 nF let 0.5 mA through: 13 nF startle, 9 nF (0.407 mA) are within a fifth below,
+// 8 nF (0.362 mA) are not.
+func TestCurrentWithinAFifthBelow(t *testing.T) {
+	one(t, check(t, coupled(13)...), "touch-current", Warning, "chassis startles", "through C1")
+	f := one(t, check(t, coupled(9)...), "touch-current", Notice, "chassis comes within a fifth of startling", "0.407 mA")
+	if !strings.Contains(f.Figures, "at the limit") {
+		t.Error(f.Figures)
+	}
+	silent(t, check(t, coupled(8)...), "touch-current")
+}
+
+// Parts side by side carry by their size: each with a tenth or more is named, the largest first.
+func TestEveryPartThatCarriesATenth(t *testing.T) {
+	f := one(t, check(t, coupled(2, 10, 4)...), "touch-current", Warning, "through C2 (0.01 µF, class Y1), C3 (4 nF, class Y1) and C1 (2 nF, class Y1)")
+	if !slices.Equal(f.Parts[:3], []string{"C2", "C3", "C1"}) {
+		t.Errorf("parts %v", f.Parts)
+	}
+	f = one(t, check(t, coupled(1, 12)...), "touch-current", Warning, "through C2 (0.012 µF, class Y1)")
+	if slices.Contains(f.Parts, "C1") {
+		t.Errorf("of 1 in 13 nF it tells too: %v", f.Parts)
+	}
+}
+
+// While a rectifier conducts a reservoir holds its voltage: it is in the path, and no safeguard.
+func TestReservoirIsNoSafeguard(t *testing.T) {
+	f := one(t, check(t, polarized, wireHot, wireNeut, loadHB, `D1 = { kind = "rectifier", anode = "H", cathode = "B+" }`,
+		`C1 = { kind = "capacitor", ends = ["B+", "chassis"], value = "20 uF" }`), "touch-current", Danger)
+	if strings.Contains(f.Message+f.Between, "C1") || !slices.Contains(f.Parts, "C1") {
+		t.Errorf("%s\nbetween %s\nparts %v", f.Message, f.Between, f.Parts)
+	}
+}
+
+// A path without safeguards that carries next to nothing is not the one that is told.
+func TestPathTellsWhatCarries(t *testing.T) {
+	// 2 MΩ of a coil carry 0.06 mA, 40 nF 1.8 mA.
+	f := one(t, check(t, polarized, wireHot, wireNeut, loadHB, `C1 = { kind = "capacitor", ends = ["H", "chassis"], value = "40 nF" }`,
+		`L1 = { kind = "coil", ends = ["H", "chassis"], ohms = 2000000 }`), "touch-current", Warning, "through C1")
+	if got := partsOf(f.Path); !slices.Contains(got, "C1") {
+		t.Errorf("the path goes through %v", got)
+	}
+}
