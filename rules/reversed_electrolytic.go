@@ -38,8 +38,7 @@ var ReversedElectrolytic = &Rule{
 				negative = c.Ends[1]
 			}
 			most, at := mostOf(k.judged, clearly, func(s *analysis.Solution) float64 {
-				_, dc := s.Across(negative, c.Positive)
-				return dc
+				return s.AcrossIdle(negative, c.Positive)
 			})
 			if most > reversedVolts {
 				findings = append(findings, Finding{

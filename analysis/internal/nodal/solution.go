@@ -196,6 +196,26 @@ func (s *Solution) Across(a, b string) (ac, dcVolts float64) {
 	return ac, dcVolts
 }
 
+// AcrossIdle is the signed DC volts of a over b while no tube draws, the most with the rectifiers
+// charging or the batteries alone. That the tubes draw is a bound for touch, with heaters hot in any
+// position of the switches: it makes volts that a set never has.
+func (s *Solution) AcrossIdle(a, b string) (volts float64) {
+	i, ok := s.c.Node(a)
+	j, also := s.c.Node(b)
+	if !ok || !also {
+		return 0
+	}
+	for k, d := range s.dc {
+		if mode := s.c.DCModes()[k]; mode == circuit.Drawn || mode == circuit.AloneDrawn || !d.groups.Same(i, j) {
+			continue
+		}
+		if v := real(d.node(i) - d.node(j)); math.Abs(v) > math.Abs(volts) {
+			volts = v
+		}
+	}
+	return volts
+}
+
 // DCWith gives every node's DC volts to earth with each rectifier taken as a source of share times
 // the rms volts across it, instead of the √2 of an idle reservoir, with nothing drawn; share is asked
 // with the name of the rectifier's part. Batteries are what they are. Nodes that are not there are at
