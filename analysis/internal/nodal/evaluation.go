@@ -2,7 +2,6 @@ package nodal
 
 import (
 	"math"
-	"slices"
 
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/unionfind"
@@ -356,7 +355,6 @@ func (x *Evaluation) State(faults []*circuit.Fault) circuit.State {
 	for _, i := range x.e.about.blown {
 		s.Blown = append(s.Blown, c.PartOf(&c.Elements[i]).Name)
 	}
-	slices.Sort(s.Blown)
 	switch r := x.Rectifier; {
 	case r == len(c.Rectifiers):
 		s.Rectifier = circuit.SmallDiodes
