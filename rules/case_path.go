@@ -18,16 +18,26 @@ import (
 // through the fewest capacitors and resistors that stand for safeguards, of least impedance.
 func pathTo(c *analysis.Circuit, state analysis.State, node string) *analysis.Path {
 	w := c.Wiring(state)
+	var shortest []analysis.Path
+	for _, blade := range sources(c, state) {
+		if p, ok := w.Shortest(blade, node, analysis.Query{Avoid: w.EndsOf(blade)}); ok {
+			shortest = append(shortest, p)
+		}
+	}
+	if len(shortest) == 0 {
+		return nil
+	}
+	if first := shareOut(c, state, node, shortest)[0]; first.share > carriesMost {
+		return &first.path
+	}
 	if all := carriers(c, state, node, compared(w)); len(all) > 0 {
 		return &all[0].path
 	}
-	for _, blade := range sources(c, state) {
-		if p, ok := w.Shortest(blade, node, analysis.Query{Avoid: w.EndsOf(blade)}); ok {
-			return &p
-		}
-	}
-	return nil
+	return &shortest[0]
 }
+
+// carriesMost is the share of a current from which on no other path carries more of it, shareStep aside.
+const carriesMost = 0.55
 
 // sources are the blades from which current comes to what is touched: the hot one, or both where both
 // are, the foremost first. On a bench that parts the mains from earth, or where the building earths

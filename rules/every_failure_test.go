@@ -9,31 +9,38 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/analysistest"
+	"coldcheck/netlist/examples"
 	"coldcheck/netlist/settest"
 	"coldcheck/rules/phrase"
 )
 
 // Every single failure that makes a point live is named by some finding that speaks of the point.
 func TestEverySingleFailureIsTold(t *testing.T) {
-	told := 0
+	// However few random sets are drawn, one has a single failure.
+	e, _ := examples.FindSet("floating-b-minus")
+	if everyFailureTold(t, e.Text) == 0 {
+		t.Fatal("no single failure makes the chassis of the floating set live")
+	}
 	settest.Check(t, 300, func(t *rapid.T) {
-		text := settest.Draw(t, lawful).Text()
-		r := Check(analysistest.New(t, settest.Load(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
-		for _, p := range r.Case.Result.Points {
-			for _, set := range p.FaultSets {
-				if len(set.Faults) != 1 || set.Faults[0].Kind == analysis.GuardOff {
-					continue
-				}
-				told++
-				if !names(r, p.Name, set.Faults[0]) {
-					t.Fatalf("%s: no finding names %s\n%s\n%s", p.Name, set.Faults[0], tellAll(r), text)
-				}
+		everyFailureTold(t, settest.Draw(t, lawful).Text())
+	})
+}
+
+// everyFailureTold looks at one set, and counts the failures.
+func everyFailureTold(t settest.TB, text string) (told int) {
+	r := Check(analysistest.New(t, settest.Load(t, text), analysis.Bench{}), analysis.Options{Faults: 1})
+	for _, p := range r.Case.Result.Points {
+		for _, s := range p.FaultSets {
+			if len(s.Faults) != 1 || s.Faults[0].Kind == analysis.GuardOff {
+				continue
+			}
+			told++
+			if !names(r, p.Name, s.Faults[0]) {
+				t.Fatalf("%s: no finding names %s\n%s\n%s", p.Name, s.Faults[0], tellAll(r), text)
 			}
 		}
-	})
-	if told == 0 {
-		t.Fatal("no set had a single failure")
 	}
+	return told
 }
 
 func names(r *Report, node string, f *analysis.Fault) bool {
@@ -45,7 +52,7 @@ func names(r *Report, node string, f *analysis.Fault) bool {
 		switch {
 		case slices.Contains(x.Parts, f.Part), strings.Contains(words, phrase.Fault(f)):
 			return true
-		case f.Kind == analysis.NeutralLost && strings.Contains(words, "neutral is lost"):
+		case f.Kind == analysis.NeutralLost && (strings.Contains(words, "neutral is lost") || strings.Contains(words, "the leg "+f.Between[0]+" is lost")):
 			return true
 		case f.Kind == analysis.EarthLost && strings.Contains(words, "earth"):
 			return true

@@ -82,9 +82,11 @@ type Report struct {
 // Check examines a set and runs every rule on it.
 func Check(c *analysis.Circuit, options analysis.Options) *Report {
 	k := newFacts(c, options)
+	found := make([][]Finding, len(All)) // by rule: none waits for another
+	analysis.SideBySide(len(All), func(i int) { found[i] = All[i].Run(k) })
 	var all []Finding
-	for _, r := range All {
-		for _, f := range r.Run(k) {
+	for i, r := range All {
+		for _, f := range found[i] {
 			all = append(all, f.by(r))
 		}
 	}

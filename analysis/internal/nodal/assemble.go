@@ -1,6 +1,8 @@
 package nodal
 
 import (
+	"slices"
+
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/netlist"
 )
@@ -16,6 +18,9 @@ type writer struct {
 // of faults that an update cannot solve to the digits needed.
 func (n *Network) assemble(k key, applied []int) *Equations {
 	b := &Equations{net: n, key: k, own: map[int]complex128{}}
+	if k.blown != nil {
+		applied = append(slices.Clone(k.blown.ports), applied...)
+	}
 	nodes := b.number(applied)
 	w := &writer{b: b, s: newSparse(b.size), opened: make([]bool, n.branches)}
 	for _, p := range applied {

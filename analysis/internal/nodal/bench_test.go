@@ -13,7 +13,7 @@ import (
 func BenchmarkFactorAndColumns(b *testing.B) {
 	n := NewNetwork(circuittest.New(b, settest.LargestExample(b), circuit.Bench{}))
 	for b.Loop() {
-		n.assemble(n.keyOf(0, circuit.Blocking, circuit.AsMarked, false), nil).everyColumn()
+		n.assemble(n.keyOf(0, circuit.Blocking, circuit.AsMarked, variant{}), nil).everyColumn()
 	}
 }
 

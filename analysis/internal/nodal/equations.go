@@ -15,8 +15,46 @@ type key struct {
 	position int
 	mode     circuit.Mode
 	side     int  // the hot side, where it bears on the equations: a floating supply at AC
-	without  bool // the shorts of failed parts left out
 	tied     bool // unplugged: the blades joined
+	variant
+}
+
+// variant is how a cleared state is solved once more.
+type variant struct {
+	without bool // the shorts of failed parts left out
+	blown   *blown
+}
+
+// blown is fuses that a short has opened, by their elements and the ports that open them. There is one
+// of each combination; nil is none.
+type blown struct{ elements, ports []int }
+
+// out are their elements.
+func (b *blown) out() []int {
+	if b == nil {
+		return nil
+	}
+	return b.elements
+}
+
+// blownOf is fuses by their elements.
+func (n *Network) blownOf(elements []int) *blown {
+	if len(elements) == 0 {
+		return nil
+	}
+	n.lock.Lock()
+	defer n.lock.Unlock()
+	for _, b := range n.blown {
+		if slices.Equal(b.elements, elements) {
+			return b
+		}
+	}
+	b := &blown{elements: slices.Clone(elements)}
+	for _, i := range elements {
+		b.ports = append(b.ports, n.element[i].opens)
+	}
+	n.blown = append(n.blown, b)
+	return b
 }
 
 // Equations are the nodal equations of one combination of switch positions, factored: node voltages,
@@ -41,8 +79,8 @@ type Equations struct {
 	own     map[int]complex128             // by port: what one unit into it shows there
 }
 
-func (n *Network) keyOf(position int, m circuit.Mode, plug circuit.Polarity, without bool) key {
-	k := key{position: position, mode: m, without: without && n.Circuit.HasFailed}
+func (n *Network) keyOf(position int, m circuit.Mode, plug circuit.Polarity, v variant) key {
+	k := key{position: position, mode: m, variant: v}
 	if n.Circuit.Floating() && !m.DC() {
 		k.side = plug.HotBlade()
 	}
@@ -58,7 +96,7 @@ func (n *Network) equations(k key) *Equations {
 		return b
 	}
 	b = n.assemble(k, nil)
-	if full {
+	if full && k.blown == nil {
 		b.everyColumn()
 	}
 	n.lock.Lock()
@@ -83,7 +121,7 @@ func (n *Network) KeepColumns(sideBySide func(count int, work func(i int))) {
 	modes := n.modes()
 	sideBySide(len(n.Circuit.Positions)*len(modes), func(i int) {
 		for _, plug := range circuit.Polarities {
-			n.equations(n.keyOf(i/len(modes), modes[i%len(modes)], plug, false))
+			n.equations(n.keyOf(i/len(modes), modes[i%len(modes)], plug, variant{}))
 		}
 	})
 }
@@ -132,7 +170,7 @@ func (b *Equations) node(i int) int {
 }
 
 // markInactive finds the ports that change nothing here: both ends on one node, or a branch that
-// conducts nothing in these equations.
+// conducts nothing in these equations, or is open already.
 func (b *Equations) markInactive() {
 	n := b.net
 	b.inactive = make([]bool, len(n.ports))
@@ -145,6 +183,11 @@ func (b *Equations) markInactive() {
 		if p := n.element[i].opens; p >= 0 {
 			_, conducts := b.impedance(&n.Circuit.Elements[i])
 			b.inactive[p] = !conducts
+		}
+	}
+	if b.key.blown != nil {
+		for _, p := range b.key.blown.ports {
+			b.inactive[p] = true
 		}
 	}
 }

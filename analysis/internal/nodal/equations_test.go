@@ -17,7 +17,7 @@ func TestReciprocity(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c, text := circuittest.Draw(t, settest.Limits{Parts: [2]int{4, 25}, Switches: 2, Controls: 1, Sections: 3, Failed: true}, true)
 		n, d := NewNetwork(c), settest.NewDrawer(t)
-		b := n.equations(n.keyOf(d.N(len(c.Positions)), settest.OneOf(d, circuit.Blocking, circuit.Held, circuit.Direct), settest.OneOf(d, circuit.Polarities[:]...), false))
+		b := n.equations(n.keyOf(d.N(len(c.Positions)), settest.OneOf(d, circuit.Blocking, circuit.Held, circuit.Direct), settest.OneOf(d, circuit.Polarities[:]...), variant{}))
 		i, j := b.row[d.N(len(c.Set.Nodes))], b.row[d.N(len(c.Set.Nodes))]
 		lift := func(into, at int) complex128 {
 			x := make([]complex128, b.size)

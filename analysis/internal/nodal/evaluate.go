@@ -13,7 +13,7 @@ import (
 type Evaluator struct {
 	n        *Network
 	position int
-	without  bool
+	variant
 	// Watched are the ports at which states are read, by their place: the touch points, unless other
 	// ports were asked for.
 	Watched []int
@@ -23,9 +23,10 @@ type Evaluator struct {
 	diodes  []*circuit.Fault // those that together pull every tube with a small diode
 	dcModes []circuit.Mode
 	emf     [2]complex128       // the volts behind the hot and the neutral side
-	other   *Evaluator          // the same without the shorts of failed parts, nil until it is asked for
+	others  []*Evaluator        // its variants that were asked for
 	alone   *FaultSet           // of no faults
-	whole   *FaultSet           // room for sets that an update cannot solve
+	whole   *FaultSet           // room for Evaluate
+	fresh   *FaultSet           // room for sets that an update cannot solve
 	apart   map[openings]uint64 // by what is open: the rectifiers of which an end floats, at AC
 
 	ac, held   Update   // with one fault more
@@ -33,8 +34,9 @@ type Evaluator struct {
 	pulled     []bool   // by rectifier, with it
 	by         [2]room  // by plug polarity
 	now        Evaluation
-	about      groupOf // what is evaluated
-	apartPlugs bool    // the plug polarities differ in their groups
+	open       []complex128 // by watched port: AC volts, as far as now knows them
+	about      groupOf      // what is evaluated
+	apartPlugs bool         // the plug polarities differ in their groups
 	// The figures that are asked for of the rows at AC, at DC and with a rectifier conducting; nil for all.
 	acSome, dcSome, heldSome []int
 }
@@ -79,12 +81,12 @@ func (n *Network) EvaluatorOf(position int, points []int) *Evaluator {
 
 // EvaluatorAt makes one that reads other ports.
 func (n *Network) EvaluatorAt(position int, watched []int) *Evaluator {
-	return n.newEvaluator(position, false, watched)
+	return n.newEvaluator(position, variant{}, watched)
 }
 
-func (n *Network) newEvaluator(position int, without bool, watched []int) *Evaluator {
+func (n *Network) newEvaluator(position int, v variant, watched []int) *Evaluator {
 	c := n.Circuit
-	e := &Evaluator{n: n, position: position, without: without, Watched: watched, dcModes: c.DCModes()}
+	e := &Evaluator{n: n, position: position, variant: v, Watched: watched, dcModes: c.DCModes()}
 	e.emf[0], e.emf[1] = c.Supply()
 	puller := func(i int) *circuit.Fault { return c.PulledFault(c.PartOf(&c.Elements[i]).Name) }
 	for _, i := range c.Sections {
@@ -108,7 +110,7 @@ func (n *Network) newEvaluator(position int, without bool, watched []int) *Evalu
 
 // Fork is another evaluator on the same equations.
 func (e *Evaluator) Fork() *Evaluator {
-	f := &Evaluator{n: e.n, position: e.position, without: e.without, Watched: e.Watched, modes: e.modes, puller: e.puller,
+	f := &Evaluator{n: e.n, position: e.position, variant: e.variant, Watched: e.Watched, modes: e.modes, puller: e.puller,
 		diodes: e.diodes, dcModes: e.dcModes, emf: e.emf}
 	f.makeRoom()
 	return f
@@ -122,8 +124,9 @@ func (e *Evaluator) makeRoom() {
 			e.by[w].volts[d] = make([]float64, len(e.Watched))
 		}
 	}
+	e.open = make([]complex128, min(len(e.Watched), 64))
 	e.dc, e.pulled = make([]Update, len(e.dcModes)), make([]bool, len(e.puller))
-	e.alone, e.whole, e.apart = &FaultSet{}, &FaultSet{}, map[openings]uint64{}
+	e.alone, e.whole, e.fresh, e.apart = &FaultSet{}, &FaultSet{}, &FaultSet{}, map[openings]uint64{}
 	e.Put(e.alone, nil)
 }
 
@@ -131,7 +134,7 @@ func (e *Evaluator) makeRoom() {
 // apart are shared.
 func (e *Evaluator) modeEquations(plug circuit.Polarity) (m modeEquations) {
 	n, c := e.n, e.n.Circuit
-	of := func(mode circuit.Mode) *Equations { return n.equations(n.keyOf(e.position, mode, plug, e.without)) }
+	of := func(mode circuit.Mode) *Equations { return n.equations(n.keyOf(e.position, mode, plug, e.variant)) }
 	ac := append(slices.Clone(n.side[:]), e.Watched...)
 	dc, held := slices.Clone(e.Watched), slices.Clone(ac)
 	for _, i := range c.Sections {
@@ -171,11 +174,33 @@ func (b *Equations) batteryAt() []complex128 {
 // FaultSet is a set of faults put into the equations of an evaluator's states.
 type FaultSet struct {
 	Faults []*circuit.Fault
-	blown  []int  // elements: the fuses that a short has opened
 	joints []int  // ports that join points as by one hand
 	pulled []bool // by rectifier
 	apart  bool   // each plug polarity has updates of its own; else the first serve both
 	by     [2]stateUpdates
+	copies []faultSetCopy
+	driven []driven // by mode at DC, then of the small diodes: the groups with these faults
+}
+
+// faultSetCopy is a set of faults in the equations of a variant of its evaluator.
+type faultSetCopy struct {
+	e   *Evaluator
+	set *FaultSet
+	is  bool // it is the same set; else it is room
+}
+
+// in is the set in a variant's equations. It is kept for the larger sets that begin with it.
+func (s *FaultSet) in(e *Evaluator) *FaultSet {
+	k := slices.IndexFunc(s.copies, func(c faultSetCopy) bool { return c.e == e })
+	if k < 0 {
+		k = len(s.copies)
+		s.copies = append(s.copies, faultSetCopy{e: e, set: &FaultSet{}})
+	}
+	if c := &s.copies[k]; !c.is {
+		c.set.joints, c.is = s.joints, true
+		e.put(c.set, s.Faults)
+	}
+	return s.copies[k].set
 }
 
 // stateUpdates are a set of faults at AC with all rectifiers blocking, at DC, with each conducting, and
@@ -188,12 +213,16 @@ type stateUpdates struct {
 
 // Put puts faults into the equations.
 func (e *Evaluator) Put(s *FaultSet, faults []*circuit.Fault) {
-	s.blown, s.joints = s.blown[:0], nil
+	s.joints = nil
 	e.put(s, faults)
 }
 
-// put puts faults, blown fuses and joints into the equations.
+// put puts faults and joints into the equations.
 func (e *Evaluator) put(s *FaultSet, faults []*circuit.Fault) {
+	for k := range s.copies {
+		s.copies[k].is = false
+	}
+	clear(s.driven)
 	s.Faults = append(s.Faults[:0], faults...)
 	s.pulled = resize(s.pulled, len(e.puller))
 	for r, puller := range e.puller {
@@ -205,9 +234,6 @@ func (e *Evaluator) put(s *FaultSet, faults []*circuit.Fault) {
 			break
 		}
 		ports := append(e.n.portsOfAll(faults, plug, e.position), s.joints...)
-		for _, i := range s.blown {
-			ports = append(ports, e.n.element[i].opens)
-		}
 		if !e.updates(&s.by[w], &e.modes[w], s.pulled, ports) {
 			e.writeOut(&s.by[w], s.pulled, plug, ports)
 		}
@@ -243,7 +269,7 @@ func (e *Evaluator) updates(u *stateUpdates, m *modeEquations, pulled []bool, po
 func (e *Evaluator) writeOut(u *stateUpdates, pulled []bool, plug circuit.Polarity, ports []int) {
 	n, points, m := e.n, len(e.Watched), &e.modes[plug.HotBlade()]
 	stand := func(u *Update, mode circuit.Mode, ports []int, like *watch, known int) {
-		b := n.assemble(n.keyOf(e.position, mode, plug, e.without), ports)
+		b := n.assemble(n.keyOf(e.position, mode, plug, e.variant), ports)
 		var sources [][]complex128
 		if like.sources > 0 {
 			sources = [][]complex128{b.batteryAt()}
@@ -274,6 +300,9 @@ type Ask struct {
 	ACAlone bool
 	// BlockingAlone leaves out the states in which something conducts.
 	BlockingAlone bool
+	// Driven leaves out what no current can flow in: the DC side, or the small diodes, where every point
+	// that is read floats there.
+	Driven bool
 	// Uncleared asks for a cleared state once more, with the fuses open that carry the short, or else
 	// without the shorts of failed parts.
 	Uncleared bool
@@ -336,13 +365,15 @@ func (e *Evaluator) Evaluate(faults []*circuit.Fault, ask Ask, visit func(*Evalu
 // Together is Each for the evaluated state with all bare points joined as by one hand.
 func (x *Evaluation) Together(ask Ask, visit func(*Evaluation) bool) {
 	e := x.e
-	s := &FaultSet{joints: e.n.joints, blown: slices.Clone(e.about.blown)}
+	s := &FaultSet{joints: e.n.joints}
 	e.put(s, e.about.faults)
 	e.Each(s, nil, ask, visit)
 }
 
 // solve solves the states of plug polarities that have their updates in common.
 func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
+	direct, small := e.mayFlow(s, more, &ask)
+	ask.ACAlone = ask.ACAlone || !direct
 	ports := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
 	if !e.on(u, ports, ask) || !e.shunt(ask) && more != nil {
@@ -370,7 +401,7 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 	if !ask.BlockingAlone && plugs != [2]bool{} {
 		conducting := ask
 		conducting.Plugs = plugs
-		e.conduct(s, u, more, ports, conducting, visit)
+		e.conduct(s, u, more, ports, small, conducting, visit)
 	}
 	for w, plug := range circuit.Polarities {
 		if again[w] {
@@ -465,10 +496,14 @@ func (e *Evaluator) shunt(ask Ask) bool {
 	return true
 }
 
-// conduct solves the states in which a rectifier conducts, or all small diodes. At DC they are as
-// before.
-func (e *Evaluator) conduct(s *FaultSet, u *stateUpdates, more *circuit.Fault, ports []int, ask Ask, visit func(*Evaluation) bool) {
-	for r := 0; r <= len(e.puller); r++ {
+// conduct solves the states in which a rectifier conducts, or all small diodes where that is asked for.
+// At DC they are as before.
+func (e *Evaluator) conduct(s *FaultSet, u *stateUpdates, more *circuit.Fault, ports []int, small bool, ask Ask, visit func(*Evaluation) bool) {
+	last := len(e.puller)
+	if !small {
+		last--
+	}
+	for r := 0; r <= last; r++ {
 		own := &u.small
 		if r < len(e.puller) {
 			own = &u.held[r]
@@ -503,15 +538,15 @@ func (e *Evaluator) conducts(s *FaultSet, more *circuit.Fault, r int) bool {
 	return slices.ContainsFunc(e.diodes, func(f *circuit.Fault) bool { return f != more && !slices.Contains(s.Faults, f) })
 }
 
-// together is a set of faults with one more, put in at once.
-func (e *Evaluator) together(s *FaultSet, more *circuit.Fault, blown ...int) *FaultSet {
-	faults := slices.Clone(s.Faults)
+// together is a set of faults with one more, put in at once, in room that is there.
+func (e *Evaluator) together(s *FaultSet, more *circuit.Fault) *FaultSet {
+	faults := append(make([]*circuit.Fault, 0, len(s.Faults)+1), s.Faults...)
 	if more != nil {
 		faults = append(faults, more)
 	}
-	t := &FaultSet{joints: s.joints, blown: append(slices.Clone(s.blown), blown...)}
-	e.put(t, faults)
-	return t
+	e.fresh.joints = s.joints
+	e.put(e.fresh, faults)
+	return e.fresh
 }
 
 // afresh solves states whose last fault cannot be put on the others to the digits needed.
@@ -532,21 +567,30 @@ func (e *Evaluator) afreshConducting(s *FaultSet, more *circuit.Fault, from int,
 // one leg before any breaker does; else, where a failed part may be what shorts the line, without the
 // shorts of failed parts. What is cleared then too stays so.
 func (e *Evaluator) uncleared(s *FaultSet, more *circuit.Fault, blown []int, plug circuit.Polarity, ask Ask, visit func(*Evaluation) bool) {
-	ask.Plugs, ask.Uncleared = Only(plug), false
-	still := func(x *Evaluation) bool { return !x.Cleared && visit(x) }
+	v := e.variant
 	switch {
 	case len(blown) > 0:
-		e.Each(e.together(s, more, blown...), nil, ask, still)
+		v.blown = e.n.blownOf(blown)
 	case e.n.Circuit.HasFailed && !e.without:
-		if e.other == nil {
-			e.other = e.n.newEvaluator(e.position, true, e.Watched)
-		}
-		faults := slices.Clone(s.Faults)
-		if more != nil {
-			faults = append(faults, more)
-		}
-		e.other.Evaluate(faults, ask, still)
+		v.without = true
+	default:
+		return
 	}
+	ask.Plugs, ask.Uncleared = Only(plug), false
+	other := e.as(v)
+	other.Each(s.in(other), more, ask, func(x *Evaluation) bool { return !x.Cleared && visit(x) })
+}
+
+// as is the same evaluator of another variant.
+func (e *Evaluator) as(v variant) *Evaluator {
+	for _, other := range e.others {
+		if other.variant == v {
+			return other
+		}
+	}
+	other := e.n.newEvaluator(e.position, v, e.Watched)
+	e.others = append(e.others, other)
+	return other
 }
 
 // Body is the body network, Ω.

@@ -20,10 +20,11 @@ type Evaluation struct {
 	own, more *Update // at AC, without the last fault and with it
 	ownDC     []Update
 	currents  *[maxChanged]complex128
+	known     uint64 // by watched port: its open volts are in Evaluator.open
 }
 
 // Blown reports whether fuses are open that a short has opened.
-func (x *Evaluation) Blown() bool { return len(x.e.about.blown) > 0 }
+func (x *Evaluation) Blown() bool { return x.e.blown != nil }
 
 // supplied is what the two sides of the supply show, by what one volt of either does.
 func (x *Evaluation) supplied(row []complex128) complex128 {
@@ -189,7 +190,7 @@ func (e *Evaluator) startGroups(s *FaultSet, more *circuit.Fault, shunts []Shunt
 	for w := range e.by {
 		clear(e.by[w].groups)
 	}
-	e.about.position, e.about.without, e.about.blown, e.about.joints = e.position, e.without, s.blown, s.joints
+	e.about.position, e.about.without, e.about.blown, e.about.joints = e.position, e.without, e.blown, s.joints
 	e.about.shunts = shunts
 	e.apartPlugs = s.apart || more != nil && more.Kind == circuit.NeutralLost
 	e.about.faults = append(e.about.faults[:0], s.Faults...)
@@ -216,7 +217,7 @@ func (e *Evaluator) endsApart(r int) bool {
 		key[n] = int32(f.Index + 1)
 		n++
 	}
-	if len(e.about.blown) > 0 || len(e.about.joints) > 0 {
+	if len(e.about.joints) > 0 {
 		return true
 	}
 	apart, known := e.apart[key]
@@ -245,7 +246,16 @@ func (e *Evaluator) Joined(a, b int) bool {
 
 // Volts is the open AC volts of the k-th watched port, rms, as a phasor. That what floats reads nothing
 // is left out of account.
-func (x *Evaluation) Volts(k int) complex128 { return x.shows(acPoints + k) }
+func (x *Evaluation) Volts(k int) complex128 {
+	if k >= 64 {
+		return x.shows(acPoints + k)
+	}
+	if x.known>>k&1 == 0 { // a point is read once for itself and once for each pair
+		x.e.open[k] = x.shows(acPoints + k)
+		x.known |= 1 << k
+	}
+	return x.e.open[k]
+}
 
 // VoltsDC is an upper bound on its open DC volts in any mode, the k-th against the l-th where l is not
 // -1, unsigned.
@@ -352,7 +362,7 @@ func (x *Evaluation) State(faults []*circuit.Fault) circuit.State {
 	c := x.e.n.Circuit
 	s := c.StateAt(x.Plug, x.e.position).WithFaults(faults...)
 	s.Without = x.Without
-	for _, i := range x.e.about.blown {
+	for _, i := range x.e.blown.out() {
 		s.Blown = append(s.Blown, c.PartOf(&c.Elements[i]).Name)
 	}
 	switch r := x.Rectifier; {

@@ -1,6 +1,8 @@
 package nodal
 
 import (
+	"slices"
+
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/unionfind"
 	"coldcheck/netlist"
@@ -18,7 +20,7 @@ type groupOf struct {
 	plug       circuit.Polarity
 	without    bool
 	faults     []*circuit.Fault
-	blown      []int // elements: fuses that a short has opened
+	blown      *blown
 	joints     []int // ports that join points as by one hand
 	shunts     []Shunt
 }
@@ -31,20 +33,25 @@ type wholeKey struct {
 	position, conducting int
 	mode                 circuit.Mode
 	hot                  int // the hot blade, where it bears on the groups
-	without              bool
+	variant
 }
 
-// whole is the groups of a state in which nothing has failed.
+// whole is the groups of a state in which nothing has failed, and what they are made of.
 type whole struct {
-	sets *unionfind.Sets
+	fixed *unionfind.Sets // what no fault takes out, the supply aside
+	loose []join          // what a fault may take out
+	sets  *unionfind.Sets
 	// parts says, by element, whether taking it out alone parts nodes that are read.
 	parts []bool
 }
 
+// join is an element that joins two nodes to a group.
+type join struct{ a, b, element int }
+
 // groups finds the groups of a state. Those of a state in which nothing is open are those of the whole
 // set, joined further; most of what opens alone parts nothing that is read.
 func (n *Network) groups(x groupOf) *unionfind.Sets {
-	if len(x.blown) > 0 || len(x.joints) > 0 {
+	if len(x.joints) > 0 {
 		return n.newGroups(x)
 	}
 	opens, joins := -1, len(x.shunts) > 0
@@ -77,7 +84,7 @@ func (n *Network) mayPart(f *circuit.Fault) bool {
 
 // wholeGroups are those of the whole set. They are kept.
 func (n *Network) wholeGroups(x groupOf) *whole {
-	k := wholeKey{x.position, x.conducting, x.mode, 0, x.without}
+	k := wholeKey{x.position, x.conducting, x.mode, 0, variant{x.without, x.blown}}
 	if n.Circuit.Floating() {
 		k.hot = x.plug.HotBlade()
 	}
@@ -85,9 +92,8 @@ func (n *Network) wholeGroups(x groupOf) *whole {
 	w := n.whole[k]
 	n.lock.Unlock()
 	if w == nil {
-		x.faults, x.blown, x.shunts = nil, nil, nil
-		w = &whole{n.newGroups(x), n.partedBy(x)}
-		w.sets.Firsts() // from now on it is only read
+		x.faults, x.joints, x.shunts = nil, nil, nil
+		w = n.layGroups(x)
 		n.lock.Lock()
 		n.whole[k] = w
 		n.lock.Unlock()
@@ -121,32 +127,59 @@ func (n *Network) orEarth(i int) int {
 	return i
 }
 
-// newGroups finds groups from nothing.
-func (n *Network) newGroups(x groupOf) *unionfind.Sets {
-	sets := unionfind.New(n.earth() + 2)
-	n.eachJoin(x, func(a, b, _ int) { sets.Union(a, b) })
+// layGroups finds the groups of a state in which nothing has failed.
+func (n *Network) layGroups(x groupOf) *whole {
+	w := &whole{fixed: unionfind.New(n.earth() + 2)}
+	n.eachElement(x, func(a, b, i int) {
+		switch {
+		case slices.Contains(x.blown.out(), i):
+		case n.element[i].opens >= 0:
+			w.loose = append(w.loose, join{a, b, i})
+		default:
+			w.fixed.Union(a, b)
+		}
+	})
+	for _, t := range n.Circuit.Transformers {
+		for _, winding := range t.Windings {
+			w.fixed.Union(winding.A, winding.B)
+		}
+	}
+	w.fixed.Firsts() // from now on it is only read
+	w.sets = n.join(w, x)
+	w.sets.Firsts()
+	w.parts = n.partedBy(w, x)
+	return w
+}
+
+// newGroups finds the groups of a state from what no fault takes out and what is left of the rest.
+func (n *Network) newGroups(x groupOf) *unionfind.Sets { return n.join(n.wholeGroups(x), x) }
+
+// join joins what is left in a state.
+func (n *Network) join(w *whole, x groupOf) *unionfind.Sets {
+	sets := w.fixed.Clone()
+	unite := func(a, b int) { sets.Union(a, b) }
+	var room [16]int
+	gone := n.takenOut(room[:0], x)
+	for _, j := range w.loose {
+		if !slices.Contains(gone, j.element) {
+			sets.Union(j.a, j.b)
+		}
+	}
+	n.joinFaults(x, unite)
+	for _, p := range x.joints {
+		sets.Union(n.ports[p].a, n.ports[p].b)
+	}
+	n.joinSupply(x, unite)
 	return sets
 }
 
-// eachJoin visits what joins two nodes in a state, with the element that does, -1 for what no fault
-// takes out.
-func (n *Network) eachJoin(x groupOf, visit func(a, b, element int)) {
-	gone := n.takenOut(x)
+// eachElement visits the elements that join two nodes in a state.
+func (n *Network) eachElement(x groupOf, visit func(a, b, element int)) {
 	for i := range n.Circuit.Elements {
-		if e := &n.Circuit.Elements[i]; !gone[i] && n.joins(e, i, x) {
+		if e := &n.Circuit.Elements[i]; n.joins(e, i, x) {
 			visit(e.A, e.B, i)
 		}
 	}
-	for _, t := range n.Circuit.Transformers {
-		for _, w := range t.Windings {
-			visit(w.A, w.B, -1)
-		}
-	}
-	n.joinFaults(x, func(a, b int) { visit(a, b, -1) })
-	for _, p := range x.joints {
-		visit(n.ports[p].a, n.ports[p].b, -1)
-	}
-	n.joinSupply(x, func(a, b int) { visit(a, b, -1) })
 }
 
 // read are the nodes whose groups are asked for: earth, and the ends of ports that are read and of
@@ -168,18 +201,27 @@ func (n *Network) read() []bool {
 
 // partedBy finds the elements that alone hold nodes together that are read: the bridges of the graph
 // (Tarjan 1974) with such nodes on both sides.
-func (n *Network) partedBy(x groupOf) []bool {
+func (n *Network) partedBy(w *whole, x groupOf) []bool {
 	type end struct{ to, join int }
 	var elements []int // by join
 	next := make([][]end, n.earth()+2)
-	n.eachJoin(x, func(a, b, element int) {
-		if a != b {
+	link := func(a, b, element int) {
+		if a, b = w.fixed.Find(a), w.fixed.Find(b); a != b {
 			next[a], next[b] = append(next[a], end{b, len(elements)}), append(next[b], end{a, len(elements)})
 			elements = append(elements, element)
 		}
-	})
-	type visit struct{ node, by, at, parent int } // by is the join that led there, at the next to follow
-	parts, read := make([]bool, len(n.element)), n.read()
+	}
+	for _, j := range w.loose {
+		link(j.a, j.b, j.element)
+	}
+	n.joinSupply(x, func(a, b int) { link(a, b, -1) })
+	type visit struct{ node, by, at, parent int }                        // by is the join that led there, at the next to follow
+	parts, reads := make([]bool, len(n.element)), make([]int, len(next)) // by node: how many that are read stand there
+	for i, read := range n.read() {
+		if read {
+			reads[w.fixed.Find(i)]++
+		}
+	}
 	found, low, below := make([]int, len(next)), make([]int, len(next)), make([]int, len(next)) // in order from 1; nodes that are read
 	order := 0
 	for root := range next {
@@ -191,9 +233,7 @@ func (n *Network) partedBy(x groupOf) []bool {
 		enter := func(node, by, parent int) {
 			order++
 			found[node], low[node] = order, order
-			if read[node] {
-				below[node] = 1
-			}
+			below[node] = reads[node]
 			stack = append(stack, visit{node, by, 0, parent})
 		}
 		for enter(root, -1, -1); len(stack) > 0; {
@@ -243,21 +283,15 @@ func (n *Network) joins(e *circuit.Element, i int, x groupOf) bool {
 	return conducts
 }
 
-// takenOut are the elements that faults and blown fuses take out.
-func (n *Network) takenOut(x groupOf) []bool {
-	gone := make([]bool, len(n.element))
+// takenOut are the elements that faults take out.
+func (n *Network) takenOut(gone []int, x groupOf) []int {
 	for _, f := range x.faults {
-		for _, i := range n.takes[f.Index] {
-			gone[i] = true
-		}
+		gone = append(gone, n.takes[f.Index]...)
 		if f.Throw >= 0 {
 			if own := n.ownContact(f, x.position); own >= 0 {
-				gone[own] = true
+				gone = append(gone, own)
 			}
 		}
-	}
-	for _, i := range x.blown {
-		gone[i] = true
 	}
 	return gone
 }

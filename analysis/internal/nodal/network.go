@@ -47,15 +47,18 @@ type Network struct {
 
 	body complex128 // the body network, Ω
 
-	lock  sync.Mutex // of kept and whole
+	lock  sync.Mutex // of what follows
 	kept  map[key]*Equations
 	whole map[wholeKey]*whole
-	full  bool // equations are made with all their columns
+	blown []*blown
+	// driving are the nodes of sources, by mode.
+	driving map[circuit.Mode][]int
+	full    bool // equations are made with all their columns
 }
 
 // NewNetwork lays a circuit out.
 func NewNetwork(c *circuit.Circuit) *Network {
-	n := &Network{Circuit: c, contact: -1, body: circuit.BodyImpedance(c.Omega), kept: map[key]*Equations{}, whole: map[wholeKey]*whole{}}
+	n := &Network{Circuit: c, contact: -1, body: circuit.BodyImpedance(c.Omega), kept: map[key]*Equations{}, whole: map[wholeKey]*whole{}, driving: map[circuit.Mode][]int{}}
 	n.layBranches()
 	for k := range c.Points {
 		n.point = append(n.point, n.addPort(port{branch: -1, a: c.Points[k].Index, b: -1}))

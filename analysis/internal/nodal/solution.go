@@ -38,12 +38,14 @@ type solved struct {
 func (n *Network) Solve(state circuit.State) *Solution {
 	s := &Solution{State: state, c: n.Circuit, n: n}
 	about := groupOf{position: state.Position, conducting: -1, plug: state.Plug, without: state.Without && n.Circuit.HasFailed, faults: state.Faults}
+	var open []int
 	ports := n.portsOfAll(state.Faults, state.Plug, state.Position)
 	for _, i := range n.fuses {
 		if slices.Contains(state.Blown, n.Circuit.PartOf(&n.Circuit.Elements[i]).Name) {
-			about.blown, ports = append(about.blown, i), append(ports, n.element[i].opens)
+			open, ports = append(open, i), append(ports, n.element[i].opens)
 		}
 	}
+	about.blown = n.blownOf(open)
 	s.blocking = n.supplied(about, circuit.Blocking, ports)
 	s.ac = s.blocking
 	s.Cleared = s.SupplyAmps() > circuit.ClearedAmps
@@ -65,7 +67,7 @@ func (n *Network) Solve(state circuit.State) *Solution {
 
 // changed is the equations of a state in a mode with ports changed.
 func (n *Network) changed(about groupOf, m circuit.Mode, ports []int) *solved {
-	u, k := &Update{}, n.keyOf(about.position, m, about.plug, about.without)
+	u, k := &Update{}, n.keyOf(about.position, m, about.plug, variant{without: about.without})
 	about.mode = m
 	nothing := n.watchingNothing()
 	if !u.put(n.equations(k), nothing, ports, 0) {

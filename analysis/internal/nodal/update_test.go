@@ -111,7 +111,7 @@ func TestUpdateOnUpdate(t *testing.T) {
 		faults := drawFaults(d, c, 2+d.N(4))
 		cut := d.N(len(faults) + 1)
 		plug, mode := settest.OneOf(d, circuit.Polarities[:]...), settest.OneOf(d, circuit.Blocking, circuit.Held, circuit.Small, circuit.Direct, circuit.Drawn, circuit.Alone, circuit.AloneDrawn)
-		k := n.keyOf(d.N(len(c.Positions)), mode, plug, d.Percent(20))
+		k := n.keyOf(d.N(len(c.Positions)), mode, plug, variant{without: d.Percent(20) && c.HasFailed})
 		ports := n.portsOfAll(faults, plug, k.position)
 		// what an opened side of the supply shows means nothing
 		watched := slices.DeleteFunc(slices.Concat(n.side[:], n.point), func(p int) bool { return slices.Contains(ports, p) })
@@ -171,7 +171,7 @@ B1 = { kind = "battery", positive = "x", negative = "N", volts = 9 }`, ohms)
 		c := circuittest.With(t, x.parts, "shaft")
 		n := NewNetwork(c)
 		first, second := circuittest.Fault(t, c, x.names[0], x.kinds[0]), circuittest.Fault(t, c, x.names[1], x.kinds[1])
-		b := n.equations(n.keyOf(0, circuit.Direct, circuit.AsMarked, false))
+		b := n.equations(n.keyOf(0, circuit.Direct, circuit.AsMarked, variant{}))
 		nothing := n.watchingNothing()
 		var whole, under, upon Update
 		if got := whole.put(b, nothing, n.portsOfAll([]*circuit.Fault{first, second}, circuit.AsMarked, 0), 0); got != x.want {

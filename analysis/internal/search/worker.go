@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 
 	"coldcheck/analysis/internal/circuit"
@@ -139,6 +140,7 @@ func (w *worker) evaluate(g *circuit.Fault, cost int) {
 		x.faults = w.whole(g)
 		w.e.Each(&w.prefix, g, ask, w.visitWhole)
 	} else {
+		ask.Driven = true
 		ask.Plugs, ask.Points = [2]bool{x.need[0] != 0, x.need[1] != 0}, w.pointsOf(x.need[0]|x.need[1])
 		w.e.Each(&w.prefix, g, ask, w.visitForLive)
 	}
@@ -191,8 +193,9 @@ func (w *worker) visitForLive(x *nodal.Evaluation) bool {
 	if x.Cleared {
 		return false
 	}
-	for k, probe := range w.probes {
-		if w.now.need[p].has(k) && w.live(x, probe) {
+	for need := w.now.need[p]; need != 0; need &= need - 1 {
+		k := bits.TrailingZeros64(uint64(need))
+		if w.live(x, w.probes[k]) {
 			w.now.live[p] |= 1 << k
 			w.now.need[p] &^= 1 << k
 		}
