@@ -273,17 +273,25 @@ func (x *Evaluation) VoltsDC(k, l int) (most float64) {
 	return most
 }
 
-// Bound is an upper bound on the current through a body against the limits of ES2: that what floats
-// reads nothing is left out of account.
-func (x *Evaluation) Bound(k, l int) float64 {
+// MayBeLive reports whether the k-th watched port, or the k-th against the l-th where l is not -1, may
+// exceed ES2, in volts and in amperes, if what floats read something.
+func (x *Evaluation) MayBeLive(k, l int) bool {
 	v := x.Volts(k)
 	if l >= 0 {
 		v -= x.Volts(l)
 	}
-	severity := 1e3 * modulus(v) / modulus(x.e.n.body+x.Ohms(k, l)) / circuit.ES2AmpsAC
-	if !x.hasDC {
-		return severity
+	volts := square(v)
+	if !x.hasDC { // the same in squares, without a root or a division
+		const most, limit = circuit.ES2VoltsAC * circuit.ES2VoltsAC, circuit.ES2AmpsAC * circuit.ES2AmpsAC / 1e6
+		return volts > most && volts > limit*square(x.e.n.body+x.Ohms(k, l))
 	}
+	return math.Sqrt(volts)/circuit.ES2VoltsAC+x.VoltsDC(k, l)/circuit.ES2VoltsDC > 1 && x.bound(v, k, l) > 1
+}
+
+// bound is an upper bound on the current through a body against the limits of ES2, for the open AC
+// volts v.
+func (x *Evaluation) bound(v complex128, k, l int) float64 {
+	severity := 1e3 * modulus(v) / modulus(x.e.n.body+x.Ohms(k, l)) / circuit.ES2AmpsAC
 	most := 0.0
 	for d, volts := range x.e.by[x.hot].volts {
 		v := volts[k]

@@ -212,13 +212,9 @@ func open(x *nodal.Evaluation, p probe) (volts, direct float64) {
 	return math.Sqrt(real(v)*real(v) + imag(v)*imag(v)), x.VoltsDC(p.a, p.b)
 }
 
-// live reports whether a target is live. Most are pruned by their open volts.
+// live reports whether a target is live. Most are pruned by an upper bound.
 func (w *worker) live(x *nodal.Evaluation, p probe) bool {
-	volts, direct := open(x, p)
-	if volts/circuit.ES2VoltsAC+direct/circuit.ES2VoltsDC <= 1 {
-		return false
-	}
-	return x.Bound(p.a, p.b) > 1 && x.Source(p.a, p.b).Reading(w.d.c.Omega).Class() == nodal.Live
+	return x.MayBeLive(p.a, p.b) && x.Source(p.a, p.b).Reading(w.d.c.Omega).Class() == nodal.Live
 }
 
 // visitWhole reads a state for the worst, and judges the targets as visitForLive does.
