@@ -5,17 +5,20 @@
 //
 //   - network.go gives every conductor that may open a branch current, and every place at which a
 //     state can differ from another a port;
-//   - assemble.go writes the equations of one combination of switch positions in one mode (AC, AC
-//     with reservoirs held, DC, unplugged), conductance.go their minimum conductance to ground;
-//     factor.go factors them, for gonum has no sparse and no complex factorisation;
+//   - assemble.go writes the equations of one position of switches and controls in one mode (AC, AC
+//     with reservoirs held or the small diodes conducting, DC in four ways, unplugged), a minimum
+//     conductance to ground for each joined node among them; factor.go factors them, for gonum has no
+//     sparse and no complex factorisation;
+//   - group.go says which nodes a current can return between: what floats reads nothing;
 //   - equations.go keeps them, and what one unit into a port shows at others;
 //   - update.go puts faults in without factoring again: a low-rank update (Woodbury's identity, the
 //     compensation theorem), and an update of an update;
-//   - evaluate.go solves a state: both plug polarities, DC, each rectifier conducting, and whether a
-//     breaker clears it;
+//   - evaluate.go solves a state: both plug polarities, DC, each rectifier conducting, the small diodes,
+//     whether a breaker clears it or a fuse opens one leg; evaluation.go is what is found; driven.go
+//     leaves out what no current can flow in;
 //   - reading.go turns a Thevenin equivalent into what a meter and a body find, and judges it;
 //   - solution.go gives a state's every voltage and current, touch.go what brings the current into a
-//     body, unplugged.go what an ohmmeter finds.
+//     body, earthed.go what it is with a touch point earthed, unplugged.go what an ohmmeter finds.
 //
 // Where an update would lose digits the faults are written into fresh equations; the caller does not
 // see the difference.

@@ -3,20 +3,16 @@ package search
 import (
 	"fmt"
 
+	"coldcheck/analysis/budget"
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/nodal"
 )
 
-// What a search may take. Beyond it the search looks at fewer failures at once, and says so.
+// What a search may take in bytes; in evaluations budget.Search says it. Beyond either it looks at fewer
+// failures at once, and says so.
 const (
-	// mostEvaluations is how many states with a set of faults are evaluated, some 200 ns each at a set
-	// of few touch points.
-	mostEvaluations = 20e6
 	// mostBytes is what the equations of all switch positions may take together.
 	mostBytes = 250 << 20
-	// mostPositions is how many switch positions there may be, times the parts: each is laid out and
-	// solved whole.
-	mostPositions = 100000
 	// mostColumns is how many bytes of the ports' columns are kept at once.
 	mostColumns = 192 << 20
 	// fewColumns is how many bytes of them are kept also where not all are read.
@@ -35,7 +31,7 @@ type Reduced struct {
 func bounded(n *nodal.Network, asked Options) (o Options, reduced *Reduced) {
 	o = asked
 	full := n.Circuit.CountStates() * countSets(n.Circuit, o)
-	for evaluations(n, o) > mostEvaluations || o.Faults > 1 && columnBytes(n) > mostColumns {
+	for evaluations(n, o) > float64(budget.Search) || o.Faults > 1 && columnBytes(n) > mostColumns {
 		switch {
 		case o.Together > o.Faults+1:
 			o.Together--
@@ -116,7 +112,7 @@ func (e *TooLarge) Error() string {
 // Fits gives a TooLarge error for a set whose equations would not fit, else nil.
 func Fits(n *nodal.Network) error {
 	positions, parts := len(n.Circuit.Positions), len(n.Circuit.Set.Parts)
-	if positions > 1 && (positions*parts > mostPositions || n.Bytes() > mostBytes) {
+	if positions > 1 && (positions*parts > int(budget.Positions) || n.Bytes() > mostBytes) {
 		return &TooLarge{positions, parts}
 	}
 	return nil

@@ -2,6 +2,7 @@ package search
 
 import (
 	"container/heap"
+	"encoding/binary"
 	"slices"
 
 	"coldcheck/analysis/internal/circuit"
@@ -177,8 +178,10 @@ func (d *depthSearch) chainsOf() []chain {
 			blades := [2]map[int][]*circuit.Fault{leastPaths(c, from, c.Plug.Hot), leastPaths(c, from, c.Plug.Neutral)}
 			for k, t := range d.targets {
 				for _, faults := range candidates(c, t, blades) {
-					key := string(rune(k)) + keyText(faults)
-					if len(faults) > d.together && d.within(t, faults) && !tried[key] {
+					if len(faults) <= d.together || !d.within(t, faults) {
+						continue
+					}
+					if key := chainKey(k, faults); !tried[key] {
 						tried[key] = true
 						all = append(all, chain{k, faults})
 					}
@@ -222,12 +225,13 @@ func candidates(c *circuit.Circuit, t target, blades [2]map[int][]*circuit.Fault
 	return all
 }
 
-func keyText(faults []*circuit.Fault) string {
-	runes := make([]rune, len(faults))
-	for i, f := range faults {
-		runes[i] = rune(f.Index)
+// chainKey tells chains apart.
+func chainKey(target int, faults []*circuit.Fault) string {
+	key := binary.AppendUvarint(nil, uint64(target))
+	for _, f := range faults {
+		key = binary.AppendUvarint(key, uint64(f.Index))
 	}
-	return "\x00" + string(runes)
+	return string(key)
 }
 
 // makesLive reports whether a set of faults makes a target live in any state, and with the plug as
