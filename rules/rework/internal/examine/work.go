@@ -23,16 +23,29 @@ func Work(c *analysis.Circuit) budget.Count {
 	return c.Work() + budget.Count(perReading*max(0, readings-fewReadings))
 }
 
-// OutcomeFaults is for how many failures a plan's outcome is examined: two, or one where two would
-// take long. The report of the outcome tells which.
-func OutcomeFaults(c *analysis.Circuit) int {
+// WorkOf is what it takes to examine a circuit for that many failures.
+func WorkOf(c *analysis.Circuit, faults int) budget.Count {
+	if faults <= OneFailure {
+		return Work(c)
+	}
+	return Work(c) + pairs(c)
+}
+
+// pairs is what looking for two failures takes besides: each two that cost, alone or with one that
+// costs nothing.
+func pairs(c *analysis.Circuit) budget.Count {
 	free, costly := c.CountFaults()
-	// Each two that cost, alone or with one that costs nothing.
 	evaluations := costly * costly / 2 * (1 + free) * c.CountStates()
 	if n := len(c.Points); n > fewPoints {
 		evaluations *= float64(n)
 	}
-	if !budget.New(budget.Outcome).Take(budget.Count(evaluations)) {
+	return budget.Count(evaluations)
+}
+
+// OutcomeFaults is for how many failures a plan's outcome is examined: two, or one where two would
+// take long. The report of the outcome tells which.
+func OutcomeFaults(c *analysis.Circuit) int {
+	if !budget.New(budget.Outcome).Take(pairs(c)) {
 		return OneFailure
 	}
 	return analysis.DefaultFaults
