@@ -246,6 +246,8 @@ func (k *Case) through(p *analysis.Path) string {
 func (k *Case) loadWords(s analysis.Step) string {
 	part := k.Set.Part(s.Part)
 	switch {
+	case s.Sort == analysis.Rectifying && s.Piece == analysis.SmallDiodes:
+		return s.Part + " " + phrase.Section(part.Detail.(*netlist.Tube), s.From, s.To)
 	case s.Sort == analysis.Rectifying:
 		return "rectifier " + s.Part
 	case part == nil:
