@@ -107,5 +107,9 @@ type Node struct {
 // TouchKinds are the kinds of touchable metal, in the order of the format's page.
 var TouchKinds = []string{"chassis", "control", "antenna", "ground", "fastener", "jack", "speaker", "pickup", "trim"}
 
+// Coupled reports whether touchable metal of a kind is a terminal that a signal alone passes: a small
+// capacitor can carry that, and hold off the line.
+func Coupled(touch string) bool { return touch == "antenna" || touch == "ground" || touch == "jack" }
+
 // GuardKinds are the things that keep fingers off metal.
 var GuardKinds = []string{"cabinet", "knob", "cover", "sleeve"}

@@ -407,3 +407,23 @@ func TestAsItIs(t *testing.T) {
 		t.Errorf("too easy: %d findings", open)
 	}
 }
+
+// A jack added on the wiper of a control is coupled by a capacitor, alone: no plan moves a B-minus off it.
+func TestAJackIsCoupled(t *testing.T) {
+	e, _ := examples.FindSet("tape-jack")
+	text := e.Text
+	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+	coupled := false
+	for i := range found.Plans {
+		endsWell(t, text, found, &found.Plans[i])
+		for _, step := range found.Plans[i].Plan.Steps {
+			coupled = coupled || step.Do == "move" && step.Part == "R8" && step.To == "jack tip inner"
+			if strings.Contains(step.Why, "B-minus") {
+				t.Errorf("%s: %s", found.Plans[i].Kind, step.Why)
+			}
+		}
+	}
+	if !coupled {
+		t.Error("no plan couples the jack")
+	}
+}
