@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 
 	"coldcheck/rules/phrase"
@@ -38,6 +39,7 @@ func (k *Facts) tellHotChassis(m *Metal, l *liveness) Finding {
 	if len(l.loaded) > 0 {
 		w := worstBlocking(l.loaded, m)
 		p := freePath(k.grounded, w.State, m.Node())
+		p = cmp.Or(carryingPath(k.grounded, w.State, p), p)
 		least := ""
 		if k.atLeast(p, w.State) {
 			least = "at least "
