@@ -39,6 +39,11 @@ const (
 // MainsEarthed are all of them, the default first.
 var MainsEarthed = []string{EarthedNeutral, EarthedMidpoint, EarthedStar, EarthedNowhere}
 
+// BothHot reports whether neither leg of the building's mains is the neutral.
+func (s *Set) BothHot() bool {
+	return s.Earthed == EarthedMidpoint || s.Earthed == EarthedStar || s.Earthed == EarthedNowhere
+}
+
 // NewSet returns a set without nodes and parts, that a document says.
 func NewSet(doc *Document) *Set {
 	return &Set{File: doc.File, nodes: map[string]*Node{}, parts: map[string]*Part{}, doc: doc}

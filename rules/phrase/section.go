@@ -30,7 +30,7 @@ func Blade(set *netlist.Set, node string) string {
 	switch {
 	case node == plug.Earth && node != "":
 		return "earth"
-	case set.Earthed != netlist.EarthedNeutral:
+	case set.BothHot():
 	case node == plug.Hot:
 		return "hot"
 	case node == plug.Neutral:

@@ -89,7 +89,10 @@ func (s *search) remediesFor(c *candidate, report *rules.Report) []*remedy {
 		}
 	}
 	if len(c.open) > 0 {
-		all = append(all, switchInHot(s.amps), switchInBoth(s.amps))
+		if !c.set.BothHot() {
+			all = append(all, switchInHot(s.amps))
+		}
+		all = append(all, switchInBoth(s.amps))
 	}
 	return all
 }
