@@ -67,7 +67,12 @@ func (c *Circuit) JudgedEach(faults []*Fault, visit func(i int, rows []Row)) {
 // WorstBetween is the worst from one touch point to another, by their places in Points, in all states
 // with these faults; nil where every one is cleared.
 func (c *Circuit) WorstBetween(a, b int, faults ...*Fault) *Worst {
-	return c.judge.WorstBetween(a, b, faults...)
+	return c.judge.WorstsBetween([][2]int{{a, b}}, faults...)[0]
+}
+
+// WorstsBetween is WorstBetween of each of some pairs.
+func (c *Circuit) WorstsBetween(pairs [][2]int, faults ...*Fault) []*Worst {
+	return c.judge.WorstsBetween(pairs, faults...)
 }
 
 // Solve solves one state.

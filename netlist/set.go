@@ -39,6 +39,11 @@ const (
 // MainsEarthed are all of them, the default first.
 var MainsEarthed = []string{EarthedNeutral, EarthedMidpoint, EarthedStar, EarthedNowhere}
 
+// BothHot reports whether neither leg of the building's mains is the neutral.
+func (s *Set) BothHot() bool {
+	return s.Earthed == EarthedMidpoint || s.Earthed == EarthedStar || s.Earthed == EarthedNowhere
+}
+
 // NewSet returns a set without nodes and parts, that a document says.
 func NewSet(doc *Document) *Set {
 	return &Set{File: doc.File, nodes: map[string]*Node{}, parts: map[string]*Part{}, doc: doc}
@@ -106,6 +111,10 @@ type Node struct {
 
 // TouchKinds are the kinds of touchable metal, in the order of the format's page.
 var TouchKinds = []string{"chassis", "control", "antenna", "ground", "fastener", "jack", "speaker", "pickup", "trim"}
+
+// Coupled reports whether touchable metal of a kind is a terminal that a signal alone passes: a small
+// capacitor can carry that, and hold off the line.
+func Coupled(touch string) bool { return touch == "antenna" || touch == "ground" || touch == "jack" }
 
 // GuardKinds are the things that keep fingers off metal.
 var GuardKinds = []string{"cabinet", "knob", "cover", "sleeve"}

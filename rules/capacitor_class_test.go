@@ -182,3 +182,42 @@ func TestManyCapacitorsAreToldAtOnce(t *testing.T) {
 		t.Errorf("it names %v", f.Parts)
 	}
 }
+
+// Two capacitors of 16 V in a row between the line and the chassis, be they electrolytics or films, are no
+// barrier: each is told as over its rating, for it must stand the whole line once the other shorts and the
+// chassis is earthed, and each as of no class.
+func TestTwoSixteenVoltCapacitorsAreNoBarrier(t *testing.T) {
+	for _, c := range []struct{ name, a, b string }{
+		{"electrolytics", `value = "10 uF", type = "electrolytic", rating = "16 V"`, ""},
+		{"electrolytics back to back", `value = "10 uF", type = "electrolytic", rating = "16 V", positive = "x"`, ""},
+		{"films", `value = "1 nF", type = "film", rating = "16 V"`, ""},
+		{"one of class Y", `value = "1 nF", type = "film", rating = "16 V"`, `value = "1 nF", class = "Y2", rating = "16 V"`},
+	} {
+		if c.b == "" {
+			c.b = c.a
+		}
+		r := check(t, polarized, switchHot, wireNeut, loadHB,
+			`C1 = { kind = "capacitor", ends = ["B-", "x"], `+c.a+` }`, `C2 = { kind = "capacitor", ends = ["x", "chassis"], `+c.b+` }`)
+		found := findings(r, "over-rating")
+		if len(found) != 2 {
+			t.Fatalf("%s:\n%s", c.name, messages(r))
+		}
+		for i, f := range found {
+			for _, words := range []string{fmt.Sprintf("C%d, ", i+1), "stands 170 V", fmt.Sprintf("once chassis is earthed (a hand, an antenna, another set's ground) and C%d, in series with it, shorts", 2-i),
+				"it is no barrier between the line and chassis"} {
+				if f.Signal != Warning || !strings.Contains(f.Message, words) {
+					t.Errorf("%s: %s %s; expected %q", c.name, f.Signal, f.Message, words)
+				}
+			}
+		}
+		if told := classTold(r); c.a == c.b && !slices.Equal(told, []string{"C1", "C2"}) {
+			t.Errorf("%s: as of no class told of %v", c.name, told)
+		}
+	}
+	// Of 250 V AC and class Y2 both, they are one.
+	r := check(t, polarized, switchHot, wireNeut, loadHB,
+		`C1 = { kind = "capacitor", ends = ["B-", "x"], value = "1 nF", class = "Y2", rating = "250 V AC" }`,
+		`C2 = { kind = "capacitor", ends = ["x", "chassis"], value = "1 nF", class = "Y2", rating = "250 V AC" }`)
+	silent(t, r, "over-rating")
+	silent(t, r, "capacitor-class")
+}

@@ -204,6 +204,11 @@ func (k *Facts) tellLive(m *Metal, rows []analysis.Row) Finding {
 	w, judged := worstRow(rows, m)
 	f := Finding{Signal: k.liveSignal(m), Nodes: m.Nodes(), Worst: w, Between: "nothing"}
 	f.Path = freePath(k.grounded, w.State, m.Node())
+	if p := carryingPath(k.grounded, w.State, f.Path); p != nil {
+		f.Between = k.standsBetween(p, w.State)
+		f.Notes = append(f.Notes, fmt.Sprintf("a path without a safeguard leads there too, through %s, and carries less", k.through(f.Path)))
+		f.Path = p
+	}
 	f.Parts = partsOf(f.Path)
 	if judged {
 		f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
@@ -218,6 +223,18 @@ func (k *Facts) tellLive(m *Metal, rows []analysis.Row) Finding {
 		f.Notes = append(f.Notes, "judged on the mains: with the isolated bench supply the isolation is the bench's, not the set's")
 	}
 	return f
+}
+
+// carryingPath is the path to metal that carries more of the current than a path through loads does and
+// leads through what would have to fail, such as a capacitor beside a load: nil where there is none.
+func carryingPath(c *analysis.Circuit, state analysis.State, free *analysis.Path) *analysis.Path {
+	if free == nil {
+		return nil
+	}
+	if p := pathTo(c, state, free.To); slices.ContainsFunc(p.Barriers(), func(s analysis.Step) bool { return !holdsVoltage(c, s, state) }) {
+		return p
+	}
+	return nil
 }
 
 // tellBare tells each bare piece of metal that is live without a fault and that want picks.

@@ -1,8 +1,10 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"math/cmplx"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -71,11 +73,26 @@ func (s *lineSide) leg(l *lineConductor) string {
 	return fmt.Sprintf("%s leg as marked (%s)", l.name, l.at())
 }
 
-// liftRemedy is what to do about metal on the line where both legs are hot, "" where a rule's own words
-// on the hot leg hold.
-func (k *Facts) liftRemedy() string {
-	if k.line.bothHot() == "" {
+// liftRemedy is what to do about metal on the line, and then on the line side: in a rule's own words, unless
+// both legs are hot.
+func (k *Facts) liftRemedy(m *Metal, p *analysis.Path, then string) string {
+	if k.line.bothHot() != "" {
+		then = "; then " + legRemedy
+	}
+	return cmp.Or(k.couplingRemedy(m, p), liftOff) + then
+}
+
+// couplingRemedy is what to do about a terminal that carries a signal, and that no coupling keeps off the
+// line: "" of other metal.
+func (k *Facts) couplingRemedy(m *Metal, p *analysis.Path) string {
+	if p == nil || len(p.Steps) == 0 || slices.ContainsFunc(m.Points, func(point *analysis.PointResult) bool { return !netlist.Coupled(point.Touch) }) {
 		return ""
 	}
-	return liftOff + "; then " + legRemedy
+	last := p.Steps[len(p.Steps)-1]
+	from := last.Part
+	if k.Set.Part(last.Part).Kind == netlist.KindWire {
+		from = netlist.Visible(last.From)
+	}
+	return fmt.Sprintf("put a class Y capacitor of 4.7 nF or less, and nothing else, between %s and %s: it passes the signal and holds off the line; or take %s off the set; "+
+		"or feed the set through an isolating transformer", from, netlist.Visible(last.To), m.Name())
 }

@@ -196,7 +196,7 @@ func leastPath(c *analysis.Circuit, state analysis.State, node string, passes ..
 const parallelShare = 5
 
 // parallelTo is a path that shares no load with another and carries a share of the current beside it,
-// nil where none does.
+// nil where none does. Impedances alone do not tell: small diodes charge what capacitors are in their way.
 func parallelTo(p *analysis.Path, c *analysis.Circuit, state analysis.State) *analysis.Path {
 	taken := map[string]bool{}
 	for _, s := range p.Steps {
@@ -205,9 +205,9 @@ func parallelTo(p *analysis.Path, c *analysis.Circuit, state analysis.State) *an
 		}
 	}
 	other := leastPath(c, state, p.To, func(ch analysis.Channel) bool {
-		return passesFreely(ch) && ch.Sort != analysis.Rectifying && !taken[ch.Part]
+		return notInsulating(ch) && ch.Sort != analysis.Rectifying && !taken[ch.Part]
 	})
-	if other == nil || other.Ohms() > parallelShare*p.Ohms() {
+	if other == nil || other.Ohms() > parallelShare*p.Ohms() || shareOut(c, state, p.To, []analysis.Path{*other})[0].share == 0 {
 		return nil
 	}
 	return other
@@ -256,6 +256,8 @@ func (k *Case) through(p *analysis.Path) string {
 func (k *Case) loadWords(s analysis.Step) string {
 	part := k.Set.Part(s.Part)
 	switch {
+	case s.Sort == analysis.Rectifying && s.Piece == analysis.SmallDiodes:
+		return s.Part + " " + phrase.Section(part.Detail.(*netlist.Tube), s.From, s.To)
 	case s.Sort == analysis.Rectifying:
 		return "rectifier " + s.Part
 	case part == nil:

@@ -52,7 +52,7 @@ func names(r *Report, node string, f *analysis.Fault) bool {
 		switch {
 		case slices.Contains(x.Parts, f.Part), strings.Contains(words, phrase.Fault(f)):
 			return true
-		case f.Kind == analysis.NeutralLost && (strings.Contains(words, "neutral is lost") || strings.Contains(words, "the leg "+f.Between[0]+" is lost")):
+		case f.Kind == analysis.NeutralLost && strings.Contains(words, phrase.Once(f)):
 			return true
 		case f.Kind == analysis.EarthLost && strings.Contains(words, "earth"):
 			return true

@@ -14,10 +14,10 @@ var FuseMisplaced = &Rule{
 	Name:    "fuse-misplaced",
 	Signal:  Caution,
 	Signals: "CAUTION",
-	Looks:   "a fuse in the neutral leg, behind the switch, behind a part that draws current, or in one branch of the hot leg alone",
+	Looks:   "a fuse in the neutral leg, behind the switch, behind a part that draws current, or in one branch alone, also behind a resistor",
 	Why: "A blown fuse in the neutral leg leaves the whole set on the hot one, dead to the eye and live to the hand. A fuse behind " +
 		"the switch or behind a part does not cover a short in what comes before it.",
-	Blind:   "A second fuse that the file does not name; fuses deeper in the set, such as one in a heater winding.",
+	Blind:   "A second fuse that the file does not name; fuses deeper in the set, such as one in a heater winding or behind a rectifier.",
 	Source:  "the order plug, fuse, switch, load in the hot leg: trade practice",
 	Remedy:  "Put the fuse first in the hot leg: narrow blade of a polarized plug, fuse, switch, load. Leave the neutral without a fuse; a pole of a two-pole switch may stay in it.",
 	Caution: "A set with a blown fuse is not a dead set: unplug it and measure before touching. Check again cold and hot after the change.",
@@ -50,8 +50,87 @@ var FuseMisplaced = &Rule{
 					fuseNames(fuses), phrase.Verb(len(fuses), "cover"), phrase.Few(bare, 4), phrase.Verb(len(bare), "hang"), side.hotLeg()),
 			})
 		}
+		for _, x := range side.branchFuses() {
+			findings = append(findings, Finding{Signal: Caution, Parts: append([]string{x.fuse}, x.behind...), Remedy: side.fuseRemedy(), Message: side.tellBranch(x)})
+		}
 		return findings
 	},
+}
+
+// branchFuse is a fuse that a leg reaches through resistors and the like alone.
+type branchFuse struct {
+	fuse   string
+	l      *lineConductor
+	behind []string // what stands between the blade and the fuse
+}
+
+// branchFuses are the fuses behind a resistor, a thermistor or a coil of either leg that carry on to
+// something that works: a rectifier, a heater, a lamp, a motor or a winding. A fuse of which resistors
+// alone hang is none of the line's.
+func (s *lineSide) branchFuses() []branchFuse {
+	var all []branchFuse
+	line := setOf(union(s.hot.fuses, s.neutral.fuses))
+	for p, f := range details[*netlist.Fuse](s.circuit.Set) {
+		for _, l := range []*lineConductor{s.hot, s.neutral} {
+			if behind := s.behindSeries(l, f.Ends); len(behind) > 0 && !line[p.Name] {
+				all = append(all, branchFuse{p.Name, l, behind})
+				break
+			}
+		}
+	}
+	return all
+}
+
+// behindSeries lists the parts in series through which a leg reaches one end of a fuse, where the other
+// end leads on through something that works to the other leg; nil where it does not.
+func (s *lineSide) behindSeries(l *lineConductor, ends [2]string) []string {
+	series := func(ch analysis.Channel) bool { return conducts(ch) && !s.isFuse(ch.Part) || s.inSeries(ch) }
+	for _, w := range s.sound {
+		other := w.Reached(l.other.blade, nil, conducts)
+		near := w.Reached(l.blade, other, series)
+		for i, end := range ends {
+			if w.Joined(l.blade, l.other.blade) || !slices.Contains(near, end) || slices.Contains(near, ends[1-i]) {
+				continue
+			}
+			behind := setOf(w.Reached(ends[1-i], slices.Concat(near, other), func(ch analysis.Channel) bool { return conducts(ch) || s.inSeries(ch) }))
+			beyond := setOf(w.Reached(l.other.blade, near, func(ch analysis.Channel) bool { return notInsulating(ch) && !behind[ch.A] && !behind[ch.B] }))
+			works := func(ch analysis.Channel) bool {
+				far := ch.A
+				if behind[far] {
+					far = ch.B
+				}
+				if !behind[ch.A] && !behind[ch.B] || !beyond[far] {
+					return false
+				}
+				// A rectifier at the other blade has its load on this side: the fuse is behind the rectifier.
+				return ch.Sort == analysis.Load && !s.inSeries(ch) || ch.Sort == analysis.Rectifying && !slices.Contains(other, far)
+			}
+			if path, ok := w.Shortest(l.blade, end, analysis.Query{Avoid: other, Pass: series}); ok && slices.ContainsFunc(w.Channels, works) {
+				return partsOf(&analysis.Path{Steps: slices.DeleteFunc(path.Steps, func(step analysis.Step) bool { return conducts(step.Channel) })})
+			}
+		}
+	}
+	return nil
+}
+
+// inSeries reports whether a channel is of a part that stands in series with what works: a resistor, a
+// thermistor, a potentiometer, a coil.
+func (s *lineSide) inSeries(ch analysis.Channel) bool {
+	switch s.circuit.Set.Part(ch.Part).Kind {
+	case netlist.KindResistor, netlist.KindThermistor, netlist.KindPotentiometer, netlist.KindCoil:
+		return ch.Sort == analysis.Load
+	}
+	return false
+}
+
+// tellBranch says where a fuse of a branch stands, and what of its leg it leaves out.
+func (s *lineSide) tellBranch(x branchFuse) string {
+	text := fmt.Sprintf("fuse %s stands in one branch of the %s, behind %s: ", x.fuse, s.leg(x.l), phrase.Few(x.behind, 3))
+	bare := slices.DeleteFunc(slices.Clone(x.l.unfused), func(part string) bool { return slices.Contains(x.behind, part) })
+	if len(bare) == 0 {
+		return text + "a short in what stands before it is not covered"
+	}
+	return text + fmt.Sprintf("%s %s on that leg with no fuse ahead", phrase.Few(bare, 4), phrase.Verb(len(bare), "hang"))
 }
 
 func fuseNames(fuses []string) string {

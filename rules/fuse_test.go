@@ -123,3 +123,32 @@ func TestNoUnfusedOrUnswitchedHotLegIsSilent(t *testing.T) {
 		}
 	}
 }
+
+// A fuse in the plate lead of a rectifier behind its surge resistor is told with what it leaves out; so is
+// one behind the dropper of the whole set. A fuse first in the leg beside it covers that.
+func TestFuseBehindAResistor(t *testing.T) {
+	plateLead := []string{`R2 = { kind = "resistor", ends = ["H", "surge"], value = 27 }`, `F1 = { kind = "fuse", ends = ["surge", "plate"], amps = 0.2 }`,
+		`D1 = { kind = "rectifier", anode = "plate", cathode = "B+" }`, `C1 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF", rating = "200 V" }`,
+		`R3 = { kind = "resistor", ends = ["B+", "B-"], value = "2k" }`}
+	r := check(t, append([]string{polarized, switchHot, wireNeut, loadHB, toChassis}, plateLead...)...)
+	f := one(t, r, "fuse-misplaced", Caution, "fuse F1 stands in one branch of the hot leg as marked (line 1), behind R2", "R1 hangs on that leg with no fuse ahead")
+	if !slices.Equal(f.Parts, []string{"F1", "R2"}) {
+		t.Errorf("parts %v", f.Parts)
+	}
+	silent(t, r, "no-fuse")
+
+	dropper := check(t, polarized, switchHot, wireNeut, toChassis, `R2 = { kind = "resistor", ends = ["H", "x"], value = 160 }`,
+		`F1 = { kind = "fuse", ends = ["x", "y"], amps = 0.5 }`, `LP1 = { kind = "lamp", ends = ["y", "B-"], volts = 100, amps = 0.15 }`)
+	one(t, dropper, "fuse-misplaced", Caution, "behind R2: a short in what stands before it is not covered")
+
+	// The other leg of a plain plug, and behind a rectifier, where no line current is left.
+	one(t, check(t, plain, switchHot, loadHB, toChassis, `R2 = { kind = "resistor", ends = ["line 2", "x"], value = 27 }`, wireNeut,
+		`F1 = { kind = "fuse", ends = ["x", "y"], amps = 0.5 }`, `M1 = { kind = "motor", ends = ["y", "H"], volts = 120, watts = 12 }`),
+		"fuse-misplaced", Caution, "one branch of the leg line 2, behind R2", "R1 hangs")
+	one(t, check(t, polarized, switchHot, wireNeut, loadHB, toChassis, `D1 = { kind = "rectifier", anode = "H", cathode = "B+" }`,
+		`F1 = { kind = "fuse", ends = ["B+", "x"], amps = 0.2 }`, `L1 = { kind = "coil", ends = ["x", "B-"], ohms = 2000 }`), "no-fuse", Caution)
+
+	first := append([]string{polarized, wireNeut, loadHB, toChassis, `F2 = { kind = "fuse", ends = ["line 1", "first"], amps = 0.5 }`,
+		`S1 = { kind = "switch", ends = ["first", "H"] }`}, plateLead...)
+	silent(t, check(t, first...), "fuse-misplaced")
+}

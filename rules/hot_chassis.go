@@ -1,10 +1,14 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 
 	"coldcheck/rules/phrase"
 )
+
+// lineOrder is what to do about the line side of a set whose metal was on it.
+const lineOrder = "; then fuse first and the switch next, both in the hot leg"
 
 // HotChassis finds metal that conductors alone join to the line.
 var HotChassis = &Rule{
@@ -16,7 +20,7 @@ var HotChassis = &Rule{
 		"through the body. Turning the plug or the switch only moves the danger to another state.",
 	Blind:  "Insulation laid over the metal that the file does not name as a guard, and metal that the file does not name at all.",
 	Source: "IEC 60990:2016 figure 3 and clause 6; IEC 62368-1 table 4 (ES2)",
-	Remedy: liftOff + "; then fuse first and the switch next, both in the hot leg",
+	Remedy: liftOff + lineOrder,
 	Caution: "Do not plug it in as it is. Work with the plug out and the reservoirs discharged. An isolation transformer on the bench helps " +
 		"only until one earthed clip or test lead touches the set. Re-check cold and hot after the change; follow local electrical codes and qualified advice.",
 	Subject: OfMetal,
@@ -30,11 +34,12 @@ func runHotChassis(k *Facts) []Finding {
 
 func (k *Facts) tellHotChassis(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.joined)
-	f.Remedy = k.liftRemedy()
+	f.Remedy = k.liftRemedy(m, f.Path, lineOrder)
 	f.Message = fmt.Sprintf("%s %s on the line itself: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), k.whenLive(l.joined))
 	if len(l.loaded) > 0 {
 		w := worstBlocking(l.loaded, m)
 		p := freePath(k.grounded, w.State, m.Node())
+		p = cmp.Or(carryingPath(k.grounded, w.State, p), p)
 		least := ""
 		if k.atLeast(p, w.State) {
 			least = "at least "

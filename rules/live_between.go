@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -13,8 +14,9 @@ var LiveBetween = &Rule{
 	Name:   "live-between",
 	Signal: Danger,
 	Signals: "DANGER over ES2 and WARNING over ES1 with nothing failed, NOTICE within a fifth below ES1; WARNING where one failure makes it live, " +
-		"CAUTION where that is good basic insulation of a winding or a frame",
-	Looks: "current from one piece of metal to another through a body, hand to hand, with nothing failed or with one failure that makes neither live to earth",
+		"CAUTION where that is good basic insulation of a winding or a frame; WARNING over ES1 once something that is no safeguard is open",
+	Looks: "current from one piece of metal to another through a body, hand to hand, with nothing failed; with one failure that makes neither live to earth; " +
+		"once a tube is pulled or a lamp, fuse, coil or resistor is open",
 	Why: "Hand to hand the current goes through the chest. Two metals that each read low to earth can stand far apart from each other, " +
 		"and an isolation transformer does nothing about it.",
 	Blind: "Metal of other sets and instruments that a person holds at the same time; of more than 16 pieces of metal, the pairs of those beyond; " +
@@ -32,18 +34,22 @@ var LiveBetween = &Rule{
 func runLiveBetween(k *Facts) []Finding {
 	var all []Finding
 	for _, p := range k.pairs {
-		normal, tells := k.tellNormalPair(p)
-		failing, fails := k.tellFailingPair(p)
-		switch {
-		case fails && (!tells || failing.Signal > normal.Signal):
-			all = append(all, failing)
-		case tells:
-			if fails {
-				normal.Parts = union(normal.Parts, failing.Parts)
-				normal.Notes = append(normal.Notes, failing.Message)
+		var told []Finding // of one pair, what is told first foremost
+		for _, tell := range []func(*pair) (Finding, bool){k.tellNormalPair, k.tellFailingPair, k.tellOpenedPair} {
+			if f, ok := tell(p); ok {
+				told = append(told, f)
 			}
-			all = append(all, normal)
 		}
+		if len(told) == 0 {
+			continue
+		}
+		slices.SortStableFunc(told, func(f, g Finding) int { return cmp.Compare(g.Signal, f.Signal) })
+		f := told[0]
+		for _, further := range told[1:] {
+			f.Parts = union(f.Parts, further.Parts)
+			f.Notes = append(f.Notes, further.Message)
+		}
+		all = append(all, f)
 	}
 	return all
 }
@@ -56,6 +62,9 @@ type pair struct {
 	// sets are the fault sets of cost 1 or less, and oneFault the worst at one fault.
 	sets     []analysis.FaultSet
 	oneFault *analysis.Worst
+	// opened is the worst with each fault that opens something that is no safeguard, where that is not live
+	// and may yet be worth telling.
+	opened []*analysis.Worst
 }
 
 // findPairs gathers the pairs that the search looked at, then those of pieces into which a fault parts a
@@ -74,8 +83,37 @@ func (k *Facts) findPairs() []*pair {
 		}
 		pairs = append(pairs, p)
 	}
+	k.openPairs(pairs)
 	return append(pairs, k.partedPairs()...)
 }
+
+// openPairs finds what opening something does to the pairs that a bare hand can reach. Those of which the
+// worst at one fault is not worth telling are left out.
+func (k *Facts) openPairs(pairs []*pair) {
+	pairs = slices.DeleteFunc(slices.Clone(pairs), func(p *pair) bool {
+		return p.oneFault == nil || !worthTelling(p.oneFault) || p.a.Guarded() || p.b.Guarded()
+	})
+	if len(pairs) == 0 {
+		return
+	}
+	var places [][2]int
+	for _, p := range pairs {
+		places = append(places, [2]int{p.a.places[0], p.b.places[0]})
+	}
+	faults := slices.DeleteFunc(slices.Clone(k.Circuit.Faults), func(f *analysis.Fault) bool { return !opens(f) })
+	each := make([][]*analysis.Worst, len(faults))
+	analysis.SideBySide(len(faults), func(i int) { each[i] = k.Circuit.WorstsBetween(places, faults[i]) })
+	for _, worsts := range each {
+		for i, w := range worsts {
+			if w != nil && w.Class() < analysis.Live && worthTelling(w) {
+				pairs[i].opened = append(pairs[i].opened, w)
+			}
+		}
+	}
+}
+
+// worthTelling reports whether a current is over a limit, or within a fifth below ES1.
+func worthTelling(w *analysis.Worst) bool { return w.Class() > analysis.UnderLimit || w.JustUnder() }
 
 // partedPairs are the pairs that come about when a fuse opens, or an earth wire comes off, and parts a
 // metal: each further piece of it against the others and against other metal.
@@ -105,7 +143,8 @@ func (k *Facts) partedPairs() []*pair {
 	return pairs
 }
 
-// partedPair is such a pair where it is live at cost 1 or less, nil where it is not.
+// partedPair is such a pair where it is live at cost 1 or less, or a bare hand gets a current that is worth
+// telling; nil where neither is.
 func (k *Facts) partedPair(a, b *Metal, f *analysis.Fault) *pair {
 	set := analysis.FaultSet{Cost: f.Cost, Faults: []*analysis.Fault{f}}
 	for _, m := range []*Metal{a, b} {
@@ -117,10 +156,14 @@ func (k *Facts) partedPair(a, b *Metal, f *analysis.Fault) *pair {
 		return nil
 	}
 	w := k.Circuit.WorstBetween(a.places[0], b.places[0], f)
-	if w == nil || w.Class() != analysis.Live {
-		return nil
+	switch {
+	case w == nil || !worthTelling(w):
+	case w.Class() == analysis.Live:
+		return &pair{a: a, b: b, sets: []analysis.FaultSet{set}, oneFault: w}
+	case !a.Guarded() && !b.Guarded():
+		return &pair{a: a, b: b, opened: []*analysis.Worst{w}}
 	}
-	return &pair{a: a, b: b, sets: []analysis.FaultSet{set}, oneFault: w}
+	return nil
 }
 
 // toldByOne reports whether a fault set holds one of either metal's own: that metal's finding tells it.
@@ -200,6 +243,46 @@ func (k *Facts) tellFailingPair(p *pair) (Finding, bool) {
 	}
 	if len(others) > 0 {
 		f.Notes = append(f.Notes, "so does "+phrase.FewOf(others, 4, "; ", "more"))
+	}
+	return f, true
+}
+
+// tellOpenedPair tells what startles hand to hand once something that is no safeguard is open, or comes
+// within a fifth of it, where neither metal does as much to earth and the two do not with nothing failed.
+func (k *Facts) tellOpenedPair(p *pair) (Finding, bool) {
+	asMuch := func(w, than *analysis.Worst) bool {
+		return w != nil && worthTelling(w) && w.Class() >= than.Class()
+	}
+	var most *analysis.Worst
+	var startling []string
+	for _, w := range p.opened {
+		fault := w.State.Faults[0]
+		if asMuch(p.normal, w) || slices.ContainsFunc([]*Metal{p.a, p.b}, func(m *Metal) bool {
+			return k.liveAnyway(m) || asMuch(m.Points[0].Normal, w) || asMuch(k.worstWith(fault, k.piece(m, m.Node(), fault)), w)
+		}) {
+			continue
+		}
+		if w.Class() == analysis.Startles {
+			startling = append(startling, phrase.Fault(fault))
+		}
+		if w.WorseThan(most) {
+			most = w
+		}
+	}
+	if most == nil {
+		return Finding{}, false
+	}
+	signal := Notice
+	if most.Class() == analysis.Startles {
+		signal = Warning
+	}
+	fault := most.State.Faults[0]
+	f := k.pairFinding(p, most, signal, "once "+phrase.Once(fault))
+	if fault.Part != analysis.SupplyName {
+		f.Parts = []string{fault.Part}
+	}
+	if len(startling) > 1 {
+		f.Notes = append(f.Notes, "each of these alone makes it startle: "+phrase.Few(startling, 6))
 	}
 	return f, true
 }

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -95,4 +97,47 @@ func TestLiveBetweenNamesEveryFailure(t *testing.T) {
 	if strings.Join(f.Parts, " ") != "C1 C2" || !strings.Contains(strings.Join(f.Notes, "\n"), "so does C2 shorted") {
 		t.Errorf("parts %v, notes %q", f.Parts, f.Notes)
 	}
+}
+
+// Two resistors of 800 Ω halve the 120 V of a winding for a capacitor to the antenna. With R2 open it gets
+// the whole: hand to hand 13 nF startle then, 9 nF (0.407 mA) come within a fifth, 8 nF (0.362 mA) do not.
+// To earth neither metal passes anything.
+func TestLiveBetweenOnceOpen(t *testing.T) {
+	with := func(nanofarads float64, more ...string) *Report {
+		return behindTransformer(t, append(more, `R1 = { kind = "resistor", ends = ["high", "x"], value = 800 }`, `R2 = { kind = "resistor", ends = ["x", "chassis"], value = 800 }`,
+			fmt.Sprintf(`C1 = { kind = "capacitor", ends = ["x", "antenna"], value = "%g nF", class = "Y1" }`, nanofarads))...)
+	}
+	f := one(t, with(13), "live-between", Warning, "chassis", "antenna", "0.588 mA passes once R2 is open")
+	if !slices.Equal(f.Parts, []string{"R2"}) {
+		t.Errorf("parts %v", f.Parts)
+	}
+	one(t, with(9), "live-between", Notice, "0.407 mA passes once R2 is open")
+	silent(t, with(8), "live-between")
+	// A lamp in place of R2 is everyday all the more.
+	r := behindTransformer(t, `R1 = { kind = "resistor", ends = ["high", "x"], value = 800 }`, `LP1 = { kind = "lamp", ends = ["x", "chassis"], volts = 60, amps = 0.075 }`,
+		`C1 = { kind = "capacitor", ends = ["x", "antenna"], value = "13 nF", class = "Y1" }`)
+	one(t, r, "live-between", Warning, "once LP1 is open")
+	// What startles as much with nothing failed is told once; what one failure makes live comes first.
+	one(t, with(30), "live-between", Warning, "with nothing failed")
+	f = one(t, with(13, `C2 = { kind = "capacitor", ends = ["high", "antenna"], value = "100 pF" }`), "live-between", Warning, "with C2 shorted")
+	if !strings.Contains(strings.Join(f.Notes, "\n"), "once R2 is open") {
+		t.Errorf("notes %q", f.Notes)
+	}
+}
+
+// A metal that startles to earth by the same opening tells it, and the pair is silent.
+func TestLiveBetweenLeavesToEarth(t *testing.T) {
+	r := checkSet(t, loadWhole(t, `[set]
+name = "trial"
+[nodes]
+chassis = { touch = "chassis" }
+antenna = { touch = "antenna" }
+[parts]
+PL1 = { kind = "plug", style = "grounding", hot = "line 1", neutral = "line 2", earth = "antenna" }
+R1 = { kind = "resistor", ends = ["line 1", "x"], value = 800 }
+R2 = { kind = "resistor", ends = ["x", "line 2"], value = 800 }
+C1 = { kind = "capacitor", ends = ["x", "chassis"], value = "13 nF", class = "Y1" }
+`), analysis.Bench{})
+	one(t, r, "touch-current", Warning, "chassis startles once R1 is open")
+	silent(t, r, "live-between")
 }

@@ -115,3 +115,43 @@ func TestNoHotLegWhereBothAre(t *testing.T) {
 		}
 	}
 }
+
+// A jack on a control's wiper, or a terminal wired to B-minus, lacks a coupling: that is the remedy, not to
+// move a B-minus that is nowhere on it. What of the line side is as it should be is not asked for.
+func TestRemedyOfWhatLacksACoupling(t *testing.T) {
+	fuse := `F1 = { kind = "fuse", ends = ["line 1", "f"], amps = 0.5 }`
+	switched := `S1 = { kind = "switch", ends = ["f", "H"] }`
+	jack := func(parts ...string) *Report {
+		return checkSet(t, loadWhole(t, `[set]
+name = "trial"
+[nodes]
+tip = { touch = "jack" }
+[parts]
+`+strings.Join(append([]string{loadHB, wireNeut}, parts...), "\n")+"\n"), analysis.Bench{})
+	}
+	wiper := `R2 = { kind = "potentiometer", ends = ["audio", "B-"], wiper = "tip", value = "1 meg" }`
+	f := one(t, jack(polarized, fuse, switched, wiper), "polarity-only", Danger, "tip is live")
+	if f.Remedy != "put a class Y capacitor of 4.7 nF or less, and nothing else, between R2 and tip: it passes the signal and holds off the line; or take tip off the set; "+
+		"or feed the set through an isolating transformer" {
+		t.Error(f.Remedy)
+	}
+	// With a plain plug, and no fuse, the line side is wanting too.
+	f = one(t, jack(plain, switchHot, wiper), "polarity-only", Danger)
+	if !strings.HasSuffix(f.Remedy, "isolating transformer; fuse and switch go into the hot leg, with a polarized plug where outlets take one") {
+		t.Error(f.Remedy)
+	}
+	// A wire is named by where it comes from; metal that carries B-minus keeps the remedy of B-minus.
+	f = one(t, jack(polarized, `S1 = { kind = "switch", ends = ["line 1", "H"] }`, `W3 = { kind = "wire", ends = ["B-", "tip"] }`), "polarity-only", Danger)
+	if !strings.HasPrefix(f.Remedy, "put a class Y capacitor of 4.7 nF or less, and nothing else, between B- and tip:") {
+		t.Error(f.Remedy)
+	}
+	f = one(t, check(t, polarized, switchHot, wireNeut, loadHB, `W3 = { kind = "wire", ends = ["B-", "chassis"] }`), "polarity-only", Danger)
+	if !strings.HasPrefix(f.Remedy, liftOff) {
+		t.Error(f.Remedy)
+	}
+	both := []string{polarized, wireHot, wireNeut, loadHB, `W3 = { kind = "wire", ends = ["B-", "tip"] }`, toChassis, "[nodes.tip]", `touch = "jack"`}
+	f = one(t, checkEarthed(t, "midpoint", both...), "hot-chassis", Danger)
+	if !strings.Contains(f.Remedy, "between B- and tip: ") || !strings.HasSuffix(f.Remedy, legRemedy) {
+		t.Error(f.Remedy)
+	}
+}

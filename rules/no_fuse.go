@@ -15,7 +15,7 @@ var NoFuse = &Rule{
 	Subject: OfLine,
 	Run: func(k *Facts) []Finding {
 		side := k.line
-		if len(side.hot.fuses)+len(side.neutral.fuses) > 0 {
+		if len(side.hot.fuses)+len(side.neutral.fuses)+len(side.branchFuses()) > 0 {
 			return nil // in the wrong leg, or in a branch alone, fuse-misplaced tells it
 		}
 		f := Finding{Signal: Caution, Message: "no fuse in either leg of the line: a short in the set is left to the breaker of the house"}

@@ -9,7 +9,7 @@ var OneFault = &Rule{
 	Name:    "one-fault",
 	Signal:  Warning,
 	Signals: "WARNING",
-	Looks:   "a touch point that one other failure makes live: neutral lost, earth lost, a pole stuck, heater to cathode, something open or pulled",
+	Looks:   "a touch point that one other failure makes live: neutral lost, earth lost, a pole or a deck stuck, heater to cathode, something open or pulled",
 	Why: "A lost neutral, a welded switch pole or a tube pulled to look at it are everyday events. " +
 		"None of them shows from outside, and the metal that was cold a minute ago is then on the line.",
 	Blind:  "How likely the failure is on this very set.",

@@ -40,7 +40,7 @@ var OverRating = &Rule{
 	Run: func(k *Facts) []Finding {
 		shares := k.loadedShares()
 		worst := map[string]*stress{}
-		partners, shorted := k.barrierPartners()
+		partners, shorted := k.seriesPartners()
 		k.Circuit.EachStanding(shorted, func(s analysis.Standing) {
 			loaded := s.DCAcross(func(part string) float64 { return shares[part] })
 			for p, c := range details[*netlist.Capacitor](k.Set) {
@@ -57,14 +57,16 @@ var OverRating = &Rule{
 	},
 }
 
-// barrierPartners are, of each capacitor of several in series between the line and a hand, the others of
+// gapsThroughCapacitors are the gaps with all capacitors but one taken to let go.
+func (k *Facts) gapsThroughCapacitors(but string) *gaps {
+	return k.gapsPassing(func(ch analysis.Channel) bool { return ch.Sort == analysis.Capacitive && ch.Part != but }, "")
+}
+
+// seriesPartners are, of each capacitor of several in series between the line and a hand, the others of
 // its path, and all of them in the order of the file: when one shorts, each of the rest stands the whole.
-func (k *Facts) barrierPartners() (partners map[string][]string, shorted []string) {
-	capacitors := func(without string) *gaps {
-		return k.gapsPassing(func(ch analysis.Channel) bool { return ch.Sort == analysis.Capacitive && ch.Part != without }, "")
-	}
+func (k *Facts) seriesPartners() (partners map[string][]string, shorted []string) {
 	partners = map[string][]string{}
-	all := capacitors("")
+	all := k.gapsThroughCapacitors("")
 	var chained []*netlist.Part
 	for p, c := range details[*netlist.Capacitor](k.Set) {
 		if len(all.around(p.Name, c.Ends[0], c.Ends[1])) > len(k.gaps.around(p.Name, c.Ends[0], c.Ends[1])) {
@@ -72,7 +74,7 @@ func (k *Facts) barrierPartners() (partners map[string][]string, shorted []strin
 		}
 	}
 	for _, other := range chained {
-		g := capacitors(other.Name)
+		g := k.gapsThroughCapacitors(other.Name)
 		for _, p := range chained {
 			c := p.Detail.(*netlist.Capacitor)
 			if p != other && len(g.around(p.Name, c.Ends[0], c.Ends[1])) < len(all.around(p.Name, c.Ends[0], c.Ends[1])) {
@@ -130,6 +132,7 @@ func overRatings(k *Facts, worst map[string]*stress) []Finding {
 	var findings []Finding
 	idle := Finding{Signal: Notice, Remedy: "Nothing at once; when they are replaced, choose a rating above the peak with no load"}
 	var lines []string
+	between := k.gapsThroughCapacitors("")
 	for _, p := range k.Set.Parts {
 		x := worst[p.Name]
 		if x == nil {
@@ -142,10 +145,15 @@ func overRatings(k *Facts, worst map[string]*stress) []Finding {
 		}
 		switch {
 		case x.loaded > rating*ratingSlack:
-			findings = append(findings, Finding{
+			f := Finding{
 				Signal: Warning, Parts: []string{p.Name}, Worst: inState(x.atLoaded.State),
 				Message: fmt.Sprintf("%s stands %s, over its rating%s%s", phrase.Capacitor(p.Name, c), phrase.Volts(x.loaded), peakOf(c), onceEarthed(x.atLoaded)),
-			})
+			}
+			if metals := between.around(p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
+				f.Message += fmt.Sprintf(": it is no barrier between the line and %s", metalNames(metals))
+				f.Remedy = "Put class Y2 or Y1 in its place, 4.7 nF or less: those are made and rated for the line by themselves, one alone or the last of several"
+			}
+			findings = append(findings, f)
 		case x.idle > rating*ratingSlack:
 			idle.Parts = append(idle.Parts, p.Name)
 			if idle.Worst == nil {

@@ -41,7 +41,11 @@ func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 	_, plug := k.Set.Plug()
 	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the way of the plug keeps the line off",
 		m.Name(), phrase.Be(phrase.Things(m.Nodes())), plugTurned(live, plug.Style), whileSwitches(ofPolarity(rows, live), k.grounded))
-	f.Remedy = liftOff + "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
+	then := "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
+	if side := k.line; !side.plain && len(side.hot.fuses) > 0 && len(side.hot.full) > 0 && len(side.onlyIn(side.neutral)) == 0 {
+		then = "" // they are there
+	}
+	f.Remedy = k.liftRemedy(m, f.Path, then)
 	f.Notes = append(f.Notes, k.undoes(m, live.Other(), f)...)
 	return f
 }

@@ -12,7 +12,7 @@ import (
 var TouchCurrent = &Rule{
 	Name:    "touch-current",
 	Signal:  Danger,
-	Signals: "WARNING over 0.5 mA AC or 2 mA DC (ES1), NOTICE within a fifth below; DANGER over 5 mA AC or 25 mA DC (ES2) with nothing failed",
+	Signals: "WARNING over 0.5 mA AC or 2 mA DC (ES1), NOTICE within a fifth below, also once something is open; DANGER over 5 mA AC or 25 mA DC (ES2) with nothing failed",
 	Looks: "current through good parts and stated leakage in normal states; with the earth contact open; once a tube is pulled or a lamp, " +
 		"fuse, coil or resistor is open; and with all bare touch points joined as by one hand",
 	Why: "A sound capacitor of 0.1 µF passes some 4.5 mA at 120 V 60 Hz: nothing is broken, and the metal still bites. " +
@@ -42,12 +42,12 @@ func runTouchCurrent(k *Facts) []Finding {
 		if ok && f.Worst.Class() == analysis.Live {
 			continue
 		}
-		beyond := analysis.UnderLimit
-		if ok && f.Signal > Notice {
-			beyond = analysis.Startles // that much is told already
+		told := m.Points[0].Normal
+		if !ok {
+			told = nil
 		}
 		for _, o := range k.openings(m) {
-			if f, ok := k.currentOnceOpen(o, beyond); ok {
+			if f, ok := k.currentOnceOpen(o, told); ok {
 				all = append(all, f)
 			}
 		}
@@ -61,7 +61,7 @@ func runTouchCurrent(k *Facts) []Finding {
 // normalCurrent tells what a piece of metal passes with nothing failed.
 func (k *Facts) normalCurrent(m *Metal) (Finding, bool) {
 	w := m.Points[0].Normal
-	if w == nil || w.Class() == analysis.UnderLimit && !w.JustUnder() || m.Guarded() && w.Class() != analysis.Live {
+	if w == nil || !worthTelling(w) || m.Guarded() && w.Class() != analysis.Live {
 		return Finding{}, false
 	}
 	f, through := k.tellCurrent(m, w)
@@ -140,18 +140,20 @@ func (k *Facts) toldOnceOpen(m *Metal, faults []*analysis.Fault) bool {
 }
 
 // currentOnceOpen tells what a piece of metal passes once something that is no safeguard is open:
-// the limit there is still ES1. What is within the band beyond is passed over.
-func (k *Facts) currentOnceOpen(o opening, beyond analysis.Class) (Finding, bool) {
+// the limit there is still ES1, and what is within a fifth below it is worth a word. What is in no higher
+// class than what is told with nothing failed, if that is told, is passed over.
+func (k *Facts) currentOnceOpen(o opening, told *analysis.Worst) (Finding, bool) {
 	var most *analysis.Worst
 	var startling, live []string
 	for _, fault := range o.faults {
 		w := k.worstOnceOpen(o.metal, fault)
-		if w == nil || w.Class() <= beyond {
+		if w == nil || !worthTelling(w) || told != nil && w.Class() <= told.Class() {
 			continue
 		}
-		if w.Class() == analysis.Live {
+		switch w.Class() {
+		case analysis.Live:
 			live = append(live, phrase.Fault(fault))
-		} else {
+		case analysis.Startles:
 			startling = append(startling, phrase.Fault(fault))
 		}
 		if most == nil || w.Class() > most.Class() || w.Class() == most.Class() && w.Severity() > most.Severity() {
@@ -162,6 +164,9 @@ func (k *Facts) currentOnceOpen(o opening, beyond analysis.Class) (Finding, bool
 		return Finding{}, false
 	}
 	f, through := k.tellCurrent(o.metal, most)
+	if most.Class() == analysis.UnderLimit {
+		f.Signal = Notice
+	}
 	fault := most.State.Faults[0]
 	f.Message = fmt.Sprintf("%s %s once %s: %s%s", o.metal.Name(), startleOrLive(o.metal, most), phrase.Once(fault), phrase.Current(most.Reading), through)
 	f.Parts = append([]string{fault.Part}, f.Parts...)
@@ -177,7 +182,7 @@ func (k *Facts) currentOnceOpen(o opening, beyond analysis.Class) (Finding, bool
 // joinedCurrent tells all bare points under one hand, where that is worse than each alone.
 func (k *Facts) joinedCurrent() (Finding, bool) {
 	w := k.Result.Together
-	if w == nil || w.Class() == analysis.UnderLimit && !w.JustUnder() {
+	if w == nil || !worthTelling(w) {
 		return Finding{}, false
 	}
 	var nodes []string

@@ -57,3 +57,21 @@ func TestPathTellsWhatCarries(t *testing.T) {
 		t.Errorf("the path goes through %v", got)
 	}
 }
+
+// Two resistors of 800 Ω halve the line for a capacitor to the chassis. With either open it gets the whole
+// in one polarity of the plug: 13 nF startle then, 9 nF (0.407 mA) come within a fifth, 8 nF (0.362 mA) do not.
+func TestCurrentWithinAFifthBelowOnceOpen(t *testing.T) {
+	with := func(nanofarads float64) *Report {
+		return check(t, polarized, wireHot, wireNeut, `R1 = { kind = "resistor", ends = ["H", "x"], value = 800 }`,
+			`R2 = { kind = "resistor", ends = ["x", "B-"], value = 800 }`,
+			fmt.Sprintf(`C1 = { kind = "capacitor", ends = ["x", "chassis"], value = "%g nF", class = "Y1" }`, nanofarads))
+	}
+	one(t, with(13), "touch-current", Warning, "chassis startles once R1 is open", "through C1")
+	f := one(t, with(9), "touch-current", Notice, "chassis comes within a fifth of startling once R1 is open: 0.407 mA")
+	if f.Parts[0] != "R1" || !strings.Contains(f.Figures, "at the limit") || len(f.Notes) > 0 {
+		t.Error(f.Parts, f.Figures, f.Notes)
+	}
+	silent(t, with(8), "touch-current")
+	// What comes as near with nothing failed is told once.
+	one(t, check(t, append(coupled(9), `R2 = { kind = "resistor", ends = ["chassis", "y"], value = 800 }`)...), "touch-current", Notice, "with nothing failed")
+}

@@ -1,6 +1,7 @@
 package phrase
 
 import (
+	"slices"
 	"strings"
 
 	"coldcheck/analysis"
@@ -32,6 +33,9 @@ func Fault(f *analysis.Fault) string {
 	case analysis.Open:
 		return part + " open"
 	case analysis.Stuck:
+		if f.Throw >= 0 {
+			return part + " deck stuck" + between
+		}
 		return part + " stuck" + between
 	case analysis.HeaterCathode:
 		return part + " heater to cathode" + between
@@ -106,6 +110,11 @@ func happens(set *netlist.Set, f *analysis.Fault) string {
 	case analysis.Pulled:
 		return part + " is pulled"
 	case analysis.Stuck:
+		if f.Throw >= 0 {
+			d := set.Part(f.Part).Detail.(*netlist.Selector)
+			at := slices.Index(d.Decks[f.Pole].Throws, f.Nodes[1])
+			return "a deck of " + name + " stays behind at " + netlist.Visible(d.Positions[at])
+		}
 		return "one pole of " + name + " sticks closed"
 	case analysis.NeutralLost:
 		return legLost(f)

@@ -2,9 +2,11 @@ package phrase
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/analysistest"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 )
@@ -146,6 +148,56 @@ func TestSettings(t *testing.T) {
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// A selector's deck that sticks is a deck, with the position at which it stays; a pole is a pole.
+func TestStuckIsADeckOrAPole(t *testing.T) {
+	c := analysistest.With(t, `PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
+S1 = { kind = "switch", poles = [["line 1", "a"], ["line 2", "b"]] }
+SL1 = { kind = "selector", decks = [{ common = "a", throws = ["x", "y", ""] }, { common = "b", throws = ["z", "w", ""] }], positions = ["low", "high", "spare"] }
+R1 = { kind = "resistor", ends = ["x", "chassis"], value = 800 }`, "chassis")
+	var happens, short []string
+	for _, f := range c.Faults {
+		if f.Kind == analysis.Stuck {
+			happens, short = append(happens, Happen(c.Set, []*analysis.Fault{f})), append(short, Fault(f))
+		}
+	}
+	want := []string{"one pole of S1 sticks closed", "one pole of S1 sticks closed", "a deck of SL1 stays behind at low", "a deck of SL1 stays behind at high",
+		"a deck of SL1 stays behind at low", "a deck of SL1 stays behind at high"}
+	if !slices.Equal(happens, want) {
+		t.Errorf("%q", happens)
+	}
+	if short[0] != "S1 stuck (line 1 to a)" || short[2] != "SL1 deck stuck (a to x)" {
+		t.Errorf("%q", short)
+	}
+}
+
+// A detector diode or a grid is no rectifier; the blades of mains without a neutral have no names.
+func TestSectionsAndBlades(t *testing.T) {
+	tube := `PL1 = { kind = "plug", style = "grounding", hot = "line 1", neutral = "line 2", earth = "chassis" }
+V1 = { kind = "tube", type = "12AT6", pins = { 1 = "g", 2 = "k", 6 = "d" } }
+V2 = { kind = "tube", type = "35W4", pins = { 5 = "line 1", 7 = "k" } }`
+	c := analysistest.With(t, tube, "chassis")
+	section := func(part, a, b string) string { return Section(c.Set.Part(part).Detail.(*netlist.Tube), a, b) }
+	for _, x := range [][2]string{{section("V1", "g", "k"), "grid to cathode"}, {section("V1", "k", "g"), "grid to cathode"}, {section("V1", "d", "k"), "diode"},
+		{section("V2", "line 1", "k"), "rectifying"}} {
+		if x[0] != x[1] {
+			t.Errorf("%q, expected %q", x[0], x[1])
+		}
+	}
+	for node, want := range map[string]string{"line 1": "hot", "line 2": "neutral", "chassis": "earth", "k": ""} {
+		for _, earthed := range netlist.MainsEarthed {
+			set := *c.Set
+			set.Earthed = earthed
+			expect := want
+			if earthed != netlist.EarthedNeutral && want != "earth" {
+				expect = ""
+			}
+			if got := Blade(&set, node); got != expect || AtPlug(&set, node) != (want != "") {
+				t.Errorf("%s with %s earthed: %q", node, earthed, got)
+			}
 		}
 	}
 }

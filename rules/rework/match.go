@@ -13,7 +13,7 @@ func Match(findings []rules.Finding, f rules.Finding) *rules.Finding {
 	for i := range findings {
 		g := &findings[i]
 		switch {
-		case g.Rule != f.Rule || !sameMetal(g.Nodes, f.Nodes):
+		case g.Rule != f.Rule || !sameSubject(g, &f):
 		case slices.Equal(g.Nodes, f.Nodes) && slices.Equal(g.Parts, f.Parts):
 			return g
 		case near == nil && samePart(g, &f):
@@ -21,6 +21,15 @@ func Match(findings []rules.Finding, f rules.Finding) *rules.Finding {
 		}
 	}
 	return near
+}
+
+// sameSubject reports whether two findings of a rule speak of the same metal, or of the same two pieces of it
+// in either order.
+func sameSubject(a, b *rules.Finding) bool {
+	if a.Rule.Subject != rules.OfPair {
+		return sameMetal(a.Nodes, b.Nodes)
+	}
+	return len(a.Nodes) == len(b.Nodes) && !slices.ContainsFunc(a.Nodes, func(n string) bool { return !slices.Contains(b.Nodes, n) })
 }
 
 // sameMetal reports whether two findings speak of the same metal: one node in common, or none at all.

@@ -7,23 +7,31 @@ import (
 	"coldcheck/analysis/internal/nodal"
 )
 
-// WorstBetween is the worst from one touch point to another, by their places in Circuit.Points, in all
-// states with these faults; nil where every one is cleared.
-func (j *Judge) WorstBetween(a, b int, faults ...*circuit.Fault) *Worst {
+// WorstsBetween is the worst from one touch point to another, of each of some pairs of their places in
+// Circuit.Points, in all states with these faults; nil where every one is cleared.
+func (j *Judge) WorstsBetween(pairs [][2]int, faults ...*circuit.Fault) []*Worst {
 	c := j.n.Circuit
 	faults = slices.Clone(faults)
-	var w worst
+	worsts := make([]worst, len(pairs))
 	for _, plug := range circuit.Polarities {
 		for position := range c.Positions {
 			j.with(position, func(e *nodal.Evaluator) {
 				e.Evaluate(faults, nodal.Ask{Plugs: nodal.Only(plug), Uncleared: true}, func(x *nodal.Evaluation) bool {
-					if !x.Cleared {
-						w.add(x.Source(a, b).Reading(c.Omega), tieBreakOf(x.State(faults)), func() circuit.State { return x.State(faults) })
+					if x.Cleared {
+						return true
+					}
+					state := x.State(faults)
+					for i, p := range pairs {
+						worsts[i].add(x.Source(p[0], p[1]).Reading(c.Omega), tieBreakOf(state), func() circuit.State { return state })
 					}
 					return true
 				})
 			})
 		}
 	}
-	return w.result()
+	results := make([]*Worst, len(pairs))
+	for i := range worsts {
+		results[i] = worsts[i].result()
+	}
+	return results
 }

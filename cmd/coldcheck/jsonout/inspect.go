@@ -3,6 +3,7 @@ package jsonout
 import (
 	"coldcheck/analysis"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // Inspect is what is said of one set.
@@ -195,17 +196,16 @@ func some(list []string) []string {
 }
 
 // pathOf tells a path as parts and nodes by turns; one that begins at the plug begins with its
-// terminal.
+// terminal, or with the plug alone where no blade is the hot one.
 func pathOf(c *analysis.Circuit, p analysis.Path) []string {
 	var path []string
-	part, plug := c.Set.Plug()
-	switch p.From {
-	case plug.Hot:
-		path = append(path, part.Name+".hot")
-	case plug.Neutral:
-		path = append(path, part.Name+".neutral")
-	case plug.Earth:
-		path = append(path, part.Name+".earth")
+	if phrase.AtPlug(c.Set, p.From) {
+		terminal, _ := c.Set.Plug()
+		name := terminal.Name
+		if blade := phrase.Blade(c.Set, p.From); blade != "" {
+			name += "." + blade
+		}
+		path = append(path, name)
 	}
 	path = append(path, p.From)
 	for _, s := range p.Steps {

@@ -5,6 +5,7 @@ import (
 
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // branch is a branch as it is drawn.
@@ -76,7 +77,7 @@ func (b *branch) says() []string {
 		return []string{b.winding(d), "winding"}
 	case *netlist.Tube:
 		if b.Class == survey.Rectifies {
-			return []string{netlist.Visible(d.TypeName), "rectifying"}
+			return []string{netlist.Visible(d.TypeName), phrase.Section(d, b.A, b.B)}
 		}
 		return []string{netlist.Visible(d.TypeName), "heater"}
 	case *netlist.Wire:
@@ -133,9 +134,10 @@ func (b *branch) guardWords() string {
 
 // short names the branch in a line of text.
 func (b *branch) short() string {
+	tube, is := b.part().Detail.(*netlist.Tube)
 	switch {
-	case b.Class == survey.Rectifies && b.part().Kind == netlist.KindTube:
-		return b.name() + " rectifying"
+	case b.Class == survey.Rectifies && is:
+		return b.name() + " " + phrase.Section(tube, b.A, b.B)
 	case b.Class == survey.Passes && b.part().Kind == netlist.KindTransformer:
 		return b.name() + " " + b.winding(b.part().Detail.(*netlist.Transformer))
 	case b.Piece != "" && b.Class != survey.Rectifies:

@@ -252,7 +252,7 @@ func (e *branch) brokenWord() string {
 	switch {
 	case e.Class == survey.Insulates:
 		return "failed"
-	case e.part().Kind == netlist.KindSwitch:
+	case e.part().Kind == netlist.KindSwitch, e.part().Kind == netlist.KindSelector:
 		return "stuck"
 	}
 	return "shorted"

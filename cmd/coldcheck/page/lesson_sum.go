@@ -97,6 +97,9 @@ func (s *scene) second(f *analysis.Fault) string {
 	case analysis.GuardOff:
 		return "A safeguard that stays when the guard comes off: a knob or a cover is one, and the metal behind it needs one of its own."
 	case analysis.Stuck:
+		if f.Throw >= 0 {
+			return fmt.Sprintf("A safeguard that does not rest on every deck of %s moving along.", name)
+		}
 		return fmt.Sprintf("A safeguard that does not rest on a pole of %s opening.", name)
 	}
 	return fmt.Sprintf("Wiring in which it does not matter that this happens: %s.", phrase.Fault(f))

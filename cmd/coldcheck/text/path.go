@@ -31,20 +31,13 @@ func Path(set *netlist.Set, p analysis.Path) string {
 	return strings.Join(words, " > ")
 }
 
-// plugTerminal is "PL1 hot" for a node at the plug, else "".
+// plugTerminal is "PL1 hot" for a node at the plug, "PL1" where no blade is the hot one, else "".
 func plugTerminal(set *netlist.Set, node string) string {
-	part, plug := set.Plug()
-	switch node {
-	case plug.Hot:
-		return part.Name + " hot"
-	case plug.Neutral:
-		return part.Name + " neutral"
-	case plug.Earth:
-		if node != "" {
-			return part.Name + " earth"
-		}
+	if !phrase.AtPlug(set, node) {
+		return ""
 	}
-	return ""
+	part, _ := set.Plug()
+	return strings.TrimSpace(part.Name + " " + phrase.Blade(set, node))
 }
 
 // runOf counts the steps at the front that are told together, at least one.
@@ -91,11 +84,12 @@ func tellSteps(set *netlist.Set, steps []analysis.Step) string {
 	return fmt.Sprintf("%s %s", foldSort(set, steps[0]), strings.Join(names, ", "))
 }
 
-// tellStep names one piece of a part: "S1", "V5 heater", "T1 primary", "V5 rectifying".
+// tellStep names one piece of a part: "S1", "V5 heater", "T1 primary", "V5 rectifying",
+// "V3 grid to cathode".
 func tellStep(set *netlist.Set, s analysis.Step) string {
 	switch {
 	case s.Sort == analysis.Rectifying && kindOf(set, s) == netlist.KindTube:
-		return s.Part + " rectifying"
+		return s.Part + " " + phrase.Section(set.Part(s.Part).Detail.(*netlist.Tube), s.From, s.To)
 	case s.Sort == analysis.Rectifying || s.Piece == "":
 		return s.Part
 	}

@@ -78,7 +78,7 @@ func (p *Page) tracesTo(c *analysis.Circuit, space *grouping.Space, traces []tra
 func (p *Page) trace(c *analysis.Circuit, space *grouping.Space, g *traced) {
 	from := netlist.Visible(g.From)
 	if g.Side != "" {
-		from += " (" + g.Side + ")"
+		from += " (" + sideWords(c, g.Side) + ")"
 	}
 	p.Para("  from ", fmt.Sprintf("%s; %s", from, settingsOf(c, space, g.states)))
 	p.Para("    reads ", figuresOf(g.Trace))
@@ -88,6 +88,14 @@ func (p *Page) trace(c *analysis.Circuit, space *grouping.Space, g *traced) {
 	if words := disagreement(g.Trace); words != "" {
 		p.Para("    but   ", words)
 	}
+}
+
+// sideWords tells a side of the supply: where there is no neutral, each is a leg alone.
+func sideWords(c *analysis.Circuit, side string) string {
+	if c.BothHot() {
+		return "one leg of two"
+	}
+	return side
 }
 
 // settingsOf tells in what settings some states stand, of all the normal ones.

@@ -83,15 +83,24 @@ func (s *search) remediesFor(c *candidate, report *rules.Report) []*remedy {
 	}
 	if speaks.live {
 		for _, m := range report.Case.Metals {
-			if node := m.Node(); slices.Contains(speaks.nodes, node) {
+			if node := m.Node(); slices.Contains(speaks.nodes, node) && !coupled(m) {
 				all = append(all, liftBMinus(node, false), liftBMinus(node, true))
 			}
 		}
 	}
 	if len(c.open) > 0 {
-		all = append(all, switchInHot(s.amps), switchInBoth(s.amps))
+		if !c.set.BothHot() {
+			all = append(all, switchInHot(s.amps))
+		}
+		all = append(all, switchInBoth(s.amps))
 	}
 	return all
+}
+
+// coupled reports whether metal is terminals alone that a signal passes: B-minus is nowhere on it, and what
+// it lacks is a coupling.
+func coupled(m *rules.Metal) bool {
+	return !slices.ContainsFunc(m.Points, func(p *analysis.PointResult) bool { return !netlist.Coupled(p.Touch) })
 }
 
 // metalRemedies are the remedies about touch points among those named.
@@ -104,7 +113,7 @@ func metalRemedies(set *netlist.Set, nodes []string) []*remedy {
 		if coverable(n) && (n.Guard == "" || n.GuardSuspect) {
 			all = append(all, fitGuard(n))
 		}
-		if n.Touch == "antenna" || n.Touch == "ground" {
+		if netlist.Coupled(n.Touch) {
 			all = append(all, coupleByCapacitor(n))
 		}
 	}

@@ -90,11 +90,11 @@ func mostConnected(set *netlist.Set) string {
 }
 
 // orient says which blade is to be hot: the one whose line conductor does not lead to B-minus. Where
-// neither does, the blades stay as they are marked.
+// neither does, or both are hot, the blades stay as they are marked.
 func orient(set *netlist.Set) (hot, neutral string) {
 	_, plug := set.Plug()
 	bus := mostConnected(set)
-	if conductorFrom(set, plug.Hot).nodes[bus] && !conductorFrom(set, plug.Neutral).nodes[bus] {
+	if !set.BothHot() && conductorFrom(set, plug.Hot).nodes[bus] && !conductorFrom(set, plug.Neutral).nodes[bus] {
 		return plug.Neutral, plug.Hot
 	}
 	return plug.Hot, plug.Neutral

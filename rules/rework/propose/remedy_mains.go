@@ -22,12 +22,15 @@ func isolatingTransformer(amps float64) *remedy {
 	return &remedy{key: "transformer", measure: isolating, rank: rankTransformer, effort: 6, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		b := newBuilder(set)
-		line, other, fused := b.node("line hot"), b.node("line neutral"), b.node("line fused")
-		first, second := b.node("primary 1"), b.node("primary 2")
+		line, other := b.legs()
+		first, second, ahead := b.node("primary 1"), b.node("primary 2"), other
 		b.change("The cord goes to fuse, switch and transformer alone; nothing else of the set stays on it.",
 			plugPart.Name, netlist.Keys("hot", line, "neutral", other))
-		b.fitFuse("", line, fused, amps)
-		b.fitSwitch("", netlist.Keys("kind", "switch", "poles", [][]string{{fused, first}, {other, second}}),
+		fused := b.fitFuse("", line, amps)
+		if set.BothHot() {
+			ahead = b.fitFuse("", other, amps)
+		}
+		b.fitSwitch("", netlist.Keys("kind", "switch", "poles", [][]string{{fused, first}, {ahead, second}}),
 			"Two poles ahead of the transformer: off, it is off the line too. The old switch may stay where it is, behind it.")
 		b.fit("Double or reinforced insulation from primary to secondary and to the core, which is bolted to the chassis. Its rating covers the whole set.",
 			b.name("T"), netlist.Keys("kind", "transformer",
@@ -48,8 +51,12 @@ func groundingCord() *remedy {
 		}
 		hot, neutral := orient(set)
 		b := newBuilder(set)
-		b.change("A three-wire cord, its earth conductor screwed to the chassis by a lug of its own. Only now, that the chassis is off the line: "+
-			"before, it would have shorted the line in one way of the plug. Test the outlet's earth.",
+		on := "shorts the line in one polarity of the plug"
+		if set.BothHot() {
+			on = "ties a hot leg to earth"
+		}
+		b.change("A three-wire cord, its earth conductor screwed to the chassis by a lug of its own. It comes after all that takes the line off the chassis: "+
+			"on the line, an earthed chassis "+on+". Test the outlet's earth.",
 			plugPart.Name, netlist.Keys("style", "grounding", "hot", hot, "neutral", neutral, "earth", chassis))
 		return b.steps
 	}}

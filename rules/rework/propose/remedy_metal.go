@@ -43,7 +43,7 @@ func fitGuard(n *netlist.Node) *remedy {
 	}}
 }
 
-// coupleByCapacitor couples an antenna or a ground terminal by a class-Y capacitor alone.
+// coupleByCapacitor couples an antenna, a ground terminal or a jack by a class-Y capacitor alone.
 func coupleByCapacitor(n *netlist.Node) *remedy {
 	name := n.Name
 	return &remedy{key: "couple " + name, measure: bridging, rank: rankCouple, effort: 3, nodes: []string{name}, steps: func(set *netlist.Set) []plan.Step {

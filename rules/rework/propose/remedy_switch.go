@@ -2,6 +2,7 @@ package propose
 
 import (
 	"fmt"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -32,7 +33,7 @@ func switchInHot(amps float64) *remedy {
 			return nil
 		}
 		line, keys := hot, netlist.Keys()
-		if old.kept == "" {
+		if old.kept[0] == "" {
 			line = b.node("line hot")
 		}
 		why := "The narrow blade is hot. Its lead goes to the fuse and nowhere else; the wide blade's goes straight on."
@@ -44,40 +45,60 @@ func switchInHot(amps float64) *remedy {
 			keys.Entries = append(keys.Entries, netlist.Keys("hot", line, "neutral", neutral).Entries...)
 			b.change(why, plugPart.Name, keys)
 		}
-		fused, on := b.fuseFirst(old, line, hot, amps)
+		fused, on := b.fuseFirst(&old, 0, line, hot, amps)
 		b.fitSwitch(old.switched, netlist.Keys("kind", "switch", "ends", []string{fused, on}),
 			"The switch next, ahead of every load: off, all that follows is dead. A new one of plastic, so that no line comes to a shaft that is touched.")
 		return b.steps
 	}}
 }
 
-// switchInBoth puts a fuse into the hot line conductor and a switch of two poles into both.
+// switchInBoth puts a switch of two poles into both line conductors, and a fuse ahead of it into the hot
+// one, or into both where both are hot.
 func switchInBoth(amps float64) *remedy {
 	return &remedy{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, steps: func(set *netlist.Set) []plan.Step {
-		plugPart, _ := set.Plug()
+		plugPart, plug := set.Plug()
 		hot, neutral := orient(set)
 		b := newBuilder(set)
 		old, ok := b.clearConductors(hot, neutral)
 		if !ok {
 			return nil
 		}
-		line, other := hot, b.node("line neutral")
-		if old.kept == "" {
-			line = b.node("line hot")
+		line, other := b.legs()
+		if old.kept[0] != "" {
+			line = hot
 		}
-		b.change("Both leads of the cord go to the fuse and the switch and nowhere else.", plugPart.Name, netlist.Keys("hot", line, "neutral", other))
-		fused, on := b.fuseFirst(old, line, hot, amps)
-		b.fitSwitch(old.switched, netlist.Keys("kind", "switch", "poles", [][]string{{fused, on}, {other, neutral}}),
+		if old.kept[1] != "" {
+			other = neutral
+		}
+		if line != plug.Hot || other != plug.Neutral {
+			b.change("Both leads of the cord go to the fuse and the switch and nowhere else.", plugPart.Name, netlist.Keys("hot", line, "neutral", other))
+		}
+		fused, on := b.fuseFirst(&old, 0, line, hot, amps)
+		ahead, back := other, neutral
+		if set.BothHot() {
+			ahead, back = b.fuseFirst(&old, 1, other, neutral, amps)
+		}
+		b.fitSwitch(old.switched, netlist.Keys("kind", "switch", "poles", [][]string{{fused, on}, {ahead, back}}),
 			"Two poles open both legs: off, the set is off the line either way of the plug. A new one of plastic, so that no line comes to a shaft that is touched.")
 		return b.steps
 	}}
 }
 
+// legs are two new points for the leads of the cord.
+func (b *builder) legs() (line, other string) {
+	if b.set.BothHot() {
+		return b.node("leg 1"), b.node("leg 2")
+	}
+	return b.node("line hot"), b.node("line neutral")
+}
+
 // oldLine is what is there already of fuse and switch.
 type oldLine struct {
-	switched string // the switch of which the name is free for the new one, "" where none is
-	fuse     string // likewise the fuse
-	kept     string // the fuse that stands first in the hot conductor, where it belongs, "" where none does
+	switched string   // the switch of which the name is free for the new one, "" where none is
+	fuses    []string // likewise the fuses
+	// kept is the fuse that stands first in the hot conductor, where it belongs, "" where none does; and
+	// that of the other, where both are hot.
+	kept [2]string
 }
 
 // firstFuse is the fuse that hangs on a blade with nothing beside it, "" where none does.
@@ -102,7 +123,10 @@ func firstFuse(set *netlist.Set, blade string) string {
 // parted, but for a fuse that stands first in the hot one. It gives what is there to be used again, and
 // false where the conductors are not of a sort that it knows: a switch with both on one pole.
 func (b *builder) clearConductors(hot, neutral string) (old oldLine, ok bool) {
-	old.kept = firstFuse(b.set, hot)
+	old.kept[0] = firstFuse(b.set, hot)
+	if b.set.BothHot() {
+		old.kept[1] = firstFuse(b.set, neutral)
+	}
 	either := onEitherBlade(b.set, hot, neutral)
 	cleared := map[string]bool{}
 	for _, blade := range [2][2]string{{hot, neutral}, {neutral, hot}} {
@@ -112,7 +136,7 @@ func (b *builder) clearConductors(hot, neutral string) (old oldLine, ok bool) {
 			return oldLine{}, false
 		}
 		for _, name := range conductor.fuses {
-			if name != old.kept {
+			if !slices.Contains(old.kept[:], name) {
 				b.bypassFuse(&old, name)
 			}
 		}
@@ -126,14 +150,23 @@ func (b *builder) clearConductors(hot, neutral string) (old oldLine, ok bool) {
 	return old, true
 }
 
-// bypassFuse joins what a fuse parts and keeps the first such fuse for use again.
+// bypassFuse joins what a fuse parts and keeps as many such fuses as are wanted for use again.
 func (b *builder) bypassFuse(old *oldLine, name string) {
+	where, enough, wanted := "in the hot leg", "One fuse, ahead of everything, is enough.", 1
+	if b.set.BothHot() {
+		where, enough, wanted = "in each leg", "One fuse in each leg, ahead of everything, is enough.", 2
+	}
+	for _, kept := range old.kept {
+		if kept != "" {
+			wanted--
+		}
+	}
 	d := b.set.Part(name).Detail.(*netlist.Fuse)
-	b.fit(fmt.Sprintf("The lead goes straight through beside %s: a fuse belongs ahead of the switch, in the hot leg.", name), b.name("W"), wire(d.Ends[0], d.Ends[1]))
-	if old.kept == "" && old.fuse == "" {
-		old.fuse = name
+	b.fit(fmt.Sprintf("The lead goes straight through beside %s: a fuse belongs ahead of the switch, %s.", name, where), b.name("W"), wire(d.Ends[0], d.Ends[1]))
+	if len(old.fuses) < wanted {
+		old.fuses = append(old.fuses, name)
 	} else {
-		b.remove("One fuse, ahead of everything, is enough.", name)
+		b.remove(enough, name)
 	}
 }
 
@@ -158,31 +191,42 @@ func (b *builder) bypassSwitch(old *oldLine, name string, conductor, either map[
 	}
 }
 
-// fuseFirst puts the fuse ahead of everything in the hot conductor, and gives the points between which the
-// switch is to go: the fuse's far end, and what the conductor feeds. A fuse that stands there stays.
-func (b *builder) fuseFirst(old oldLine, line, hot string, amps float64) (fused, on string) {
-	fused = b.node("line fused")
-	if old.kept == "" {
-		b.fitFuse(old.fuse, line, fused, amps)
-		return fused, hot
+// fuseFirst puts a fuse ahead of everything in a conductor, the hot one being the first, and gives the points
+// between which the switch is to go: the fuse's far end, and what the conductor feeds. A fuse that stands
+// there stays.
+func (b *builder) fuseFirst(old *oldLine, conductor int, line, blade string, amps float64) (fused, on string) {
+	kept := old.kept[conductor]
+	if kept == "" {
+		again := ""
+		if len(old.fuses) > 0 {
+			again, old.fuses = old.fuses[0], old.fuses[1:]
+		}
+		return b.fitFuse(again, line, amps), blade
 	}
-	p := b.set.Part(old.kept)
+	p := b.set.Part(kept)
 	far := p.Terminals[0]
-	if far.Node == hot {
+	if far.Node == blade {
 		far = p.Terminals[1]
 	}
-	b.move(fmt.Sprintf("%s stays first in the hot leg; its far end goes to the switch.", old.kept), p, far, fused)
+	where := "the hot leg"
+	if b.set.BothHot() {
+		where = "its leg"
+	}
+	fused = b.node("line fused")
+	b.move(fmt.Sprintf("%s stays first in %s; its far end goes to the switch.", kept, where), p, far, fused)
 	return fused, far.Node
 }
 
-// fitFuse puts a fuse in, in the place of the old one where there is one.
-func (b *builder) fitFuse(old, from, to string, amps float64) {
-	keys := netlist.Keys("kind", "fuse", "ends", []string{from, to}, "amps", amps)
+// fitFuse puts a fuse in, in the place of an old one where there is one, and gives its far end.
+func (b *builder) fitFuse(old, from string, amps float64) (fused string) {
+	fused = b.node("line fused")
+	keys := netlist.Keys("kind", "fuse", "ends", []string{from, fused}, "amps", amps)
 	if old == "" {
 		b.fit("The fuse first, so that a short in the switch's leads is covered.", b.name("F"), keys)
-		return
+	} else {
+		b.replace("The fuse comes first now, so that a short in the switch's leads is covered.", old, keys)
 	}
-	b.replace("The fuse comes first now, so that a short in the switch's leads is covered.", old, keys)
+	return fused
 }
 
 // fitSwitch puts the new switch in, under the name of the old one where that is free.

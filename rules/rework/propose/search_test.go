@@ -2,6 +2,7 @@ package propose
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -405,5 +406,70 @@ func TestAsItIs(t *testing.T) {
 	}
 	if open < 40 {
 		t.Errorf("too easy: %d findings", open)
+	}
+}
+
+// A jack added on the wiper of a control is coupled by a capacitor, alone: no plan moves a B-minus off it.
+func TestAJackIsCoupled(t *testing.T) {
+	e, _ := examples.FindSet("tape-jack")
+	text := e.Text
+	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+	coupled := false
+	for i := range found.Plans {
+		endsWell(t, text, found, &found.Plans[i])
+		for _, step := range found.Plans[i].Plan.Steps {
+			coupled = coupled || step.Do == "move" && step.Part == "R8" && step.To == "jack tip inner"
+			if strings.Contains(step.Why, "B-minus") {
+				t.Errorf("%s: %s", found.Plans[i].Kind, step.Why)
+			}
+		}
+	}
+	if !coupled {
+		t.Error("no plan couples the jack")
+	}
+}
+
+// On mains of which no leg is the neutral no plan speaks of a hot leg and a neutral, and where it puts a switch
+// in it puts a fuse in each leg.
+func TestPlansWhereBothLegsAreHot(t *testing.T) {
+	legs := regexp.MustCompile(`(?i)\b(hot|neutral) (leg|one|side|lead)\b|narrow blade|wide blade|the neutral\b|polarized`)
+	hot := strings.NewReplacer(`neutral = "B-"`, `neutral = "chassis"`, `ends = ["on", "B-"]`, `ends = ["on", "chassis"]`,
+		`C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "0.1 uF", rating = "600 V", type = "film" }`, "").Replace(reworktest.Floating)
+	both := strings.NewReplacer(`F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.5 }`, `F1 = { kind = "fuse", ends = ["line 1", "fused"], amps = 0.5 }
+F2 = { kind = "fuse", ends = ["line 2", "B-"], amps = 0.5 }`, `neutral = "B-"`, `neutral = "line 2"`).Replace(reworktest.Floating)
+	for _, earthed := range []string{"midpoint", "star", "nowhere"} {
+		for name, text := range map[string]string{"floating": reworktest.Floating, "on the line": hot, "two fuses": both} {
+			text = strings.Replace(text, "[nodes]", "mains = \"220 V 50 Hz\"\nearthed = \""+earthed+"\"\n[nodes]", 1)
+			found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+			if len(found.Plans) == 0 {
+				t.Errorf("%s, %s: no plan", earthed, name)
+			}
+			switches := 0
+			for i := range found.Plans {
+				p := &found.Plans[i]
+				endsWell(t, text, found, p)
+				for _, step := range p.Plan.Steps {
+					if words := legs.FindString(step.Why); words != "" {
+						t.Errorf("%s, %s: %q: %s", earthed, name, words, step.Why)
+					}
+				}
+				steps := stepsOf(p)
+				if !strings.Contains(steps, "kind=switch") {
+					continue
+				}
+				switches++
+				for _, f := range p.Comparison.After.Findings {
+					if name := f.Rule.Name; name == "fuse-misplaced" || name == "no-fuse" || name == "switch-in-neutral" || name == "no-switch" {
+						t.Errorf("%s, %s: the plan leaves %s\n%s", earthed, name, f.Message, steps)
+					}
+				}
+				if name == "two fuses" && strings.Contains(steps, "replace F") {
+					t.Errorf("%s: fuses first in their legs do not stay:\n%s", earthed, steps)
+				}
+			}
+			if switches == 0 {
+				t.Errorf("%s, %s: no plan puts in a switch", earthed, name)
+			}
+		}
 	}
 }
