@@ -3,6 +3,7 @@ package netlist
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Document is a set file as written: nothing in it is judged yet but that its parts are tables.
@@ -85,4 +86,25 @@ func (d *Document) FreeName(prefix string) string {
 			return name
 		}
 	}
+}
+
+// Rename gives the set another name: the one given, else its own and that it is reworked.
+func (d *Document) Rename(name string) {
+	if d.Header == nil {
+		d.Header = Keys()
+	}
+	old := ""
+	if e, ok := d.Header.Get("name"); ok {
+		old, _ = e.Value.Data.(string)
+	}
+	switch {
+	case name != "":
+	case old == "":
+		name = "reworked"
+	case strings.HasSuffix(old, "reworked"):
+		return
+	default:
+		name = old + ", reworked"
+	}
+	d.Header.Set(Keys("name", name).Entries[0])
 }

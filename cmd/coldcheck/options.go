@@ -33,6 +33,9 @@ type options struct {
 	paths    int
 
 	propose bool
+	keep    []string // parts
+	kind    string   // of plan
+	name    string   // of the set that is written
 	force   bool
 	manual  bool
 }

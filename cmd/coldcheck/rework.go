@@ -16,6 +16,7 @@ import (
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules/rework"
+	"coldcheck/rules/rework/propose"
 )
 
 func reworkCommand(p *program) *cobra.Command {
@@ -27,9 +28,9 @@ func reworkCommand(p *program) *cobra.Command {
 
 A plan is a file of steps: plan = "what it is for", then [[steps]] with do = "replace", "remove", "fit", "move", "change" or "mark". coldcheck example lists plans to look at.
 
-With --write the set as it will be is written as a set file, without the remarks of the old one: those are not kept.
+With --write the set as it will be is written as a set file, under a name of its own, without the remarks of the old one: those are not kept.
 
-With --propose it looks for the smallest plans, made of what trade practice does, that leave no DANGER and no WARNING, and prints up to three of different kinds as plan files; --write then writes the first. They are proposals: a qualified person judges them under the local electrical codes. A plan is counted in edits, each of some steps: fuse, then switch, into the hot leg ahead of every load; a switch with two poles, where both legs are hot with a fuse in each; a capacitor replaced by class Y1, by class Y2, by two of class Y2 in series, or with a class Y1 in series; one on the line replaced by class X2 or taken out; a resistor taken out or made two in series; B-minus lifted off the metal and joined to it by class Y alone; an antenna, a ground lead or a jack coupled by class Y1; suspect insulation or parts renewed, one layer made two; a guard fitted; an isolating transformer with fuse and switch ahead of the set; a grounding cord with the chassis earthed.
+With --propose it looks for the smallest plans, made of what trade practice does, that leave no DANGER and no WARNING, by which no metal comes nearer to the line, and prints up to three of different kinds as plan files, the least invasive first; --write then writes the first. They are proposals: a qualified person judges them under the local electrical codes. A plan is counted in edits, each of some steps: fuse, then switch, into the hot leg ahead of every load; a switch with two poles, where both legs are hot with a fuse in each; a capacitor replaced by class Y1, by class Y2, by two of class Y2 in series, or with a class Y1 in series; one on the line replaced by class X2 or taken out; a resistor taken out or made two in series; B-minus lifted off the metal and joined to it by class Y alone; an antenna, a ground lead or a jack coupled by class Y1; suspect insulation or parts renewed, one layer made two; a guard fitted; an isolating transformer with fuse and switch ahead of the set; a grounding cord with the chassis earthed.
 
 Exit status: 0 nothing left or new at or above --fail-on, 1 something, 2 bad use or bad input.`,
 		Example: `coldcheck example hot-chassis --write set.toml
@@ -39,7 +40,10 @@ coldcheck rework --propose set.toml`,
 		ValidArgsFunction: setFiles,
 	})
 	c.Flags().BoolVar(&o.propose, "propose", false, "look for plans that leave no DANGER and no WARNING")
+	c.Flags().Var(flags.OneOfKind(&o.kind, "KIND", propose.Kinds()...), "kind", "with --propose: one kind of plan alone")
+	c.Flags().Var(flags.Words(&o.keep, "PART"), "keep", "with --propose: a part to be left alone; may be repeated")
 	c.Flags().Var(flags.Word(&o.write, fileType), "write", "write the set as it will be, or the first plan proposed, to a file")
+	c.Flags().Var(flags.Word(&o.name, "NAME"), "name", "with --write of a set: what it is called then (default its name and \"reworked\")")
 	c.Flags().BoolVar(&o.force, forceFlag, false, "with --write: overwrite a file that is there")
 	c.Flags().Var(flags.OneOfKind(&o.failOn, "SIGNAL", failWords()...), "fail-on", "the weakest signal word that makes the exit status 1 (default warning)")
 	o.pageFlag(c.Flags())
@@ -49,6 +53,12 @@ coldcheck rework --propose set.toml`,
 func runRework(c *call) int {
 	if c.options.force && c.options.write == "" {
 		return c.usage("--force goes with --write")
+	}
+	switch o := c.options; {
+	case (o.kind != "" || len(o.keep) > 0) && !o.propose:
+		return c.usage("--kind and --keep go with --propose")
+	case o.name != "" && (o.propose || o.write == ""):
+		return c.usage("--name goes with --write of a set")
 	}
 	if c.options.write == "-" {
 		return c.usage("--write needs the name of a file; the report goes to standard output")
@@ -131,6 +141,7 @@ func (c *call) writeSet(comparison *rework.Comparison, result *netlist.Document)
 	if c.options.write == "" {
 		return statusOK
 	}
+	result.Rename(c.options.name)
 	if status := c.write(c.options.write, func(o *output.Output) error { return setfile.Write(o, result) }); status != statusOK {
 		return status
 	}

@@ -24,10 +24,16 @@ func (c *call) propose() int {
 		c.sayProblem(err)
 		return statusBad
 	}
+	for _, name := range c.options.keep {
+		if set.Part(name) == nil {
+			c.sayLine(fmt.Sprintf("--keep %s: no part of the set has that name", netlist.Visible(name)))
+			return statusBad
+		}
+	}
 	done := make(chan struct{})
-	found := propose.Search(set, budget.Candidates, func(checked func() int) {
+	found := propose.Search(set, budget.Candidates, propose.Wish{Kind: c.options.kind, Keep: c.options.keep, Watch: func(checked func() int) {
 		go c.progress(func() string { return fmt.Sprintf("%d altered sets examined so far", checked()) }, done)
-	})
+	}})
 	close(done)
 	if c.options.write != "" {
 		if len(found.Plans) == 0 {

@@ -3,6 +3,7 @@ package rework
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -57,6 +58,20 @@ func (c *Comparison) Worst() (rules.Signal, bool) {
 // CutOff reports whether the change takes the set off the line: a lead of the cord is off in the end, or
 // nothing draws current from it that did before.
 func (c *Comparison) CutOff() bool { return c.cut(c.After) }
+
+// OtherSet is the set that a plan's title names, where it is another than the one at hand, else "". A title
+// names a set in front of its colon.
+func (c *Comparison) OtherSet() string {
+	if c.Plan == nil {
+		return ""
+	}
+	named, _, ok := strings.Cut(c.Plan.Name, ":")
+	own := strings.ToLower(c.Before.Case.Set.Name)
+	if named = strings.TrimSpace(named); !ok || named == "" || own == "" || strings.Contains(own, strings.ToLower(named)) || strings.Contains(strings.ToLower(named), own) {
+		return ""
+	}
+	return named
+}
 
 // cut reports whether a stage is off the line.
 func (c *Comparison) cut(r *rules.Report) bool {

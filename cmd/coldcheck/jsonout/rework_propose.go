@@ -19,7 +19,7 @@ type Proposals struct {
 	// for one kind of plan; FirstIsSmallest where it ended that for the first.
 	Examined        int  `json:"examined" jsonschema_description:"how many altered sets were examined"`
 	Complete        bool `json:"complete" jsonschema_description:"no bound ended the search"`
-	FirstIsSmallest bool `json:"first_is_smallest" jsonschema_description:"there is no smaller plan than the first"`
+	FirstIsSmallest bool `json:"first_is_smallest" jsonschema_description:"no plan of the same kind is smaller than the first"`
 }
 
 // Proposal is one plan: its steps, the plan file as text, and what it does.

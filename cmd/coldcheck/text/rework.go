@@ -51,6 +51,9 @@ func (p *Page) reworkHead(c *rework.Comparison) {
 	p.heading(netlist.Visible(before.Name), Mains(after))
 	if c.Plan != nil {
 		p.Para("", fmt.Sprintf("plan: %s (%s)", netlist.Visible(c.Plan.Name), phrase.Counted(len(c.Plan.Steps), "step")))
+		if other := c.OtherSet(); other != "" {
+			p.Para("", fmt.Sprintf("The plan's title speaks of %s, and this set is %s: is it the plan for this set?", netlist.Visible(other), netlist.Visible(c.Before.Case.Set.Name)))
+		}
 	} else {
 		p.Para("", fmt.Sprintf("against: %s (%s against %s)", netlist.Visible(after.Name), netlist.Visible(before.File), netlist.Visible(after.File)))
 	}

@@ -52,11 +52,11 @@ func foundWords(all *propose.Proposals) string {
 	case len(all.Plans) == 0:
 		return fmt.Sprintf("No plan of the list's edits leaves no DANGER and no WARNING; %s.", examined(all))
 	}
-	words := fmt.Sprintf("%s examined. The first plan has the fewest edits of all that leave no DANGER and no WARNING, "+
-		"out of the edits that trade practice has for this (coldcheck help rework); further ones are of another kind.", phrase.Counted(all.Checked, "altered set"))
+	words := fmt.Sprintf("%s examined. Each plan has the fewest edits of its kind that leave no DANGER and no WARNING "+
+		"and bring no metal nearer to the line, out of the edits that trade practice has for this (coldcheck help rework); the least invasive comes first.", phrase.Counted(all.Checked, "altered set"))
 	switch {
 	case all.Unproved:
-		words = fmt.Sprintf("%s. The bound on them ended one search: there may be a plan with fewer edits than the first.", examined(all))
+		words = fmt.Sprintf("%s. The bound on them ended one search: there may be a plan with fewer edits.", examined(all))
 	case all.Stopped:
 		words += " The bound on them ended the search for a further kind."
 	}

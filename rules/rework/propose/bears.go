@@ -74,7 +74,9 @@ func (s *search) remediesFor(c *candidate, report *rules.Report) []*remedy {
 	if speaks.touch {
 		all = append(all, groundingCord())
 	}
-	all = append(all, isolatingTransformer(s.amps))
+	if !isolates(s.set) {
+		all = append(all, isolatingTransformer(s.amps, s.draws))
+	}
 	for _, name := range speaks.parts {
 		all = append(all, s.partRemedies(c.set, name)...)
 	}

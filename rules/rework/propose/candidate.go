@@ -27,6 +27,7 @@ type candidate struct {
 	open    []openFinding
 	all     []*remedy    // the list of remedies for it, whatever they bear on
 	invalid bool         // a remedy does not fit, or what comes out is no set
+	harms   bool         // a point or a pair has come nearer to the line
 	work    budget.Count // of examining it
 }
 
@@ -59,8 +60,8 @@ func keyOf(remedies []*remedy) string {
 func (s *search) examine(remedies []*remedy) *candidate {
 	s.checked.Add(1)
 	c := &candidate{remedies: remedies}
-	set, _, ok := carryOut(s.set, remedies)
-	if !ok {
+	set, steps, ok := carryOut(s.set, remedies)
+	if !ok || slices.ContainsFunc(steps, func(step plan.Step) bool { return slices.Contains(s.keep, step.Part) }) {
 		c.invalid = true
 		return c
 	}
@@ -69,6 +70,7 @@ func (s *search) examine(remedies []*remedy) *candidate {
 	report := examine.Full(circuit, examine.OneFailure)
 	circuit.Forget() // many candidates are kept
 	s.judge(c, report)
+	c.harms = s.before != nil && nearer(s.before, report.Case.Result)
 	c.work = examine.Work(circuit) + workOfFinding*budget.Count(max(0, len(c.open)-manyFindings))
 	return c
 }

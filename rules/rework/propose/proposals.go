@@ -1,6 +1,7 @@
 package propose
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -17,8 +18,15 @@ import (
 // looked for.
 const (
 	maxProposals = 3
-	maxKinds     = 4
+	maxKinds     = 5
 )
+
+// Wish says what is asked of plans.
+type Wish struct {
+	Kind  string           // one of Kinds, "" for any
+	Keep  []string         // parts to be left alone
+	Watch func(func() int) // if not nil, it is given how many sets were examined so far, while the search runs
+}
 
 // Proposal is a plan that leaves no DANGER and no WARNING but what no remedy of the list cures; or, in
 // Partial proposals, the least.
@@ -34,7 +42,7 @@ type Proposal struct {
 // Proposals are what the search found.
 type Proposals struct {
 	Report *rules.Report // of the set as it is
-	Plans  []Proposal    // the fewest remedies first, then the least effort
+	Plans  []Proposal    // the least invasive first, each with the fewest remedies of its kind
 	// Beyond are the findings of WARNING and more that no remedy of the list cures.
 	Beyond []rules.Finding
 	// Partial says that no plan was found, and that the one in Plans leaves the least of all that were
@@ -47,21 +55,31 @@ type Proposals struct {
 }
 
 // Search searches the remedies of trade practice for the smallest plans that leave no DANGER and no
-// WARNING. limit is how many sets are examined for one kind of plan at most (budget.Candidates): fewer of
-// a set that takes long. watch, if not nil, gives how many were examined so far, while the search runs.
-func Search(set *netlist.Set, limit budget.Count, watch func(func() int)) *Proposals {
+// WARNING, by which nothing comes nearer to the line. limit is how many sets are examined for one kind of
+// plan at most (budget.Candidates): fewer of a set that takes long.
+func Search(set *netlist.Set, limit budget.Count, wish Wish) *Proposals {
 	s := newSearch(set, limit)
-	if watch != nil {
-		watch(func() int { return int(s.checked.Load()) })
+	if wish.Watch != nil {
+		wish.Watch(func() int { return int(s.checked.Load()) })
+	}
+	s.keep = wish.Keep
+	for m, word := range kindWords {
+		if word == wish.Kind {
+			s.only = m
+		}
+	}
+	for m := isolating; m < s.only; m++ {
+		s.banned[m] = true
 	}
 	out := &Proposals{Report: examine.Report(set, analysis.DefaultFaults)}
+	s.before = out.Report.Case.Result
 	s.findBeyond(out)
 	if s.tooLarge {
 		out.Stopped, out.Unproved = true, true
 	} else {
 		s.findPlans(out)
 	}
-	out.Plans = fewest(out.Plans)
+	out.Plans = ranked(out.Plans)
 	if len(out.Plans) == 0 {
 		if c := s.leastLeft(); c != nil {
 			out.Plans, out.Partial = []Proposal{s.proposal(out.Report, c)}, true
@@ -72,9 +90,12 @@ func Search(set *netlist.Set, limit budget.Count, watch func(func() int)) *Propo
 }
 
 // findPlans finds a plan of each kind, the one with the fewest remedies first, by banning the measure
-// that each rests on.
+// that each rests on; of the kind that is asked for, one.
 func (s *search) findPlans(out *Proposals) {
 	for kind := range maxKinds {
+		if s.only != anyKind && kind > 0 {
+			return
+		}
 		found := s.smallest()
 		if s.stopped {
 			out.Stopped = true
@@ -90,26 +111,33 @@ func (s *search) findPlans(out *Proposals) {
 		if len(found) == 0 || len(found[0].remedies) == 0 {
 			return
 		}
-		proposal := s.proposal(out.Report, found[0])
-		out.Plans = append(out.Plans, proposal)
-		s.banned[proposal.rests] = true
+		s.banned[restsOn(found[0].remedies)] = true
+		for _, c := range found {
+			proposal := s.proposal(out.Report, c)
+			// For as many failures as the report looked for, what is further in shows too.
+			if !nearer(out.Report.Case.Result, proposal.Comparison.After.Case.Result) {
+				out.Plans = append(out.Plans, proposal)
+				break
+			}
+		}
 	}
 }
 
-// fewest leaves out what is too many: the plan of guards first, which cure nothing behind them. The
-// first plan stays: none has fewer remedies.
-func fewest(plans []Proposal) []Proposal {
-	for i := len(plans) - 1; i > 0 && len(plans) > maxProposals; i-- {
-		if plans[i].rests == guarding {
-			plans = slices.Delete(plans, i, i+1)
-		}
+// ranked puts the least invasive plan first, of equals the one with fewer remedies, and leaves out what is
+// too many: the plan of guards first, which cure nothing behind them.
+func ranked(plans []Proposal) []Proposal {
+	slices.SortStableFunc(plans, func(a, b Proposal) int {
+		return cmp.Or(cmp.Compare(b.rests, a.rests), cmp.Compare(a.Remedies, b.Remedies))
+	})
+	if len(plans) > maxProposals {
+		plans = slices.DeleteFunc(plans, func(p Proposal) bool { return p.rests == guarding })
 	}
 	return plans[:min(len(plans), maxProposals)]
 }
 
 // firstAllowed is the first measure that stands for a kind of plan and is not banned, if any.
 func (s *search) firstAllowed() (measure, bool) {
-	for m := isolating; m <= guarding; m++ {
+	for m := isolating; m <= earthing; m++ {
 		if !s.banned[m] {
 			return m, true
 		}
@@ -152,10 +180,7 @@ func (s *search) proposal(before *rules.Report, c *candidate) Proposal {
 	}
 	after, steps, _ := carryOut(s.set, remedies)
 	steps = onePlug(steps)
-	m := remedies[0].measure
-	for _, r := range remedies {
-		m = min(m, r.measure)
-	}
+	m := restsOn(remedies)
 	proposed := &plan.Plan{Name: fmt.Sprintf("%s: proposal with %s", s.set.Name, measureWords[m]), Steps: steps}
 	circuit := examine.Circuit(after)
 	comparison := rework.Compare(before, examine.Slim(circuit, examine.OutcomeFaults(circuit)))

@@ -11,15 +11,31 @@ import (
 // measure is what a remedy rests on. Plans that rest on different measures differ in kind.
 type measure int
 
-// The measures, the one that stands for a plan first.
+// The measures, the most invasive first, as a restorer ranks them: it stands for its plan. A transformer
+// changes what the set is fed from, a guard cures nothing behind it, a grounding cord trusts the outlet;
+// what is done to the parts themselves touches the set least.
 const (
 	isolating measure = iota // an isolating transformer
-	earthing                 // the chassis on the earth contact of a grounding cord
 	guarding                 // guards
+	earthing                 // the chassis on the earth contact of a grounding cord
 	bridging                 // class-Y capacitors, and B-minus off the chassis
 	renewing                 // parts renewed or taken out
 	switching                // fuse and switch
 )
+
+// kindWords name the kinds of plan where one is asked for.
+var kindWords = map[measure]string{
+	isolating: "transformer", guarding: "guards", earthing: "cord", bridging: "capacitors", renewing: "parts", switching: "switch",
+}
+
+// Kinds are the kinds of plan that can be asked for, the least invasive first.
+func Kinds() []string {
+	var kinds []string
+	for m := switching; m >= isolating; m-- {
+		kinds = append(kinds, kindWords[m])
+	}
+	return kinds
+}
 
 // measureWords tell a plan's kind.
 var measureWords = map[measure]string{

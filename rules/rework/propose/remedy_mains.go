@@ -1,6 +1,8 @@
 package propose
 
 import (
+	"fmt"
+
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 )
@@ -18,7 +20,7 @@ func mainMetal(set *netlist.Set) string {
 
 // isolatingTransformer feeds the set through an isolating transformer, fuse and switch ahead of it, its
 // core on the chassis.
-func isolatingTransformer(amps float64) *remedy {
+func isolatingTransformer(amps, draws float64) *remedy {
 	return &remedy{key: "transformer", measure: isolating, rank: rankTransformer, effort: 6, whole: true, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		b := newBuilder(set)
@@ -32,13 +34,31 @@ func isolatingTransformer(amps float64) *remedy {
 		}
 		b.fitSwitch("", netlist.Keys("kind", "switch", "poles", [][]string{{fused, first}, {ahead, second}}),
 			"Two poles ahead of the transformer: off, it is off the line too. The old switch may stay where it is, behind it.")
-		b.fit("Double or reinforced insulation from primary to secondary and to the core, which is bolted to the chassis. Its rating covers the whole set.",
+		b.fit("Double or reinforced insulation from primary to secondary and to the core, which is bolted to the chassis. "+
+			fmt.Sprintf("It is rated for %.0f VA or more: the set draws %.0f VA, and the tubes some more.", transformerVA(draws*set.Volts), draws*set.Volts),
 			b.name("T"), netlist.Keys("kind", "transformer",
 				"windings", netlist.Keys("primary", []string{first, second}, "secondary", []string{plug.Hot, plug.Neutral}),
 				"volts", netlist.Keys("primary", set.Volts, "secondary", set.Volts), "insulation", "reinforced",
 				"frame", mainMetal(set), "frame_insulation", "reinforced"))
 		return b.steps
 	}}
+}
+
+// vaMargin is what a transformer is rated above what heaters and loads draw, for the tubes draw besides and
+// a half-wave rectifier heats it more than its watts say.
+const vaMargin = 1.5
+
+// transformerSizes are usual ratings, VA.
+var transformerSizes = []float64{15, 25, 35, 50, 75, 100, 150, 200, 250, 300, 400, 500, 750, 1000}
+
+// transformerVA is the first usual rating that suits what the set draws.
+func transformerVA(draws float64) float64 {
+	for _, va := range transformerSizes {
+		if va >= vaMargin*draws {
+			return va
+		}
+	}
+	return vaMargin * draws
 }
 
 // groundingCord fits a grounding cord and puts the chassis on its earth contact.

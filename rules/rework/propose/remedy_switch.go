@@ -238,16 +238,21 @@ func (b *builder) fitSwitch(old string, keys *netlist.Table, why string) {
 	b.replace(why, old, keys)
 }
 
-// fuseFor is the fuse rating that suits the set's current as it plays, A.
-func fuseFor(c *analysis.Circuit) float64 {
+// drawn is what a set draws from the line as it plays, but for what the tubes draw, A.
+func drawn(c *analysis.Circuit) float64 {
 	most := 0.0
 	for _, state := range c.Normal() {
 		if s := c.Solve(state); !s.Cleared {
 			most = max(most, s.SupplyAmps())
 		}
 	}
+	return most
+}
+
+// fuseFor is the fuse rating that suits what a set draws, A.
+func fuseFor(draws float64) float64 {
 	for _, a := range fuseAmps {
-		if a >= fuseMargin*most {
+		if a >= fuseMargin*draws {
 			return a
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sync/atomic"
 
+	"coldcheck/analysis"
 	"coldcheck/analysis/budget"
 	"coldcheck/netlist"
 	"coldcheck/rules"
@@ -22,8 +23,12 @@ const (
 // search looks for the smallest plans for one set.
 type search struct {
 	set    *netlist.Set
-	amps   float64 // the fuse that suits the set
-	atOnce int     // how many candidates are examined at a time
+	amps   float64          // the fuse that suits the set
+	draws  float64          // what the set draws from the line, A
+	keep   []string         // parts to be left alone
+	before *analysis.Result // of the set as it is; nil where nothing is compared
+	only   measure          // the kind that is asked for, anyKind for any
+	atOnce int              // how many candidates are examined at a time
 	// tooLarge reports whether fewer candidates than are worth a search fit the budget.
 	tooLarge bool
 
@@ -42,7 +47,7 @@ func newSearch(set *netlist.Set, limit budget.Count) *search {
 	affordable := budget.Plans.Fits(examine.Work(circuit))
 	limit = max(1, min(limit, budget.Count(max(fewCandidates, affordable)))) // 1: the set as it is
 	return &search{
-		set: set, amps: fuseFor(circuit), atOnce: examine.AtOnce(circuit), tooLarge: affordable < fewCandidates,
+		set: set, amps: fuseFor(drawn(circuit)), draws: drawn(circuit), only: anyKind, atOnce: examine.AtOnce(circuit), tooLarge: affordable < fewCandidates,
 		banned: map[measure]bool{}, cache: map[string]*candidate{},
 		limit: limit, left: budget.New(limit), work: budget.New(budget.Plans),
 	}
@@ -75,7 +80,9 @@ func (s *search) ofSize(root *candidate, size int) (found []*candidate) {
 		for _, c := range level {
 			switch {
 			case len(c.open) == 0:
-				found = append(found, c)
+				if s.accepts(c) {
+					found = append(found, c)
+				}
 			case n+s.lowerBound(c) <= size:
 				for _, r := range s.branch(c) {
 					remedies := with(c.remedies, r)
@@ -92,6 +99,24 @@ func (s *search) ofSize(root *candidate, size int) (found []*candidate) {
 		}
 	}
 	return found
+}
+
+// anyKind asks for no kind of plan.
+const anyKind measure = -1
+
+// accepts reports whether a candidate that leaves nothing open is a plan: nothing has come nearer to the
+// line, and it is of the kind that is asked for.
+func (s *search) accepts(c *candidate) bool {
+	return !c.harms && (s.only == anyKind || restsOn(c.remedies) == s.only)
+}
+
+// restsOn is the most invasive measure of some remedies.
+func restsOn(remedies []*remedy) measure {
+	m := switching
+	for _, r := range remedies {
+		m = min(m, r.measure)
+	}
+	return m
 }
 
 // branch gives the remedies that bear on the finding on which the fewest do.

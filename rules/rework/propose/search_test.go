@@ -179,7 +179,7 @@ func TestExamplesGetPlans(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found := Search(set, budget.Candidates, nil)
+		found := Search(set, budget.Candidates, Wish{})
 		worst, _ := found.Report.Worst()
 		if worst < rules.Warning {
 			if len(found.Plans) > 0 {
@@ -206,7 +206,7 @@ func TestExamplesGetPlans(t *testing.T) {
 // is the smallest.
 func TestBoundIsTold(t *testing.T) {
 	for _, limit := range []budget.Count{1, 0, -1} {
-		found := Search(reworktest.Load(t, reworktest.Floating), limit, nil)
+		found := Search(reworktest.Load(t, reworktest.Floating), limit, Wish{})
 		if !found.Stopped || !found.Unproved {
 			t.Errorf("of %g sets: stopped %v, unproved %v", limit, found.Stopped, found.Unproved)
 		}
@@ -219,7 +219,7 @@ func TestBeyond(t *testing.T) {
 	text := reworktest.Floating + `D1 = { kind = "rectifier", anode = "on", cathode = "B+", type = "silicon" }
 C2 = { kind = "capacitor", ends = ["B+", "B-"], value = "40 uF", rating = "450 V", type = "electrolytic", positive = "B-" }
 `
-	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+	found := Search(reworktest.Load(t, text), budget.Candidates, Wish{})
 	if len(found.Beyond) != 1 || found.Beyond[0].Rule.Name != "reversed-electrolytic" {
 		t.Errorf("beyond the list: %+v", found.Beyond)
 	}
@@ -245,7 +245,7 @@ S1 = { kind = "switch", ends = ["line 1", "on"] }
 R1 = { kind = "resistor", ends = ["on", "line 2"], value = 800 }
 B1 = { kind = "battery", positive = "case", negative = "plate", volts = 200 }
 `
-	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+	found := Search(reworktest.Load(t, text), budget.Candidates, Wish{})
 	if worst, _ := found.Report.Worst(); worst < rules.Warning {
 		t.Fatalf("200 V between two jacks are told as %s", worst)
 	}
@@ -260,7 +260,7 @@ B1 = { kind = "battery", positive = "case", negative = "plate", volts = 200 }
 func TestProposalsAreTheSame(t *testing.T) {
 	tell := func() string {
 		var b strings.Builder
-		found := Search(reworktest.Load(t, reworktest.Floating), budget.Candidates, nil)
+		found := Search(reworktest.Load(t, reworktest.Floating), budget.Candidates, Wish{})
 		fmt.Fprintln(&b, found.Checked)
 		for i := range found.Plans {
 			if err := found.Plans[i].Plan.Write(&b); err != nil {
@@ -295,7 +295,7 @@ func stepsOf(p *Proposal) string {
 // and a capacitor cut into that is the capacitance of a transformer's own windings.
 func TestPlansMakeSense(t *testing.T) {
 	propose := func(text string) []string {
-		found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+		found := Search(reworktest.Load(t, text), budget.Candidates, Wish{})
 		if len(found.Plans) == 0 {
 			t.Fatalf("no plan for\n%s", text)
 		}
@@ -364,7 +364,7 @@ func TestComparedAtOneFailure(t *testing.T) {
 		t.Errorf("a small set is looked at for %d failures", n)
 	}
 	set := reworktest.Load(t, reworktest.Rectifiers(50))
-	found := Search(set, budget.Candidates, nil)
+	found := Search(set, budget.Candidates, Wish{})
 	if !found.Stopped || found.Unproved || len(found.Plans) == 0 {
 		t.Fatalf("stopped %v, unproved %v, %d plans", found.Stopped, found.Unproved, len(found.Plans))
 	}
@@ -413,7 +413,7 @@ func TestAsItIs(t *testing.T) {
 func TestAJackIsCoupled(t *testing.T) {
 	e, _ := examples.FindSet("tape-jack")
 	text := e.Text
-	found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+	found := Search(reworktest.Load(t, text), budget.Candidates, Wish{})
 	coupled := false
 	for i := range found.Plans {
 		endsWell(t, text, found, &found.Plans[i])
@@ -440,7 +440,7 @@ F2 = { kind = "fuse", ends = ["line 2", "B-"], amps = 0.5 }`, `neutral = "B-"`, 
 	for _, earthed := range []string{"midpoint", "star", "nowhere"} {
 		for name, text := range map[string]string{"floating": reworktest.Floating, "on the line": hot, "two fuses": both} {
 			text = strings.Replace(text, "[nodes]", "mains = \"220 V 50 Hz\"\nearthed = \""+earthed+"\"\n[nodes]", 1)
-			found := Search(reworktest.Load(t, text), budget.Candidates, nil)
+			found := Search(reworktest.Load(t, text), budget.Candidates, Wish{})
 			if len(found.Plans) == 0 {
 				t.Errorf("%s, %s: no plan", earthed, name)
 			}

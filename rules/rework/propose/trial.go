@@ -139,7 +139,7 @@ func (x *trials) list(root *candidate) {
 			}
 		}
 		t.remedies = slices.DeleteFunc(t.remedies, func(r *remedy) bool {
-			return r.rank == rankTransformer && isolates(root.set) || r.rank == rankLift && !slices.Contains(f.Nodes, r.nodes[0])
+			return r.rank == rankLift && !slices.Contains(f.Nodes, r.nodes[0])
 		})
 		t.remedies = t.remedies[:min(len(t.remedies), mostTried)]
 		x.all = append(x.all, t)
@@ -251,7 +251,9 @@ func (x *trials) carry(before *rules.Report, remedies []*remedy) *outcome {
 // of the same foremost metal before, though it said it of other metal that is spoken of too.
 func brought(c *rework.Comparison) (all []rules.Finding) {
 	said := func(f *rules.Finding) bool {
-		return slices.ContainsFunc(c.Before.Findings, func(g rules.Finding) bool { return g.Rule == f.Rule && g.Node() == f.Node() && g.Signal >= rules.Warning })
+		return slices.ContainsFunc(c.Before.Findings, func(g rules.Finding) bool {
+			return g.Rule == f.Rule && g.Node() == f.Node() && g.Signal >= rules.Warning
+		})
 	}
 	for _, i := range slices.Concat(c.New, c.Left) {
 		if i.Signal >= rules.Warning && !i.Unseen && (!said(&i.Finding) || rework.Match(c.Before.Findings, i.Finding) == nil) {
@@ -261,15 +263,16 @@ func brought(c *rework.Comparison) (all []rules.Finding) {
 	return all
 }
 
-// nearer reports whether any point or pair of pieces of metal has a lower depth, or passes more current. Where
-// one failure more stands between, what passes once one has failed is not held against it.
+// nearer reports whether any point or pair of pieces of metal has a lower depth, or passes more current.
+// What passes once a part has failed counts where it startles, and where no failure more stands between
+// than before.
 func nearer(before, after *analysis.Result) bool {
 	for _, p := range before.Points {
 		q := after.Point(p.Name)
 		if q == nil {
 			continue
 		}
-		if lower(p.Depth, q.Depth) || lower(p.DepthAsMarked, q.DepthAsMarked) || more(p.Normal, q.Normal) || q.Depth == p.Depth && more(p.OneFault, q.OneFault) {
+		if lower(p.Depth, q.Depth) || lower(p.DepthAsMarked, q.DepthAsMarked) || more(p.Normal, q.Normal) || q.Depth == p.Depth && startlesMore(p.OneFault, q.OneFault) {
 			return true
 		}
 	}
@@ -278,7 +281,7 @@ func nearer(before, after *analysis.Result) bool {
 			if (p.A.Name != q.A.Name || p.B.Name != q.B.Name) && (p.A.Name != q.B.Name || p.B.Name != q.A.Name) {
 				continue
 			}
-			if lower(p.Depth, q.Depth) || more(p.Normal, q.Normal) || q.Depth == p.Depth && more(p.OneFault, q.OneFault) {
+			if lower(p.Depth, q.Depth) || more(p.Normal, q.Normal) || q.Depth == p.Depth && startlesMore(p.OneFault, q.OneFault) {
 				return true
 			}
 		}
@@ -300,6 +303,11 @@ func more(was, is *analysis.Worst) bool {
 	}
 	over := func(was, is float64) bool { return is > was*moreShare && is > was+moreMilliamps }
 	return over(ac, is.Milliamps) || over(dc, is.MilliampsDC)
+}
+
+// startlesMore is more of what exceeds ES1.
+func startlesMore(was, is *analysis.Worst) bool {
+	return is != nil && is.Class() >= analysis.Startles && more(was, is)
 }
 
 // holds reports whether a remedy cures a finding and harms nothing.
