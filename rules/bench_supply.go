@@ -36,7 +36,7 @@ var BenchSupply = &Rule{
 			if bench.Isolated {
 				f.Notes = []string{"the clip ends the isolation: every other point stands at its full volts to earth"}
 			} else {
-				f.Notes = []string{"on the bare mains a clip on a point of the line side shorts the line in one plug way"}
+				f.Notes = []string{"on the bare mains a clip on a point of the line side shorts the line in one plug polarity"}
 			}
 			findings = append(findings, f)
 		}

@@ -15,7 +15,7 @@ var EarthedLine = &Rule{
 	Signal:  Danger,
 	Signals: "DANGER",
 	Looks:   "a point meant for an outside earth, or anything on an earth, that conductors tie to a line conductor",
-	Why: "An earth wire on a line conductor is a short of the line in one plug way, through a pipe or a rod that may not trip the breaker; " +
+	Why: "An earth wire on a line conductor is a short of the line in one plug polarity, through a pipe or a rod that may not trip the breaker; " +
 		"in the other way it carries the set's current. Whatever shares that earth comes up to line volts with it.",
 	Blind:  "Earths that the file does not name, and an outlet whose earth contact is bridged to its neutral.",
 	Source: "IEC 62368-1 clause 5.3 and annex on equipment grounds; trade practice: the equipment ground is never a return",

@@ -15,7 +15,7 @@ var HotChassis = &Rule{
 	Name:    "hot-chassis",
 	Signal:  Danger,
 	Signals: "DANGER; behind a guard it is told as behind-guard",
-	Looks:   "a touch point that conductors alone (wires, closed switches, whole fuses) join to the hot line in at least one plug way and switch position",
+	Looks:   "a touch point that conductors alone (wires, closed switches, whole fuses) join to the hot line in at least one plug polarity and switch position",
 	Why: "The metal is the line. Whoever touches it and anything earthed, a pipe, a lamp, another set, takes the whole mains voltage " +
 		"through the body. Turning the plug or the switch only moves the danger to another state.",
 	Blind:  "Insulation laid over the metal that the file does not name as a guard, and metal that the file does not name at all.",

@@ -12,7 +12,7 @@ var LineShort = &Rule{
 	Name:    "line-short",
 	Signal:  Danger,
 	Signals: "DANGER",
-	Looks:   "a plug way or switch position that shorts the line: a breaker would open, or conductors (a rectifier that conducts counted as one) join both blades",
+	Looks:   "a plug polarity or switch position that shorts the line: a breaker would open, or conductors (a rectifier that conducts counted as one) join both blades",
 	Why: "A short burns what is weakest before a breaker opens: a switch, a cord, a rivet. And while the line is shorted nothing else can be judged, " +
 		"so other hazards may hide behind it. If the breaker or the fuse is too large, it is a fire.",
 	Blind:  "Whether a fuse in the set or a breaker ahead of it really opens, and how fast.",

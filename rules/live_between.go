@@ -88,10 +88,12 @@ func (k *Facts) findPairs() []*pair {
 }
 
 // openPairs finds what opening something does to the pairs that a bare hand can reach. Those of which the
-// worst at one fault is not worth telling are left out.
+// worst at one fault is not worth telling, or as much is told with nothing failed, are left out.
 func (k *Facts) openPairs(pairs []*pair) {
+	over := func(w *analysis.Worst) bool { return w != nil && w.Class() > analysis.UnderLimit }
+	told := func(m *Metal) bool { return m.Guarded() || k.liveAnyway(m) || over(m.Points[0].Normal) }
 	pairs = slices.DeleteFunc(slices.Clone(pairs), func(p *pair) bool {
-		return p.oneFault == nil || !worthTelling(p.oneFault) || p.a.Guarded() || p.b.Guarded()
+		return p.oneFault == nil || !worthTelling(p.oneFault) || over(p.normal) || told(p.a) || told(p.b)
 	})
 	if len(pairs) == 0 {
 		return

@@ -19,7 +19,7 @@ var LiveThroughLoad = &Rule{
 	Remedy: "put the fuse and then the switch into the hot leg, ahead of every load, or fit a two-pole switch; " +
 		"and lift the line side off this metal, joined to it by a class Y capacitor alone",
 	Caution: "A set that is switched off is not dead while it is plugged in. Pull the plug, discharge the reservoirs, and measure before you touch. " +
-		"Re-check both plug ways and both switch positions after the change; follow local electrical codes and qualified advice.",
+		"Re-check in both plug polarities and both switch positions after the change; follow local electrical codes and qualified advice.",
 	Subject: OfMetal,
 	Live:    true,
 	Run:     runLiveThroughLoad,

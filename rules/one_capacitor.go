@@ -20,7 +20,7 @@ var OneCapacitor = &Rule{
 	Blind:  "The capacitor's real leakage, unless the file states it: only taking a lead off and testing at working voltage tells.",
 	Source: "IEC 60384-14 (classes X and Y); IEC 62368-1 annex G.11; restorers' experience with paper capacitors",
 	Caution: "Work unplugged with the reservoirs discharged. A test lamp or a cold ohmmeter does not prove a capacitor; replace it. " +
-		"Re-check cold and hot, both plug ways, after the change; follow local electrical codes.",
+		"Re-check cold and hot, in both plug polarities, after the change; follow local electrical codes.",
 	Remedy:  "replace it by a class Y capacitor",
 	Subject: OfMetal,
 	Failure: CapacitorShorts,

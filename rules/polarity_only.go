@@ -19,11 +19,11 @@ var PolarityOnly = &Rule{
 	Name:    "polarity-only",
 	Signal:  Danger,
 	Signals: "DANGER; behind a guard it is told as behind-guard",
-	Looks:   "a touch point that is live in exactly one plug way, whatever the switches: the plug's polarity is all there is",
+	Looks:   "a touch point that is live in exactly one plug polarity, whatever the switches: the plug's polarity is all there is",
 	Why: "A polarized plug promises only that one blade fits one slot. It does not know how the outlet is wired, and it does " +
 		"nothing when the neutral comes off upstream. Between the line and the hand there is no part that would have to fail.",
 	Blind:  "How the outlet is wired, whether an adapter or an old extension cord turns the plug round, or whether a blade was filed.",
-	Source: "IEC 60990:2016 clause 6 (both ways of the plug are measured); IEC 62368-1 table 4; trade practice on polarized plugs",
+	Source: "IEC 60990:2016 clause 6 (both plug polarities are measured); IEC 62368-1 table 4; trade practice on polarized plugs",
 	Remedy: liftOff + "; a polarized plug is worth having, with fuse and switch in the hot leg",
 	Caution: "Work with the plug out and the reservoirs discharged. Test the outlet with a tester, and do not rely on the plug: " +
 		"measure every metal part both ways round after the change. Follow local electrical codes; have a qualified person judge it.",
@@ -39,7 +39,7 @@ func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, rows)
 	live := rows[0].State.Plug
 	_, plug := k.Set.Plug()
-	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the way of the plug keeps the line off",
+	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the plug polarity keeps the line off",
 		m.Name(), phrase.Be(phrase.Things(m.Nodes())), plugTurned(live, plug.Style), whileSwitches(ofPolarity(rows, live), k.grounded))
 	then := "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
 	if side := k.line; !side.plain && len(side.hot.fuses) > 0 && len(side.hot.full) > 0 && len(side.onlyIn(side.neutral)) == 0 {

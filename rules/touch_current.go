@@ -22,7 +22,7 @@ var TouchCurrent = &Rule{
 	Source: "IEC 60990:2016 figure 3 and clause 6; IEC 62368-1 table 4 and 5.2.2.2",
 	Remedy: "replace what couples the metal to the line by a class Y capacitor of a value that keeps the current under 0.5 mA " +
 		"(4.7 nF is 0.21 mA at 120 V 60 Hz, 0.33 mA at 220 V 50 Hz), without a resistor across it, or with two in series",
-	Caution: "Work unplugged with the reservoirs discharged. Measure the current again both plug ways with 1.5 kΩ and 0.15 µF to a tested earth, " +
+	Caution: "Work unplugged with the reservoirs discharged. Measure the current again in both plug polarities with 1.5 kΩ and 0.15 µF to a tested earth, " +
 		"without an isolation transformer, which hides it. Follow local electrical codes.",
 	Subject: OfMetal,
 	Current: true,

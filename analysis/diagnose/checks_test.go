@@ -103,7 +103,7 @@ func TestHotChecksOfSuspects(t *testing.T) {
 }
 
 // 4.7 nF to the chassis and nothing else: 0.318 V across the hot check's network at 120 V 60 Hz, and
-// unlike in the two plug ways; behind 4.7 nF from each side it is alike.
+// unlike in the two plug polarities; behind 4.7 nF from each side it is alike.
 func TestHotCheckFigures(t *testing.T) {
 	one := `C1 = { kind = "capacitor", ends = ["L", "chassis"], value = "4.7 nF", class = "Y2" }
 R9 = { kind = "resistor", ends = ["L", "N"], value = 800 }`

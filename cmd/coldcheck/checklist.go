@@ -14,7 +14,7 @@ func checklistCommand(p *program) *cobra.Command {
 	c := p.command(o, checklist, &cobra.Command{
 		Use:   "checklist [flags] FILE",
 		Short: "the cold and hot checks to make on a set, the figure to expect, and what its readings say",
-		Long: `Lays out what to measure of this set, to print and take to the bench: cold, ohms from the plug's blades to every metal part that a hand can reach and between those; hot, volts to earth in both plug ways and every switch position, with those that must not be made because the metal is live then; the volts of each heater; the worst volts of each capacitor. Each has the figure to expect, the band that is still right, a blank, and what another result would mean.
+		Long: `Lays out what to measure of this set, to print and take to the bench: cold, ohms from the plug's blades to every metal part that a hand can reach and between those; hot, volts to earth in both plug polarities and every switch position, with those that must not be made because the metal is live then; the volts of each heater; the worst volts of each capacitor. Each has the figure to expect, the band that is still right, a blank, and what another result would mean.
 
 Where the file holds readings, they are held against the wiring as described, the meter's own ohms reckoned in, on the supply asked for. Where they do not agree, what would explain all of them together is ranked: faults, the plug the other way round, a switch in the other leg, a part connected otherwise, of another value, or leaking.`,
 		Example:           `coldcheck checklist --write bench.txt set.toml`,

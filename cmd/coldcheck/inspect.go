@@ -30,7 +30,7 @@ func inspectCommand(p *program) *cobra.Command {
 		Short: "say what in a set is live or one failure from live, by which route, and what to do",
 		Long: `Reads the set files and tells what was found in each, strongest first: DANGER is live now, WARNING is one failure from live or a current that startles, CAUTION weakens a safeguard, NOTICE is worth knowing.
 
-Every plug way, every switch position and every set of faults up to --faults safeguards is worked through. Both ways of the plug count as normal, for every plug: outlets are wired backwards, adapters fitted, blades filed.
+Every plug polarity, every switch position and every set of faults up to --faults safeguards is worked through. Both count as normal, for every plug: outlets are wired backwards, adapters fitted, blades filed.
 
 A file of - is standard input. One bad file among several does not stop the others.
 

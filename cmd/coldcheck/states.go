@@ -15,8 +15,8 @@ func statesCommand(p *program) *cobra.Command {
 	o := &options{faults: 1, format: formatText}
 	c := p.command(o, states, &cobra.Command{
 		Use:   "states [flags] FILE",
-		Short: "the table of every plug way, switch position and fault against every touch point",
-		Long: `Works out what is read at every touch point in every plug way, switch position, with each rectifier in turn, then all small diodes, taken as conducting, and with every set of up to --faults faults. Suspect parts count as faults like any other; guards are left aside: the figures are those of the bare metal. Controls stand at the middle, or a rheostat at full, unless --controls or --switch asks for others.
+		Short: "the table of every plug polarity, switch position and fault against every touch point",
+		Long: `Works out what is read at every touch point in every plug polarity, switch position, with each rectifier in turn, then all small diodes, taken as conducting, and with every set of up to --faults faults. Suspect parts count as faults like any other; guards are left aside: the figures are those of the bare metal. Controls stand at the middle, or a rheostat at full, unless --controls or --switch asks for others.
 
 The text folds states together that read alike, live ones first. The JSON has every state, and is written as it is worked out.`,
 		Example:           `coldcheck states --switch S1=off --faults 0 set.toml`,

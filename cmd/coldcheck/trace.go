@@ -19,7 +19,7 @@ func traceCommand(p *program) *cobra.Command {
 	c := p.command(o, traceRun, &cobra.Command{
 		Use:   "trace [flags] FILE",
 		Short: "the paths from each line conductor to each touch point, with the current each state drives",
-		Long: `Follows the wiring from the hot conductor to every touch point, as one would with a probe: fewest safeguards first, then fewest parts. Each plug way makes the other conductor the hot one, so both have their turn. Beside the paths stands what the state drives to the point. Controls stand at the middle, or a rheostat at full, unless --switch asks for others.
+		Long: `Follows the wiring from the hot conductor to every touch point, as one would with a probe: fewest safeguards first, then fewest parts. Each plug polarity makes the other conductor the hot one, so both have their turn. Beside the paths stands what the state drives to the point. Controls stand at the middle, or a rheostat at full, unless --switch asks for others.
 
 A path says how current may come, the figures say how much. Both are told, and where they disagree, that too.`,
 		Example:           `coldcheck trace --to chassis --switch S1=off set.toml`,

@@ -30,7 +30,7 @@ func (s *sheet) stands(scene int) []string {
 		words = append(words, fmt.Sprintf("How many safeguards stand between the line and this metal: %d. %s", p.Depth, s.each(p, p.Depth)))
 	}
 	if _, plug := s.k.Set.Plug(); plug.Style == "polarized" && p.Depth != p.DepthAsMarked {
-		words = append(words, fmt.Sprintf("If the plug's way is counted as a safeguard it is %s. But an outlet wired backwards, an adapter or a filed blade takes that one away, and nothing shows it.",
+		words = append(words, fmt.Sprintf("If the plug's polarity is counted as a safeguard it is %s. But an outlet wired backwards, an adapter or a filed blade takes that one away, and nothing shows it.",
 			depthWords(p.DepthAsMarked, limit)))
 	}
 	return words

@@ -44,7 +44,7 @@
       radios(name).forEach(function (r) { r.checked = r.value === String(value); });
     }
 
-    // Where the bench stands: the number of a case, of a plug way, of a switch combination.
+    // Where the bench stands: the number of a case, of a plug polarity, of a switch combination.
     function place() {
       var wrong = chosen('wrong').value;
       var combo = 0;

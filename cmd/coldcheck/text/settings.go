@@ -51,9 +51,9 @@ func productWords(c *analysis.Circuit, axes []grouping.Values, lacks func(string
 // everySetting tells that there is nothing to set apart.
 func everySetting(controls bool) string {
 	if controls {
-		return "every plug way and position of switches and controls"
+		return "every plug polarity and position of switches and controls"
 	}
-	return "every plug way and switch position"
+	return "every plug polarity and switch position"
 }
 
 // rectifierGone reports whether a rectifier's tube is pulled by one of the faults.
@@ -64,7 +64,8 @@ func rectifierGone(label string, faults []*analysis.Fault) bool {
 
 // spaceWords tells how many states there are, and of what.
 func spaceWords(t *grouping.Table) string {
-	words := []string{phrase.Counted(len(t.Space.Axis(0)), "plug way")}
+	polarities := len(t.Space.Axis(0))
+	words := []string{fmt.Sprintf("%d plug %s", polarities, phrase.Pick(polarities, "polarity", "polarities"))}
 	for i, control := range t.Circuit.Switches {
 		words = append(words, fmt.Sprintf("%s %s", netlist.Visible(control.Name), phrase.Or(phrase.Visible(t.Space.Axis(i+1)))))
 	}

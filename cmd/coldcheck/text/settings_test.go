@@ -32,7 +32,7 @@ func TestDescribe(t *testing.T) {
 		keep func(analysis.State) bool
 		want []string
 	}{
-		{"all", func(analysis.State) bool { return true }, []string{"every plug way and switch position"}},
+		{"all", func(analysis.State) bool { return true }, []string{"every plug polarity and switch position"}},
 		{"one-axis", func(x analysis.State) bool { return x.At("S1") == "on" }, []string{"S1 on"}},
 		{"two-axes", func(x analysis.State) bool { return x.At("S1") == "on" && x.Plug == analysis.Reversed }, []string{"plug reversed, S1 on"}},
 		{"some-positions", func(x analysis.State) bool { return x.At("SL1") != "rest" }, []string{"SL1 at low or high"}},
