@@ -26,7 +26,7 @@ func (p *Page) Rework(c *rework.Comparison) {
 	}
 	p.pointChanges(c)
 	p.Blank()
-	p.closing(c.After)
+	p.closing(c.After, nil)
 	if words := Unlooked(c); words != "" {
 		p.Para("not looked at  ", words)
 	}
