@@ -11,6 +11,11 @@ const offPosition = "off"
 // CanBeOff reports whether the set has a switch, or a selector with such a position, that turns off.
 func (c *Circuit) CanBeOff() bool { return slices.ContainsFunc(c.Switches, canBeOff) }
 
+// TurnsOff reports whether a switch or a selector turns off.
+func (c *Circuit) TurnsOff(name string) bool {
+	return slices.ContainsFunc(c.Switches, func(s Switch) bool { return s.Name == name && canBeOff(s) })
+}
+
 func canBeOff(s Switch) bool { return slices.ContainsFunc(s.Positions, isOff) }
 
 func isOff(position string) bool { return strings.EqualFold(position, offPosition) }

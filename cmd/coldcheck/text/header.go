@@ -27,11 +27,11 @@ func (p *Page) header(c *analysis.Circuit, found string) {
 
 // heading is the set's name in bold, the mains at the right edge.
 func (p *Page) heading(name, mains string) {
-	if !p.colour || columns(name)+columns(mains)+2 > Width {
+	if !p.colour || columns(name)+columns(mains)+2 > p.width {
 		p.both(name, mains)
 		return
 	}
-	p.Line(p.paint(bold, name) + blanks(Width-columns(name)-columns(mains)) + mains)
+	p.Line(p.paint(bold, name) + blanks(p.width-columns(name)-columns(mains)) + mains)
 }
 
 func Mains(set *netlist.Set) string {

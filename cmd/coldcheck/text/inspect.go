@@ -2,6 +2,7 @@ package text
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldcheck/analysis"
@@ -113,7 +114,11 @@ func (t *report) inShort() {
 // metalShort tells a piece of metal: its names, what it does in which everyday state, and what it does
 // with every switch off.
 func (t *report) metalShort(m *overview.Metal) string {
-	return namesOf(m) + ": " + t.nowWords(m) + "; " + t.offWords(m)
+	words := namesOf(m) + ": " + t.nowWords(m)
+	if off := t.offWords(m); off != "" {
+		words += "; " + off
+	}
+	return words
 }
 
 // namesOf are the names of a piece of metal, with what keeps fingers off each.
@@ -130,8 +135,8 @@ func (t *report) nowWords(m *overview.Metal) string {
 	words := t.band(m, m.Normal)
 	switch {
 	case m.Normal != nil && m.Normal.Class() == analysis.Live:
-	case oneFromLive(m):
-		words += ", one failure from live"
+	case nearLive(m) != "":
+		words += ", " + nearLive(m)
 	case m.Normal != nil && m.Normal.Class() == analysis.UnderLimit && len(m.Now) > 0:
 		words += "; " + trimmed(m, m.Now[0].Message)
 	}
@@ -152,10 +157,20 @@ func (t *report) band(m *overview.Metal, w *analysis.Worst) string {
 		words += "at least "
 	}
 	words += phrase.Current(w.Reading)
+	state := w.State
+	if alikeOff(m) {
+		words += " on or off"
+		state.Settings = slices.DeleteFunc(slices.Clone(state.Settings), func(x analysis.Setting) bool { return t.c.TurnsOff(x.Name) })
+	}
 	if phrase.Current(w.Reading) == noCurrent {
 		return words
 	}
-	return words + " (" + phrase.StateOf(t.c, w.State) + ")"
+	return words + " (" + phrase.StateOf(t.c, state) + ")"
+}
+
+// alikeOff reports whether metal does the same with every switch off as at its worst.
+func alikeOff(m *overview.Metal) bool {
+	return m.Off != nil && m.Normal != nil && m.Off.Class() == m.Normal.Class() && phrase.Current(m.Off.Reading) == phrase.Current(m.Normal.Reading)
 }
 
 // noCurrent is how a current is told that is none.
@@ -165,15 +180,16 @@ func sameState(a, b *analysis.Worst) bool {
 	return a != nil && b != nil && phrase.State(a.State) == phrase.State(b.State)
 }
 
-// offWords tells what metal does with every switch off, either way of the plug.
+// offWords tells what metal does with every switch off, either way of the plug, where that differs from
+// the worst.
 func (t *report) offWords(m *overview.Metal) string {
 	switch {
 	case !m.HasOff:
 		return "off: there is no switch"
 	case m.Off == nil:
 		return "off: not judged, for it shorts the line"
-	case m.Normal != nil && m.Off.Class() == m.Normal.Class() && phrase.Current(m.Off.Reading) == phrase.Current(m.Normal.Reading):
-		return "off: the same"
+	case alikeOff(m):
+		return "" // told with the worst
 	}
 	if phrase.Current(m.Off.Reading) == noCurrent {
 		return "off: " + noCurrent

@@ -52,8 +52,8 @@ func (t *report) metalTitle(m *overview.Metal) string {
 	}
 	switch {
 	case m.Normal != nil && m.Normal.Class() == analysis.Live:
-	case oneFromLive(m):
-		words = append(words, "one failure from live")
+	case nearLive(m) != "":
+		words = append(words, nearLive(m))
 	case len(m.Now) > 0:
 		words = append(words, trimmed(m, phrase.InWordsOf(t.c, m.Now[0].Message)))
 	case m.Found:
@@ -62,9 +62,19 @@ func (t *report) metalTitle(m *overview.Metal) string {
 	return phrase.List(phrase.Visible(m.Nodes())) + ": " + strings.Join(words, "; ")
 }
 
-// oneFromLive reports whether one failure makes metal live, a guard that is taken off aside.
-func oneFromLive(m *overview.Metal) bool {
-	return slices.ContainsFunc(m.Alone, func(x overview.Failure) bool { return x.Fault.Kind != analysis.GuardOff })
+// nearLive tells what metal is one failure from live, a guard that is taken off aside: "" where it is not.
+func nearLive(m *overview.Metal) string {
+	words := ""
+	for _, x := range m.Alone {
+		switch {
+		case x.Fault.Kind == analysis.GuardOff:
+		case x.Fault.Cost == 0 && m.Points[0].Depth == 0:
+			return "one doubtful part from live"
+		default:
+			words = "one failure from live"
+		}
+	}
+	return words
 }
 
 // figures tells the figures of a finding against the limit, and the state.
