@@ -16,15 +16,15 @@ func (c *Circuit) TurnsOff(name string) bool {
 	return slices.ContainsFunc(c.Switches, func(s Switch) bool { return s.Name == name && canBeOff(s) })
 }
 
-func canBeOff(s Switch) bool { return slices.ContainsFunc(s.Positions, isOff) }
+func canBeOff(s Switch) bool { return slices.ContainsFunc(s.Positions, namedOff) }
 
-func isOff(position string) bool { return strings.EqualFold(position, offPosition) }
+func namedOff(position string) bool { return strings.EqualFold(position, offPosition) }
 
 // AllOff reports whether everything that turns off is off in a state. A selector without such a position
 // may stand anywhere.
 func (c *Circuit) AllOff(state State) bool {
 	for _, s := range c.Switches {
-		if canBeOff(s) && !isOff(state.At(s.Name)) {
+		if canBeOff(s) && !namedOff(state.At(s.Name)) {
 			return false
 		}
 	}

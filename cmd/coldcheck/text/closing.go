@@ -69,8 +69,8 @@ func ruleNames(r *rules.Report) string {
 	return phrase.Or(names)
 }
 
-// limitWords are the limits of touch current, as the words for a reading have them.
-const limitWords = "over 0.5 mA AC or 2 mA DC: startles; over 5 or 25: live (" + phrase.LimitSource + ", IEC 60990)"
+// limitWords are what the figures are of, and the limits, in the words that a reading has.
+const limitWords = "of bare metal: over 0.5 mA AC or 2 mA DC startles, over 5 or 25 live (IEC 62368-1, 60990)"
 
 // noticesWords tells the findings of one rule about the file or the bench.
 func noticesWords(c *analysis.Circuit, i overview.Idea) string {

@@ -10,15 +10,15 @@ import (
 	"coldcheck/rules/phrase"
 )
 
-// header tells which set it is, what was found in it, if that is told, and on what bench it
+// header tells which set it is, what was found in it, or else what can be touched, and on what bench it
 // stands.
 func (p *Page) header(c *analysis.Circuit, found string) {
 	p.heading(netlist.Visible(c.Set.Name), Mains(c.Set))
-	words := described(c)
 	if found != "" {
-		words += "; " + found
+		p.Para("", described(c)+"; "+found)
+	} else {
+		p.Para("", Inventory(c))
 	}
-	p.Para("", words)
 	if on := OnBuildingEarth(c.Set); on != "" {
 		p.Para("", on)
 	}

@@ -205,8 +205,8 @@ func (t *report) beyondWords(node string) string {
 
 // orderWords say what lets go, in the order in which it does in practice.
 var orderWords = map[overview.Order]string{
-	overview.Paper: "doubtful paper", overview.Doubtful: "doubtful", overview.Capacitors: "capacitor", overview.Insulations: "insulation",
-	overview.Windings: "winding", overview.Others: "or", overview.Resistors: "resistor",
+	overview.Paper: "doubtful paper ", overview.Doubtful: "doubtful ", overview.Capacitors: "capacitor ", overview.Insulations: "insulation ",
+	overview.Windings: "winding ", overview.Others: "", overview.Resistors: "resistor ",
 }
 
 // failuresTold is how many parts of a kind are told that alone make metal live.
@@ -224,7 +224,7 @@ func (t *report) alone(m *overview.Metal) string {
 		for ; at < len(m.Alone) && m.Alone[at].Order == order; at++ {
 			words = append(words, t.failure(m.Alone[at]))
 		}
-		kinds = append(kinds, orderWords[order]+" "+phrase.FewOf(words, failuresTold, ", ", "more"))
+		kinds = append(kinds, orderWords[order]+phrase.FewOf(words, failuresTold, ", ", "more"))
 	}
 	text := strings.Join(kinds, "; ")
 	if w := m.OneFault; text != "" && w != nil && (m.Normal == nil || m.Normal.Class() < analysis.Live) {
