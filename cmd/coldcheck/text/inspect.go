@@ -115,10 +115,19 @@ func (t *report) inShort() {
 // with every switch off.
 func (t *report) metalShort(m *overview.Metal) string {
 	words := namesOf(m) + ": " + t.nowWords(m)
+	if liveElsewhere(m) {
+		words = namesOf(m) + " " + phrase.InWordsOf(t.c, withoutName(m, m.Now[0].Message)) + "; as supplied here: " + t.band(m, m.Normal)
+	}
 	if off := t.offWords(m); off != "" {
 		words += "; " + off
 	}
 	return words
+}
+
+// liveElsewhere reports whether metal is told as live, and is not on the supply at hand: that is the
+// bench's doing, or the building's.
+func liveElsewhere(m *overview.Metal) bool {
+	return len(m.Now) > 0 && m.Now[0].Rule.Live && (m.Normal == nil || m.Normal.Class() < analysis.Live)
 }
 
 // namesOf are the names of a piece of metal, with what keeps fingers off each.

@@ -27,7 +27,11 @@ func (t *report) metal(m *overview.Metal) {
 			t.row("worst", t.figures(findings[0]))
 		}
 	}
-	t.row("left", t.safeguardsLeft(m))
+	if left := t.safeguardsLeft(m); left != "" && liveElsewhere(m) {
+		t.row("left", "as supplied here "+left)
+	} else {
+		t.row("left", left)
+	}
 	t.row("alone", t.alone(m))
 	for _, f := range m.Now {
 		if f != findings[0] {
