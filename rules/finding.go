@@ -31,6 +31,8 @@ type Finding struct {
 	// FiguresAgain tells the same in short, for a report that has told what such a reading means:
 	// Meaning, which is equal where it is.
 	FiguresAgain, Meaning string
+	// AtLeast says that cold heaters or lamps on the path pass more than the figures.
+	AtLeast bool
 	// Between says what stands between the line and the hand.
 	Between string
 	// Notes are further sentences, each a line of its own.
@@ -47,7 +49,7 @@ type Finding struct {
 // or lamps that do not glow.
 func (f *Finding) tellFigures(r analysis.Reading, atLeast bool) {
 	least := ""
-	if atLeast {
+	if f.AtLeast = atLeast; atLeast {
 		least = "at least "
 	}
 	f.Meaning = phrase.Meaning(r)

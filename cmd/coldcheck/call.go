@@ -54,9 +54,31 @@ func (c *call) print(s string) int {
 // show lets fill make a page for standard output.
 func (c *call) show(fill func(*text.Page)) int {
 	return c.write("", func(o *output.Output) error {
-		fill(text.NewPage(o, o.Colour))
+		fill(c.page(o))
 		return nil // the output keeps its first error
 	})
+}
+
+// page is a page of text that goes where a result goes.
+func (c *call) page(o *output.Output) *text.Page { return c.pageOn(o, o.Colour, o.Columns) }
+
+// pageOn is a page of text with the colours and the width that are asked for, else those of a terminal.
+func (c *call) pageOn(w io.Writer, colour bool, columns int) *text.Page {
+	if c.options != nil {
+		switch c.options.color {
+		case colorAlways:
+			colour = true
+		case colorNever:
+			colour = false
+		}
+		if c.options.width > 0 {
+			columns = c.options.width
+		}
+	}
+	if columns <= 0 {
+		columns = text.Width
+	}
+	return text.NewPage(w, colour, columns)
 }
 
 // write lets fill make the result: for the file of a path, or for standard output where that is "" or

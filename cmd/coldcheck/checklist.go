@@ -6,7 +6,6 @@ import (
 
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
-	"coldcheck/cmd/coldcheck/text"
 )
 
 func checklistCommand(p *program) *cobra.Command {
@@ -23,6 +22,7 @@ Where the file holds readings, they are held against the wiring as described, th
 	})
 	o.benchFlags(c.Flags())
 	o.formatFlag(c.Flags())
+	o.textFlags(c.Flags())
 	o.writeFlag(c.Flags())
 	return c
 }
@@ -38,7 +38,7 @@ func checklist(c *call) int {
 		if c.options.format == formatJSON {
 			return jsonout.Write(o, jsonout.OfChecklist(checks, c.options.supply))
 		}
-		text.NewPage(o, o.Colour).Checklist(checks)
+		c.page(o).Checklist(checks)
 		return nil
 	})
 }

@@ -23,6 +23,7 @@ func exampleCommand(p *program) *cobra.Command {
 		ValidArgsFunction: firstOf(exampleWords),
 	})
 	o.writeFlag(c.Flags())
+	o.textFlags(c.Flags())
 	return c
 }
 

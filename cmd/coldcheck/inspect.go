@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"runtime"
 	"slices"
 	"sync"
@@ -49,12 +50,13 @@ func inspectOptions() *options {
 
 func (o *options) inspectFlags(fs *pflag.FlagSet) {
 	fs.Var(flags.Count(&o.faults, 0, 3), "faults", "how many safeguards may fail at once, 0 to 3 (default 2)")
-	fs.BoolVar(&o.brief, "brief", false, "one line a finding")
+	fs.BoolVar(&o.brief, "brief", false, "in short alone: a line or two for each piece of metal, one for the rest, and what to do first")
 	o.benchFlags(fs)
 	fs.Var(flags.OneOfKind(&o.failOn, "SIGNAL", failWords()...), "fail-on",
 		"danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)")
 	o.pageFlag(fs)
 	o.writeFlag(fs)
+	o.textFlags(fs)
 }
 
 // neverFail is the word of --fail-on that is no signal word.
@@ -104,7 +106,11 @@ type inspectedFile struct {
 // and a report is let go of as soon as it is put into its form.
 func (c *call) inspectAll() []inspectedFile {
 	all := make([]inspectedFile, len(c.args))
-	colour := c.options.write == "" && output.WantsColour(c.stdout)
+	colour, columns := false, 0
+	if c.options.write == "" || c.options.write == "-" {
+		colour, columns = output.WantsColour(c.stdout), output.Columns(c.stdout)
+	}
+	paper := func(w io.Writer) *text.Page { return c.pageOn(w, colour, columns) }
 	var done atomic.Int64
 	over := make(chan struct{})
 	defer close(over)
@@ -114,7 +120,7 @@ func (c *call) inspectAll() []inspectedFile {
 	for range min(runtime.GOMAXPROCS(0), len(all)) {
 		wait.Go(func() {
 			for i := range work {
-				all[i] = c.inspectOne(c.args[i], i > 0, colour)
+				all[i] = c.inspectOne(c.args[i], i > 0, paper)
 				done.Add(1)
 			}
 		})
@@ -127,7 +133,7 @@ func (c *call) inspectAll() []inspectedFile {
 	return all
 }
 
-func (c *call) inspectOne(file string, further, colour bool) inspectedFile {
+func (c *call) inspectOne(file string, further bool, paper func(io.Writer) *text.Page) inspectedFile {
 	circuit, err := c.circuit(file)
 	if err != nil {
 		return inspectedFile{err: err, status: statusBad}
@@ -141,7 +147,7 @@ func (c *call) inspectOne(file string, further, colour bool) inspectedFile {
 		one.page = r
 	default:
 		var b bytes.Buffer
-		page := text.NewPage(&b, colour)
+		page := paper(&b)
 		if further {
 			page.Blank()
 		}

@@ -10,6 +10,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/flags"
+	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
@@ -38,6 +39,9 @@ type options struct {
 	name    string   // of the set that is written
 	force   bool
 	manual  bool
+
+	width int    // of the text, 0 for the terminal's
+	color string // "" for auto
 }
 
 // forceFlag is the flag that lets --write overwrite.
@@ -83,6 +87,19 @@ func (o *options) pageFlag(fs *pflag.FlagSet) {
 
 func (o *options) writeFlag(fs *pflag.FlagSet) {
 	fs.Var(flags.Word(&o.write, fileType), "write", "write the result to a new file instead of the screen")
+}
+
+// The words of --color.
+const (
+	colorAuto   = "auto"
+	colorAlways = "always"
+	colorNever  = "never"
+)
+
+// textFlags say how text looks.
+func (o *options) textFlags(fs *pflag.FlagSet) {
+	fs.Var(flags.Count(&o.width, text.LeastWidth, text.Width), "width", "how many columns the text has, 60 to 100 (default the terminal's, 100 without one)")
+	fs.Var(flags.OneOf(&o.color, colorAuto, colorAlways, colorNever), "color", "whether the text is coloured (default auto: on a terminal, unless NO_COLOR is set)")
 }
 
 // flagError says what is wrong with a flag and what would be right. Help that was asked for before

@@ -23,6 +23,7 @@ func partCommand(p *program) *cobra.Command {
 		Args:              atMostOne("kind or one tube type"),
 		ValidArgsFunction: firstOf(partNames),
 	})
+	o.textFlags(c.Flags())
 	return c
 }
 

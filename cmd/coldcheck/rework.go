@@ -11,7 +11,6 @@ import (
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
 	browser "coldcheck/cmd/coldcheck/page"
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
@@ -47,6 +46,7 @@ coldcheck rework --propose set.toml`,
 	c.Flags().BoolVar(&o.force, forceFlag, false, "with --write: overwrite a file that is there")
 	c.Flags().Var(flags.OneOfKind(&o.failOn, "SIGNAL", failWords()...), "fail-on", "the weakest signal word that makes the exit status 1 (default warning)")
 	o.pageFlag(c.Flags())
+	o.textFlags(c.Flags())
 	return c
 }
 
@@ -90,7 +90,7 @@ func runRework(c *call) int {
 		case formatHTML:
 			return browser.Rework(o, comparison)
 		}
-		text.NewPage(o, o.Colour).Rework(comparison)
+		c.page(o).Rework(comparison)
 		return nil
 	}))
 }

@@ -100,7 +100,9 @@ func TestJSONKeepsToItsSchema(t *testing.T) {
 
 // promised are the keys of format 1, by definition, that may never be renamed nor go away.
 var promised = map[string]string{
-	"inspect inspect":      "format set touch_points findings between together stored not_judged",
+	"inspect inspect":      "format set touch_points findings between together stored not_judged in_short",
+	"inspect inShort":      "nodes signal milliamps milliamps_dc state off",
+	"inspect off":          "milliamps milliamps_dc state",
 	"inspect set":          "name file volts hertz",
 	"inspect point":        "node touch guard depth depth_as_marked normal one_fault fault_sets",
 	"inspect worst":        "volts_open volts_meter milliamps volts_dc milliamps_dc state",

@@ -8,7 +8,6 @@ import (
 	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
-	"coldcheck/cmd/coldcheck/text"
 )
 
 func statesCommand(p *program) *cobra.Command {
@@ -29,6 +28,7 @@ The text folds states together that read alike, live ones first. The JSON has ev
 	c.Flags().Var(flags.Words(&o.points, "NODE"), "point", "only this touch point; may be repeated")
 	o.benchFlags(c.Flags())
 	o.formatFlag(c.Flags())
+	o.textFlags(c.Flags())
 	return c
 }
 
@@ -57,7 +57,7 @@ func states(c *call) int {
 			table.Add(row)
 			return true
 		})
-		text.NewPage(o, o.Colour).States(table, c.options.faults)
+		c.page(o).States(table, c.options.faults)
 		return nil
 	})
 }

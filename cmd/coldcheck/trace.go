@@ -9,7 +9,6 @@ import (
 	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
-	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 )
@@ -32,6 +31,7 @@ A path says how current may come, the figures say how much. Both are told, and w
 	o.positionFlags(c.Flags())
 	o.benchFlags(c.Flags())
 	o.formatFlag(c.Flags())
+	o.textFlags(c.Flags())
 	return c
 }
 
@@ -55,7 +55,7 @@ func traceRun(c *call) int {
 		if c.options.format == formatJSON {
 			return jsonout.Write(o, jsonout.OfTraces(circuit, c.options.supply, traces))
 		}
-		text.NewPage(o, o.Colour).Traces(circuit, traces)
+		c.page(o).Traces(circuit, traces)
 		return nil
 	})
 }

@@ -21,6 +21,7 @@ func whyCommand(p *program) *cobra.Command {
 		Args:              atMostOne("rule"),
 		ValidArgsFunction: firstOf(ruleWords),
 	})
+	o.textFlags(c.Flags())
 	return c
 }
 

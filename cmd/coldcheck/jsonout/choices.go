@@ -6,6 +6,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
 )
 
 // Keys that take one of some words have a type of their own, by which their schema finds the words.
@@ -15,6 +16,7 @@ type (
 	plugOrOut       string
 	quantity        string
 	signalWord      string
+	shortWord       string
 	touchKind       string
 	guardKind       string
 	lineSide        string
@@ -35,6 +37,7 @@ var choices = map[reflect.Type][]string{
 	reflect.TypeFor[plugOrOut]():    {string(analysis.AsMarked), string(analysis.Reversed), unplugged},
 	reflect.TypeFor[quantity]():     {string(diagnose.VoltsRead), string(diagnose.VoltsDCRead), string(diagnose.OhmsRead), string(diagnose.MilliampsRead)},
 	reflect.TypeFor[signalWord]():   {"DANGER", "WARNING", "CAUTION", "NOTICE"},
+	reflect.TypeFor[shortWord]():    {"DANGER", "WARNING", "CAUTION", "NOTICE", phrase.Band(analysis.UnderLimit)},
 	reflect.TypeFor[touchKind]():    netlist.TouchKinds,
 	reflect.TypeFor[guardKind]():    append([]string{""}, netlist.GuardKinds...),
 	reflect.TypeFor[lineSide]():     {"hot", "neutral", ""},

@@ -3,6 +3,7 @@ package jsonout
 import (
 	"coldcheck/analysis"
 	"coldcheck/rules"
+	"coldcheck/rules/overview"
 	"coldcheck/rules/phrase"
 )
 
@@ -17,7 +18,26 @@ type Inspect struct {
 	Stored      []Stored   `json:"stored" jsonschema_description:"capacitors that stay over 60 V DC after unplugging"`
 	NotJudged   Count      `json:"not_judged" jsonschema_description:"states that were not judged, as the line is shorted in them"`
 	Reduced     *Reduced   `json:"reduced,omitempty" jsonschema:"nullable" jsonschema_description:"there where the search looked at fewer failures at once than it was asked to, as the set is too large"`
+	InShort     []InShort  `json:"in_short" jsonschema_description:"the answer: a row for each piece of metal, worst first"`
 	LeftOut     [][]string `json:"pairs_left_out,omitempty" jsonschema_description:"pieces of metal of which no pairs were looked at: there are too many"`
+}
+
+// InShort is the answer for one piece of metal: what it does in everyday use, and with every switch off.
+type InShort struct {
+	Nodes       []string  `json:"nodes" jsonschema_description:"the touch points that conductors join, the bare ones first"`
+	Signal      shortWord `json:"signal" jsonschema_description:"the strongest signal word of any finding that speaks of it"`
+	Milliamps   *float64  `json:"milliamps" jsonschema:"nullable" jsonschema_description:"mA AC through the body network of IEC 60990, the worst with no fault"`
+	MilliampsDC *float64  `json:"milliamps_dc" jsonschema:"nullable" jsonschema_description:"mA DC through 2000 Ω"`
+	State       *State    `json:"state" jsonschema:"nullable" jsonschema_description:"the state, null where every one was cleared"`
+	Off         Off       `json:"off" jsonschema_description:"the worst with no fault and every switch off, either way of the plug"`
+}
+
+// Off is the worst with every switch off: all null where no switch turns off, or every such state was
+// cleared.
+type Off struct {
+	Milliamps   *float64 `json:"milliamps" jsonschema:"nullable" jsonschema_description:"mA AC through the body network of IEC 60990"`
+	MilliampsDC *float64 `json:"milliamps_dc" jsonschema:"nullable" jsonschema_description:"mA DC through 2000 Ω"`
+	State       *State   `json:"state" jsonschema:"nullable" jsonschema_description:"the state, null where none is told"`
 }
 
 // Reduced says that the search looked at fewer failures at once than it was asked to.
@@ -134,6 +154,7 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 	for _, p := range k.Result.Between {
 		out.Between = append(out.Between, Pair{[2]string{p.A.Name, p.B.Name}, worstOf(p.Normal), worstOf(p.OneFault), depth(p.Depth), depth(p.DepthAsMarked), setsOf(p.FaultSets)})
 	}
+	out.InShort = inShortOf(overview.Of(r))
 	for _, p := range k.Circuit.Bare() {
 		out.Together.Nodes = append(out.Together.Nodes, p.Name)
 	}
@@ -141,6 +162,27 @@ func OfReport(r *rules.Report, supply string) *Inspect {
 		out.Stored = append(out.Stored, Stored{s.Part, round(s.Volts), round(s.Joules), finite(s.Seconds)})
 	}
 	return out
+}
+
+func inShortOf(o *overview.Overview) []InShort {
+	rows := []InShort{}
+	for _, m := range o.Metals {
+		row := InShort{Nodes: m.Nodes(), Signal: shortWord(phrase.Band(analysis.UnderLimit)), Off: offOf(m.Off)}
+		if m.Found {
+			row.Signal = shortWord(m.Signal.String())
+		}
+		now := offOf(m.Normal)
+		row.Milliamps, row.MilliampsDC, row.State = now.Milliamps, now.MilliampsDC, now.State
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func offOf(w *analysis.Worst) Off {
+	if w == nil {
+		return Off{}
+	}
+	return Off{rounded(w.Milliamps), rounded(w.MilliampsDC), stateOf(w.State)}
 }
 
 func pointOf(p *analysis.PointResult) Point {

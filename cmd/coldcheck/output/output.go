@@ -19,6 +19,7 @@ import (
 type Output struct {
 	*bufio.Writer
 	Colour    bool // whether colours are wanted there
+	Columns   int  // of the terminal, 0 where there is none
 	sink      *sink
 	file      *os.File // the temporary file, nil for standard output
 	path      string   // the file that it becomes
@@ -46,7 +47,7 @@ const bufferSize = 64 << 10
 // Print lets fill write to standard output.
 func Print(stdout io.Writer, fill func(*Output) error) error {
 	s := &sink{w: stdout}
-	o := &Output{Writer: bufio.NewWriterSize(s, bufferSize), sink: s, Colour: WantsColour(stdout)}
+	o := &Output{Writer: bufio.NewWriterSize(s, bufferSize), sink: s, Colour: WantsColour(stdout), Columns: Columns(stdout)}
 	return o.close(fill(o))
 }
 
@@ -175,4 +176,17 @@ func plainError(err error) string {
 func WantsColour(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
+}
+
+// Columns is the width of the terminal that a writer is, 0 where it is none or has no width.
+func Columns(w io.Writer) int {
+	f, ok := w.(*os.File)
+	if !ok {
+		return 0
+	}
+	columns, _, err := term.GetSize(int(f.Fd()))
+	if err != nil {
+		return 0
+	}
+	return columns
 }

@@ -21,7 +21,7 @@ func checkColumns(second string) []CheckColumn {
 
 // Checklist tells what to measure of a set, and what to expect, to print and take to the bench.
 func (p *Page) Checklist(l *diagnose.Checklist) {
-	p.header(l.Circuit)
+	p.header(l.Circuit, "")
 	for _, s := range ChecklistSections(l) {
 		p.Blank()
 		p.section(s)

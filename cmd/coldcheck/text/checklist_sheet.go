@@ -130,7 +130,7 @@ func (p *Page) checkTable(t *CheckTable) {
 		table.Row(cells...)
 		under = append(under, row.Below)
 	}
-	widths := table.fitted()
+	widths := table.widths(t.indent, p.width)
 	for k, row := range table.rows {
 		for _, line := range rowLines(row, widths, t.indent) {
 			p.Line(line)

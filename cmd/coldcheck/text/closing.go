@@ -3,11 +3,13 @@ package text
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/overview"
 	"coldcheck/rules/phrase"
 )
 
@@ -19,24 +21,68 @@ var touchWords = map[string]string{
 }
 
 // closing tells what was not looked at, and what is left for the bench.
-func (p *Page) closing(r *rules.Report) {
+func (p *Page) closing(r *rules.Report, notes []overview.Idea) {
 	k := r.Case
+	p.Title("Not looked at")
+	for _, i := range notes {
+		p.indented(rowIndent, noticesWords(k.Circuit, i))
+	}
+	var unseen []string
 	if n := k.Result.NotJudged; n.States > 0 {
-		p.label("not judged", fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens", n.States, n.Of))
+		unseen = append(unseen, fmt.Sprintf("%d of %d states with no fault or one, which short the line", n.States, n.Of))
 	}
-	if words := Reduced(k.Result); words != "" {
-		p.label("search cut", words)
-	}
-	if words := Unpaired(k.Result); words != "" {
-		p.label("not looked at", words)
+	for _, words := range []string{Reduced(k.Result), Unpaired(k.Result)} {
+		if words != "" {
+			unseen = append(unseen, words)
+		}
 	}
 	if missing := Undescribed(k.Set); len(missing) > 0 {
-		p.label("not described", strings.Join(missing, "; ")+": where the set has one, put it into the file")
+		unseen = append(unseen, "not in the file: "+strings.Join(missing, ", "))
 	}
-	p.label("not looked at", strings.Join(BlindSpots(k), "; "))
-	p.label("on the bench", BenchChecks(k.Circuit))
-	p.label("in sum", tally(r)+". A set file can be wrong, and so can a set that was altered since: measure before you touch")
+	for _, spot := range BlindSpots(k) {
+		unseen = append(unseen, overview.Gist(spot))
+	}
+	p.indented(rowIndent, strings.Join(unseen, "; "))
+	p.row("bench", "cold, then hot, the plug both ways: coldcheck checklist has the steps, and what to expect")
+	p.row("limits", limitWords)
+	if names := ruleNames(r); names != "" {
+		p.row("more", "coldcheck why "+names)
+	}
 }
+
+// ruleNames are the names of the rules with a finding of WARNING or more, the strongest first; of all that
+// found something where there is none.
+func ruleNames(r *rules.Report) string {
+	var strong, names []string
+	for i := range r.Findings {
+		name := r.Findings[i].Rule.Name
+		if slices.Contains(names, name) {
+			continue
+		}
+		if names = append(names, name); r.Findings[i].Signal >= rules.Warning {
+			strong = append(strong, name)
+		}
+	}
+	if len(strong) > 0 {
+		names = strong
+	}
+	return phrase.Or(names)
+}
+
+// limitWords are what the figures are of, and the limits, in the words that a reading has.
+const limitWords = "of bare metal: over 0.5 mA AC or 2 mA DC startles, over 5 or 25 live (IEC 62368-1, 60990)"
+
+// noticesWords tells the findings of one rule about the file or the bench.
+func noticesWords(c *analysis.Circuit, i overview.Idea) string {
+	var words []string
+	for _, f := range i.Findings {
+		words = append(words, phrase.InWordsOf(c, strings.Join(append([]string{f.Message}, f.Notes...), "; ")))
+	}
+	return phrase.FewOf(words, noticesTold, "; ", "more")
+}
+
+// noticesTold is how many notices of a kind are told.
+const noticesTold = 6
 
 // Unpaired tells what was not looked at hand to hand, "" where all was.
 func Unpaired(r *analysis.Result) string {

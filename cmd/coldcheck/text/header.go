@@ -10,10 +10,15 @@ import (
 	"coldcheck/rules/phrase"
 )
 
-// header tells which set it is and on what bench it stands.
-func (p *Page) header(c *analysis.Circuit) {
+// header tells which set it is, what was found in it, or else what can be touched, and on what bench it
+// stands.
+func (p *Page) header(c *analysis.Circuit, found string) {
 	p.heading(netlist.Visible(c.Set.Name), Mains(c.Set))
-	p.Para("", Inventory(c))
+	if found != "" {
+		p.Para("", described(c)+"; "+found)
+	} else {
+		p.Para("", Inventory(c))
+	}
 	if on := OnBuildingEarth(c.Set); on != "" {
 		p.Para("", on)
 	}
@@ -22,11 +27,11 @@ func (p *Page) header(c *analysis.Circuit) {
 
 // heading is the set's name in bold, the mains at the right edge.
 func (p *Page) heading(name, mains string) {
-	if !p.colour || columns(name)+columns(mains)+2 > Width {
+	if !p.colour || columns(name)+columns(mains)+2 > p.width {
 		p.both(name, mains)
 		return
 	}
-	p.Line(p.paint(bold, name) + blanks(Width-columns(name)-columns(mains)) + mains)
+	p.Line(p.paint(bold, name) + blanks(p.width-columns(name)-columns(mains)) + mains)
 }
 
 func Mains(set *netlist.Set) string {
@@ -36,6 +41,15 @@ func Mains(set *netlist.Set) string {
 // Inventory tells what the file describes: the plug, what switches, how many parts and nodes, what
 // can be touched.
 func Inventory(c *analysis.Circuit) string {
+	var points []string
+	for k := range c.Points {
+		points = append(points, phrase.Guarded(&c.Points[k]))
+	}
+	return described(c) + "; touch points: " + strings.Join(points, ", ")
+}
+
+// described tells the plug, what switches, how many parts and nodes there are.
+func described(c *analysis.Circuit) string {
 	plug, detail := c.Set.Plug()
 	words := []string{fmt.Sprintf("%s plug %s", detail.Style, plug.Name)}
 	for _, control := range c.Switches {
@@ -44,12 +58,7 @@ func Inventory(c *analysis.Circuit) string {
 	if len(c.Switches) == 0 {
 		words = append(words, "no switch")
 	}
-	var points []string
-	for k := range c.Points {
-		points = append(points, phrase.Guarded(&c.Points[k]))
-	}
-	return fmt.Sprintf("%s; %s, %s; touch points: %s",
-		strings.Join(words, ", "), phrase.Counted(len(c.Set.Parts), "part"), phrase.Counted(len(c.Set.Nodes), "node"), strings.Join(points, ", "))
+	return fmt.Sprintf("%s; %s, %s", strings.Join(words, ", "), phrase.Counted(len(c.Set.Parts), "part"), phrase.Counted(len(c.Set.Nodes), "node"))
 }
 
 // OnBuildingEarth says which parts stand on the building's earth, "" where none does.

@@ -2,112 +2,79 @@ package text
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules"
+	"coldcheck/rules/overview"
 	"coldcheck/rules/phrase"
 )
 
 // InspectOptions say how a report is told.
 type InspectOptions struct {
-	Brief bool // one line a finding
+	Brief bool // in short alone
 	File  bool // name the file: one of several
 }
 
-// The columns of a finding: the signal word, then the label of each line below it.
+// The columns of a report: the signal word, then the label of each line below it.
 const (
 	headWidth  = 9
 	labelWidth = 8
 )
 
-// Inspect tells a report: the set, the findings, the touch points, and what remains to be done.
+// The columns of a line below the heading of a block.
+const (
+	rowIndent     = 2
+	rowLabelWidth = 9
+)
+
+// report is a page on which one report is told. What was said once is not said again.
+type report struct {
+	*Page
+	all  *overview.Overview
+	c    *analysis.Circuit
+	said map[string]string // a remedy, and the part for which it was told
+}
+
+// Inspect tells a report: the answer first, then each piece of metal, the line side, the parts, what to
+// take care of and what was not looked at; and the worst once more, for who sees only the end.
 func (p *Page) Inspect(r *rules.Report, o InspectOptions) {
-	c := r.Case.Circuit
+	t := &report{Page: p, all: overview.Of(r), c: r.Case.Circuit, said: map[string]string{}}
+	if o.File {
+		p.Para("", netlist.Visible(t.c.Set.File))
+	}
 	if o.Brief {
-		p.brief(r, o)
+		t.inShort()
 		return
 	}
-	if o.File {
-		p.Para("", netlist.Visible(c.Set.File))
-	}
-	p.header(c)
+	p.header(t.c, tally(r))
 	p.Blank()
-	said := map[string]bool{}
-	for i := range r.Findings {
-		p.finding(c, &r.Findings[i], said)
+	p.Title("In short")
+	t.inShort()
+	for _, m := range t.all.Metals {
 		p.Blank()
+		t.metal(m)
 	}
-	p.points(r.Case)
+	t.hands()
+	t.ideas("The line side", t.all.Line)
+	t.ideas("The parts", t.all.Parts)
 	p.Blank()
-	p.closing(r)
+	t.cares()
+	p.Blank()
+	t.closing(r, t.all.Notes)
+	t.last()
 }
 
-// brief tells a line a finding, behind the name of the file where there are several.
-func (p *Page) brief(r *rules.Report, o InspectOptions) {
-	file := ""
-	if o.File {
-		file = netlist.Visible(r.Case.Set.File) + ": "
-	}
-	for _, f := range r.Findings {
-		word := padded(f.Signal.String(), headWidth)
-		p.Line(file + p.paint(signalColours[f.Signal], f.Signal.String()) + word[len(f.Signal.String()):] + f.Message + " (" + f.Rule.Name + ")")
-	}
-	if len(r.Findings) == 0 {
-		p.Line(file + nothingFound)
-	}
-	if words := Reduced(r.Case.Result); words != "" {
-		p.Line(file + "search cut: " + words)
-	}
-	if words := Unpaired(r.Case.Result); words != "" {
-		p.Line(file + "not looked at: " + words)
-	}
-}
-
-// finding tells one finding. What was said in full of an earlier one is not said at length again.
-func (p *Page) finding(c *analysis.Circuit, f *rules.Finding, said map[string]bool) {
-	once := func(full, again string) string {
-		if said[full] {
-			return again
-		}
-		said[full] = true
-		return full
-	}
-	word := f.Signal.String()
-	head := padded(word, headWidth)
-	p.para(head, p.paint(signalColours[f.Signal], word)+head[len(word):], f.Message)
-	if f.Path != nil {
-		p.sub("path", Path(c.Set, *f.Path))
-	}
-	if f.Worst != nil {
-		p.sub("state", phrase.State(f.Worst.State))
-	}
-	figures := f.Figures
-	if f.FiguresAgain != "" && said[f.Meaning] {
-		figures = f.FiguresAgain
-	}
-	said[f.Meaning] = true
-	p.sub("figures", figures)
-	if f.Between != "" {
-		p.Para(blanks(headWidth)+"stands between: ", f.Between)
-	}
-	for _, note := range f.Notes {
-		p.sub("note", note)
-	}
-	again := "as above: unplugged, discharged and measured, checked again cold and hot (" + f.Rule.Name + ")"
-	if said[f.Remedy] && said[f.Caution] {
-		p.sub("do,care", again)
+// word writes a text behind a signal word, or behind what stands for none.
+func (p *Page) word(f rules.Signal, found bool, text string) {
+	if !found {
+		p.para(blanks(headWidth), blanks(headWidth), text)
 		return
 	}
-	p.sub("do", once(f.Remedy, "as above"))
-	if said[f.Caution] {
-		p.sub("care", again)
-		return
-	}
-	said[f.Caution] = true
-	p.sub("care", f.Caution)
-	p.sub("more", "coldcheck why "+f.Rule.Name)
+	head := padded(f.String(), headWidth)
+	p.para(head, p.paint(signalColours[f], f.String())+head[len(f.String()):], text)
 }
 
 // sub writes a line below the head of a finding, behind its label. No text, no line.
@@ -115,6 +82,250 @@ func (p *Page) sub(label, text string) {
 	if text != "" {
 		p.Para(blanks(headWidth)+padded(label, labelWidth), text)
 	}
+}
+
+// row writes a line below the heading of a block, behind its label. No text, no line.
+func (p *Page) row(label, text string) {
+	if text != "" {
+		p.Para(blanks(rowIndent)+padded(label, rowLabelWidth), text)
+	}
+}
+
+// inShort tells the answer: a line or two for each piece of metal, then what passes from hand to hand, the
+// line side, the parts, and what to do first.
+func (t *report) inShort() {
+	for _, m := range t.all.Metals {
+		t.word(m.Signal, m.Found, t.metalShort(m))
+	}
+	if len(t.all.Report.Case.Metals) > 1 {
+		t.handsShort()
+	}
+	t.ideasShort("line side", t.all.Line, "nothing was found on it")
+	t.ideasShort("parts", t.all.Parts, "nothing was found of them alone")
+	t.word(0, false, "first: "+t.firstWords())
+	if words := Reduced(t.all.Report.Case.Result); words != "" {
+		t.word(0, false, "search cut: "+words)
+	}
+	if words := Unpaired(t.all.Report.Case.Result); words != "" {
+		t.word(0, false, "not looked at: "+words)
+	}
+}
+
+// metalShort tells a piece of metal: its names, what it does in which everyday state, and what it does
+// with every switch off.
+func (t *report) metalShort(m *overview.Metal) string {
+	words := namesOf(m) + ": " + t.nowWords(m)
+	if liveElsewhere(m) {
+		words = namesOf(m) + " " + phrase.InWordsOf(t.c, withoutName(m, m.Now[0].Message)) + "; as supplied here: " + t.band(m, m.Normal)
+	}
+	if off := t.offWords(m); off != "" {
+		words += "; " + off
+	}
+	return words
+}
+
+// liveElsewhere reports whether metal is told as live, and is not on the supply at hand: that is the
+// bench's doing, or the building's.
+func liveElsewhere(m *overview.Metal) bool {
+	return len(m.Now) > 0 && m.Now[0].Rule.Live && (m.Normal == nil || m.Normal.Class() < analysis.Live)
+}
+
+// namesOf are the names of a piece of metal, with what keeps fingers off each.
+func namesOf(m *overview.Metal) string {
+	var names []string
+	for _, p := range m.Points {
+		names = append(names, phrase.Guarded(p.TouchPoint))
+	}
+	return phrase.List(names)
+}
+
+// nowWords tells what metal does in everyday use, and how far it is from live.
+func (t *report) nowWords(m *overview.Metal) string {
+	words := t.band(m, m.Normal)
+	switch {
+	case m.Normal != nil && m.Normal.Class() == analysis.Live:
+	case nearLive(m) != "":
+		words += ", " + nearLive(m)
+	case m.Normal != nil && m.Normal.Class() == analysis.UnderLimit && len(m.Now) > 0:
+		words += "; " + trimmed(m, m.Now[0].Message)
+	}
+	return words
+}
+
+// band tells where metal stands: "live, 60.4 mA (plug reversed, S1 on)".
+func (t *report) band(m *overview.Metal, w *analysis.Worst) string {
+	if w == nil {
+		return "not judged, for every state shorts the line"
+	}
+	words := phrase.Band(w.Class())
+	if m.Guarded() && w.Class() == analysis.Live {
+		words += " behind its guard"
+	}
+	words += ", "
+	if len(m.Now) > 0 && m.Now[0].AtLeast && sameState(m.Now[0].Worst, w) {
+		words += "at least "
+	}
+	words += phrase.Current(w.Reading)
+	state := w.State
+	if alikeOff(m) {
+		words += " on or off"
+		state.Settings = slices.DeleteFunc(slices.Clone(state.Settings), func(x analysis.Setting) bool { return t.c.TurnsOff(x.Name) })
+	}
+	if phrase.Current(w.Reading) == noCurrent {
+		return words
+	}
+	return words + " (" + phrase.StateOf(t.c, state) + ")"
+}
+
+// alikeOff reports whether metal does the same with every switch off as at its worst.
+func alikeOff(m *overview.Metal) bool {
+	return m.Off != nil && m.Normal != nil && m.Off.Class() == m.Normal.Class() && phrase.Current(m.Off.Reading) == phrase.Current(m.Normal.Reading)
+}
+
+// noCurrent is how a current is told that is none.
+const noCurrent = "0 mA"
+
+func sameState(a, b *analysis.Worst) bool {
+	return a != nil && b != nil && phrase.State(a.State) == phrase.State(b.State)
+}
+
+// offWords tells what metal does with every switch off, either way of the plug, where that differs from
+// the worst.
+func (t *report) offWords(m *overview.Metal) string {
+	switch {
+	case !m.HasOff:
+		return "off: there is no switch"
+	case m.Off == nil:
+		return "off: not judged, for it shorts the line"
+	case alikeOff(m):
+		return "" // told with the worst
+	}
+	if phrase.Current(m.Off.Reading) == noCurrent {
+		return "off: " + noCurrent
+	}
+	words := fmt.Sprintf("off: %s, %s", phrase.Band(m.Off.Class()), phrase.Current(m.Off.Reading))
+	if m.Off.Class() == analysis.UnderLimit {
+		return words
+	}
+	return words + " (" + phrase.PlugOf(t.c, m.Off.State.Plug) + ")"
+}
+
+// trimmed is a finding's message without the names of its metal and without its figures.
+func trimmed(m *overview.Metal, message string) string {
+	text := withoutName(m, message)
+	if i := strings.Index(text, ": "); i > 0 {
+		text = text[:i]
+	}
+	return text
+}
+
+// withoutName is a message without the names of its metal, with which it begins.
+func withoutName(m *overview.Metal, message string) string {
+	return strings.TrimPrefix(message, m.Name()+" ")
+}
+
+// handsShort tells what passes from one piece of metal to another.
+func (t *report) handsShort() {
+	if len(t.all.Hands) > 0 {
+		more := ""
+		if n := len(t.all.Hands) - 1; n > 0 {
+			more = fmt.Sprintf("; %d more", n)
+		}
+		t.word(t.all.Hands[0].Signal, true, "metal to metal: "+phrase.InWordsOf(t.c, t.all.Hands[0].Message)+more)
+		return
+	}
+	p := t.all.WorstPair()
+	if p == nil {
+		return
+	}
+	words := fmt.Sprintf("metal to metal: no more than each alone; the most is %s, %s to %s", phrase.Current(p.Normal.Reading), phrase.Guarded(p.A), phrase.Guarded(p.B))
+	if phrase.Current(p.Normal.Reading) == noCurrent {
+		words = "metal to metal: " + noCurrent
+	}
+	t.word(0, false, words)
+}
+
+// ideasShort tells ideas in a line: which parts, and what of them.
+func (t *report) ideasShort(label string, ideas []overview.Idea, none string) {
+	if len(ideas) == 0 {
+		t.word(0, false, label+": "+none)
+		return
+	}
+	var words []string
+	for _, i := range ideas {
+		if i.Signal() == rules.Notice && len(words) > 0 {
+			continue
+		}
+		text := i.Short()
+		if parts := partsOf(i); len(parts) > 0 {
+			text = phrase.Few(phrase.Visible(parts), partsInShort) + " " + text
+		}
+		words = append(words, text)
+	}
+	t.word(ideas[0].Signal(), true, label+": "+strings.Join(words, "; "))
+}
+
+// partsInShort is how many parts of an idea are named in short.
+const partsInShort = 2
+
+// partsOf are the parts of an idea, each once. A path's parts say nothing by themselves.
+func partsOf(i overview.Idea) []string {
+	var parts []string
+	seen := map[string]bool{}
+	for _, f := range i.Findings {
+		if f.Path != nil {
+			continue
+		}
+		for _, name := range f.Parts {
+			if !seen[name] {
+				seen[name] = true
+				parts = append(parts, name)
+			}
+		}
+	}
+	return parts
+}
+
+// firstWords tells what to do first: the remedy of the worst finding.
+func (t *report) firstWords() string {
+	f := t.all.Worst()
+	if f == nil || f.Signal < rules.Warning {
+		return "check what the file says against the set, then coldcheck checklist"
+	}
+	remedy := lowered(phrase.InWordsOf(t.c, overview.Gist(f.Remedy)))
+	if f.Signal == rules.Danger {
+		return "pull the plug and leave it out; then " + remedy
+	}
+	return remedy
+}
+
+// lowered begins a text with a small letter, unless it begins with a name.
+func lowered(s string) string {
+	first, rest, _ := strings.Cut(s, " ")
+	if len(first) > 1 && first[1] >= 'a' && first[1] <= 'z' {
+		return strings.TrimRight(strings.ToLower(first[:1])+first[1:]+" "+rest, ". ")
+	}
+	return strings.TrimRight(s, ". ")
+}
+
+// last repeats the worst, for who sees only the end.
+func (t *report) last() {
+	f := t.all.Worst()
+	switch {
+	case f == nil:
+		t.Para("", nothingFound+": measure before you touch")
+		return
+	case f.Rule.Subject == rules.OfMetal || f.Rule.Subject == rules.OfEarth:
+		for _, m := range t.all.Metals {
+			for _, own := range m.Findings() {
+				if own == f {
+					t.word(f.Signal, true, "worst: "+t.metalTitle(m))
+					return
+				}
+			}
+		}
+	}
+	t.word(f.Signal, true, "worst: "+phrase.InWordsOf(t.c, f.Message))
 }
 
 // nothingFound is the best that is ever said.

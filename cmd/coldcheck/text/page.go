@@ -11,17 +11,24 @@ import (
 	"unicode/utf8"
 )
 
-// Width is how many columns a line has at most.
-const Width = 100
+// Width is how many columns a line has at most, LeastWidth the fewest that a page can be asked for.
+const (
+	Width      = 100
+	LeastWidth = 60
+)
 
 // Page takes the lines of a report.
 type Page struct {
 	w      io.Writer
 	colour bool
+	width  int
 }
 
-// NewPage makes a page that writes to w. An error of w is w's to remember.
-func NewPage(w io.Writer, colour bool) *Page { return &Page{w, colour} }
+// NewPage makes a page of so many columns, of LeastWidth to Width, that writes to w. An error of w is w's
+// to remember.
+func NewPage(w io.Writer, colour bool, width int) *Page {
+	return &Page{w, colour, min(max(width, LeastWidth), Width)}
+}
 
 // Line writes a line as it is.
 func (p *Page) Line(s string) { io.WriteString(p.w, s+"\n") }
@@ -38,7 +45,7 @@ func (p *Page) indented(indent int, text string) { p.Para(blanks(indent), text) 
 // para is Para with a head that prints other than it measures: in colour.
 func (p *Page) para(head, shown, text string) {
 	indent := columns(head)
-	for i, line := range wrap(text, Width-indent) {
+	for i, line := range wrap(text, p.width-indent) {
 		if i == 0 {
 			p.Line(strings.TrimRight(shown+line, " "))
 		} else {
@@ -49,10 +56,10 @@ func (p *Page) para(head, shown, text string) {
 
 // both writes two texts on one line, the second at the right edge; where they do not fit, on two.
 func (p *Page) both(left, right string) {
-	gap := Width - columns(left) - columns(right)
+	gap := p.width - columns(left) - columns(right)
 	if gap < 2 {
 		p.Para("", left)
-		p.Line(blanks(Width-columns(right)) + right)
+		p.Line(blanks(p.width-columns(right)) + right)
 		return
 	}
 	p.Line(left + blanks(gap) + right)

@@ -26,7 +26,8 @@ func (p *Page) Rework(c *rework.Comparison) {
 	}
 	p.pointChanges(c)
 	p.Blank()
-	p.closing(c.After)
+	p.closing(c.After, nil)
+	p.row("in sum", tally(c.After)+"; a set file can be wrong: measure before you touch")
 	if words := Unlooked(c); words != "" {
 		p.Para("not looked at  ", words)
 	}

@@ -70,7 +70,7 @@ func examined(all *propose.Proposals) string {
 // PlanFile writes one proposal as a plan file. The error is the writer's.
 func PlanFile(w io.Writer, proposal *propose.Proposal) error {
 	var b bytes.Buffer
-	page := NewPage(&b, false)
+	page := NewPage(&b, false, Width)
 	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, phrase.Counted(proposal.Remedies, "change"), phrase.Counted(len(proposal.Plan.Steps), "step")))
 	page.remark(judgeWords)
 	page.remark(leavesWords(proposal.Comparison))
@@ -146,7 +146,7 @@ func worstReading(p *analysis.PointResult) analysis.Reading {
 
 // remark writes a text as remarks of a plan file.
 func (p *Page) remark(text string) {
-	for _, line := range wrap(text, Width-2) {
+	for _, line := range wrap(text, p.width-2) {
 		p.Line(strings.TrimRight("# "+line, " "))
 	}
 }

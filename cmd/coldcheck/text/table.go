@@ -14,9 +14,9 @@ const tableGap = 2
 // Row adds a row of cells, one a column.
 func (t *Table) Row(cells ...string) { t.rows = append(t.rows, cells) }
 
-// lines gives the table's lines, indented.
-func (t *Table) lines(indent int) []string {
-	widths := t.fitted()
+// lines gives the table's lines, indented, in so many columns.
+func (t *Table) lines(indent, room int) []string {
+	widths := t.widths(indent, room)
 	var lines []string
 	for _, row := range t.rows {
 		lines = append(lines, rowLines(row, widths, indent)...)
@@ -60,9 +60,39 @@ func (t *Table) fitted() []int {
 	return widths
 }
 
+// widths are those of the columns, indented, in so many columns of the page.
+func (t *Table) widths(indent, room int) []int {
+	widths := t.fitted()
+	narrow(widths, room-indent-tableGap*(len(widths)-1))
+	return widths
+}
+
+// leastColumn is how narrow a column may become.
+const leastColumn = 6
+
+// narrow takes from the widest columns what there is no room for.
+func narrow(widths []int, room int) {
+	sum := 0
+	for _, w := range widths {
+		sum += w
+	}
+	for ; sum > room; sum-- {
+		widest := 0
+		for i, w := range widths {
+			if w > widths[widest] {
+				widest = i
+			}
+		}
+		if len(widths) == 0 || widths[widest] <= leastColumn {
+			return
+		}
+		widths[widest]--
+	}
+}
+
 // Table writes a table.
 func (p *Page) Table(indent int, t *Table) {
-	for _, line := range t.lines(indent) {
+	for _, line := range t.lines(indent, p.width) {
 		p.Line(line)
 	}
 }

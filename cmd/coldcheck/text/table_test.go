@@ -29,7 +29,7 @@ func TestTable(t *testing.T) {
 				table.Row(row...)
 			}
 			var b bytes.Buffer
-			NewPage(&b, false).Table(2, table)
+			NewPage(&b, false, Width).Table(2, table)
 			if diff := cmp.Diff(c.want, b.String()); diff != "" {
 				t.Errorf("(-want +got):\n%s", diff)
 			}
@@ -39,7 +39,7 @@ func TestTable(t *testing.T) {
 
 func TestPara(t *testing.T) {
 	var b bytes.Buffer
-	p := NewPage(&b, false)
+	p := NewPage(&b, false, Width)
 	p.Para("head  ", "a text that is long enough to go on to a second line, where it stands below itself and not below the head")
 	want := "head  a text that is long enough to go on to a second line, where it stands below itself and not\n" +
 		"      below the head\n"

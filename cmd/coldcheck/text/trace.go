@@ -13,7 +13,7 @@ import (
 
 // Traces tells the paths, point by point; states with the same paths and the same figures once.
 func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
-	p.header(c)
+	p.header(c, "")
 	space := grouping.NewSpace(c)
 	for _, x := range c.NormalAtRest() {
 		space.Add(x)
