@@ -16,7 +16,7 @@ func whyCommand(p *program) *cobra.Command {
 	c := p.command(o, why, &cobra.Command{
 		Use:               "why [RULE]",
 		Short:             "what a rule looks for, why it matters, what it does not see, what to do",
-		Long:              `Alone, lists the rules with their signal words. With a rule's name, as it stands at the end of a finding, it tells what the rule looks for, why that matters, what it does not see, the source it rests on, what to do and what to take care of.`,
+		Long:              `Alone, lists the rules with their signal words. With a rule's name, as inspect tells it under more, it tells what the rule looks for, why that matters, what it does not see, the source it rests on, what to do and what to take care of.`,
 		Example:           "coldcheck why hot-chassis",
 		Args:              atMostOne("rule"),
 		ValidArgsFunction: firstOf(ruleWords),

@@ -23,9 +23,6 @@ func alikeBlades(c *analysis.Circuit) bool {
 	return plug.Style == "plain" && !c.BothHot() && !c.Floating()
 }
 
-// StateOf is State in the words of a circuit's plug.
-func StateOf(c *analysis.Circuit, s analysis.State) string { return InWordsOf(c, State(s)) }
-
 // InWordsOf tells a text that says how a plug stands in the words of a circuit's plug.
 func InWordsOf(c *analysis.Circuit, text string) string {
 	if !alikeBlades(c) {

@@ -25,7 +25,7 @@ func (p *Page) closing(r *rules.Report, notes []overview.Idea) {
 	k := r.Case
 	p.Title("Not looked at")
 	for _, i := range notes {
-		p.indented(rowIndent, noticesWords(k.Circuit, i))
+		p.indented(rowIndent, noticesWords(i))
 	}
 	var unseen []string
 	if n := k.Result.NotJudged; n.States > 0 {
@@ -73,10 +73,10 @@ func ruleNames(r *rules.Report) string {
 const limitWords = "of bare metal: over 0.5 mA AC or 2 mA DC startles, over 5 or 25 live (IEC 62368-1, 60990)"
 
 // noticesWords tells the findings of one rule about the file or the bench.
-func noticesWords(c *analysis.Circuit, i overview.Idea) string {
+func noticesWords(i overview.Idea) string {
 	var words []string
 	for _, f := range i.Findings {
-		words = append(words, phrase.InWordsOf(c, strings.Join(append([]string{f.Message}, f.Notes...), "; ")))
+		words = append(words, strings.Join(append([]string{f.Message}, f.Notes...), "; "))
 	}
 	return phrase.FewOf(words, noticesTold, "; ", "more")
 }

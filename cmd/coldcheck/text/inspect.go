@@ -42,6 +42,7 @@ type report struct {
 // take care of and what was not looked at; and the worst once more, for who sees only the end.
 func (p *Page) Inspect(r *rules.Report, o InspectOptions) {
 	t := &report{Page: p, all: overview.Of(r), c: r.Case.Circuit, said: map[string]string{}}
+	p.plug = t.c
 	if o.File {
 		p.Para("", netlist.Visible(t.c.Set.File))
 	}
@@ -116,7 +117,7 @@ func (t *report) inShort() {
 func (t *report) metalShort(m *overview.Metal) string {
 	words := namesOf(m) + ": " + t.nowWords(m)
 	if liveElsewhere(m) {
-		words = namesOf(m) + " " + phrase.InWordsOf(t.c, withoutName(m, m.Now[0].Message)) + "; as supplied here: " + t.band(m, m.Normal)
+		words = namesOf(m) + " " + withoutName(m, m.Now[0].Message) + "; as supplied here: " + t.band(m, m.Normal)
 	}
 	if off := t.offWords(m); off != "" {
 		words += "; " + off
@@ -174,7 +175,7 @@ func (t *report) band(m *overview.Metal, w *analysis.Worst) string {
 	if phrase.Current(w.Reading) == noCurrent {
 		return words
 	}
-	return words + " (" + phrase.StateOf(t.c, state) + ")"
+	return words + " (" + phrase.State(state) + ")"
 }
 
 // alikeOff reports whether metal does the same with every switch off as at its worst.
@@ -207,7 +208,7 @@ func (t *report) offWords(m *overview.Metal) string {
 	if m.Off.Class() == analysis.UnderLimit {
 		return words
 	}
-	return words + " (" + phrase.PlugOf(t.c, m.Off.State.Plug) + ")"
+	return words + " (" + phrase.Plug(m.Off.State.Plug) + ")"
 }
 
 // trimmed is a finding's message without the names of its metal and without its figures.
@@ -231,7 +232,7 @@ func (t *report) handsShort() {
 		if n := len(t.all.Hands) - 1; n > 0 {
 			more = fmt.Sprintf("; %d more", n)
 		}
-		t.word(t.all.Hands[0].Signal, true, "metal to metal: "+phrase.InWordsOf(t.c, t.all.Hands[0].Message)+more)
+		t.word(t.all.Hands[0].Signal, true, "metal to metal: "+t.all.Hands[0].Message+more)
 		return
 	}
 	p := t.all.WorstPair()
@@ -292,7 +293,7 @@ func (t *report) firstWords() string {
 	if f == nil || f.Signal < rules.Warning {
 		return "check what the file says against the set, then coldcheck checklist"
 	}
-	remedy := lowered(phrase.InWordsOf(t.c, overview.Gist(f.Remedy)))
+	remedy := lowered(overview.Gist(f.Remedy))
 	if f.Signal == rules.Danger {
 		return "pull the plug and leave it out; then " + remedy
 	}
@@ -325,7 +326,7 @@ func (t *report) last() {
 			}
 		}
 	}
-	t.word(f.Signal, true, "worst: "+phrase.InWordsOf(t.c, f.Message))
+	t.word(f.Signal, true, "worst: "+f.Message)
 }
 
 // nothingFound is the best that is ever said.

@@ -35,10 +35,10 @@ func (t *report) metal(m *overview.Metal) {
 	t.row("alone", t.alone(m))
 	for _, f := range m.Now {
 		if f != findings[0] {
-			t.row("also", phrase.InWordsOf(t.c, withoutName(m, f.Message)))
+			t.row("also", withoutName(m, f.Message))
 		}
 		for _, note := range f.Notes {
-			t.row("note", phrase.InWordsOf(t.c, note))
+			t.row("note", note)
 		}
 	}
 	t.row("do", t.remedies(findings))
@@ -48,7 +48,7 @@ func (t *report) metal(m *overview.Metal) {
 func (t *report) metalTitle(m *overview.Metal) string {
 	findings := m.Findings()
 	if len(findings) > 0 && findings[0].Rule.Live {
-		return phrase.InWordsOf(t.c, strings.Replace(findings[0].Message, m.Name(), phrase.List(phrase.Visible(m.Nodes())), 1))
+		return strings.Replace(findings[0].Message, m.Name(), phrase.List(phrase.Visible(m.Nodes())), 1)
 	}
 	words := []string{"not judged, for every state shorts the line"}
 	if m.Normal != nil {
@@ -59,7 +59,7 @@ func (t *report) metalTitle(m *overview.Metal) string {
 	case nearLive(m) != "":
 		words = append(words, nearLive(m))
 	case len(m.Now) > 0:
-		words = append(words, trimmed(m, phrase.InWordsOf(t.c, m.Now[0].Message)))
+		words = append(words, trimmed(m, m.Now[0].Message))
 	case m.Found:
 		words = append(words, "with a weakened safeguard (see the parts)")
 	}
@@ -87,7 +87,7 @@ func (t *report) figures(f *rules.Finding) string {
 	if w == nil {
 		return f.Figures
 	}
-	state := phrase.StateOf(t.c, w.State)
+	state := phrase.State(w.State)
 	if w.Reading == (analysis.Reading{}) {
 		return strings.TrimPrefix(f.Figures+": ", ": ") + state
 	}
@@ -313,7 +313,7 @@ func (t *report) remedy(shape string, parts []string) string {
 		return names + pick(first == "", ": as said above", ": as "+first)
 	case len(parts) == 0:
 		t.said[shape] = ""
-		return phrase.InWordsOf(t.c, shape)
+		return shape
 	}
 	t.said[shape] = netlist.Visible(parts[0])
 	text := strings.ReplaceAll(shape, placeholder, parts[0])
@@ -361,11 +361,11 @@ func partOfName(r rune) bool {
 func (t *report) hands() {
 	for _, f := range t.all.Hands {
 		t.Blank()
-		t.word(f.Signal, true, phrase.InWordsOf(t.c, f.Message))
+		t.word(f.Signal, true, f.Message)
 		if f.Worst != nil {
-			t.row("state", phrase.StateOf(t.c, f.Worst.State))
+			t.row("state", phrase.State(f.Worst.State))
 		}
-		t.row("note", phrase.InWordsOf(t.c, strings.Join(f.Notes, "; ")))
+		t.row("note", strings.Join(f.Notes, "; "))
 		t.row("do", t.remedies([]*rules.Finding{f}))
 	}
 }
@@ -422,7 +422,7 @@ func (t *report) ideaWords(i overview.Idea) string {
 			words[len(words)-1] += " (" + strings.Join(states, "; ") + ")"
 		}
 	}
-	return phrase.InWordsOf(t.c, strings.Join(words, "; "))
+	return strings.Join(words, "; ")
 }
 
 // cares tells each caution once.

@@ -9,6 +9,9 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // Width is how many columns a line has at most, LeastWidth the fewest that a page can be asked for.
@@ -22,12 +25,15 @@ type Page struct {
 	w      io.Writer
 	colour bool
 	width  int
+	// plug is the circuit in the words of whose plug its polarity is told, nil for those of a marked one.
+	plug  *analysis.Circuit
+	named map[string]bool // lists of names that were told in full
 }
 
 // NewPage makes a page of so many columns, of LeastWidth to Width, that writes to w. An error of w is w's
 // to remember.
 func NewPage(w io.Writer, colour bool, width int) *Page {
-	return &Page{w, colour, min(max(width, LeastWidth), Width)}
+	return &Page{w: w, colour: colour, width: min(max(width, LeastWidth), Width)}
 }
 
 // Line writes a line as it is.
@@ -45,6 +51,9 @@ func (p *Page) indented(indent int, text string) { p.Para(blanks(indent), text) 
 // para is Para with a head that prints other than it measures: in colour.
 func (p *Page) para(head, shown, text string) {
 	indent := columns(head)
+	if p.plug != nil {
+		text = phrase.InWordsOf(p.plug, text)
+	}
 	for i, line := range wrap(text, p.width-indent) {
 		if i == 0 {
 			p.Line(strings.TrimRight(shown+line, " "))

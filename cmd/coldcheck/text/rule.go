@@ -8,7 +8,7 @@ import (
 func (p *Page) Rules(all []*rules.Rule) {
 	for _, r := range all {
 		word := r.Signal.String()
-		head := padded(word, headWidth) + padded(r.Name, 24)
+		head := padded(word, headWidth) + padded(r.Name, 22)
 		p.para(head, p.paint(signalColours[r.Signal], word)+head[len(word):], r.Looks)
 	}
 }
@@ -21,7 +21,6 @@ func (p *Page) Rule(r *rules.Rule) {
 		{"source", r.Source}, {"do", r.Remedy}, {"care", r.Caution},
 	} {
 		if line.text != "" {
-			p.Blank()
 			p.label(line.label, line.text)
 		}
 	}

@@ -19,6 +19,7 @@ const (
 
 // States tells a table of states, folded. n is how many faults at once it holds.
 func (p *Page) States(t *grouping.Table, n int) {
+	p.plug = t.Circuit
 	p.header(t.Circuit, "")
 	p.Para("", fmt.Sprintf("%s: %s; %s", phrase.Counted(t.Rows, "state"), spaceWords(t), faultCount(n, len(t.Faults)-1)))
 	p.Blank()
@@ -60,9 +61,9 @@ func (p *Page) stateGroup(t *grouping.Table, g *grouping.Group) {
 	}
 	head = padded(head, headWidth)
 	painted := p.paint(colour, strings.TrimRight(head, " "))
-	p.para(head, painted+blanks(headWidth-columns(strings.TrimRight(head, " "))), pointsIn(t, g, g.Class()))
+	p.para(head, painted+blanks(headWidth-columns(strings.TrimRight(head, " "))), p.pointsIn(t, g, g.Class()))
 	if g.Class() == analysis.Live {
-		if others := pointsIn(t, g, analysis.Startles); others != "" {
+		if others := p.pointsIn(t, g, analysis.Startles); others != "" {
 			p.sub("startle", others)
 		}
 	}
@@ -73,7 +74,7 @@ func (p *Page) stateGroup(t *grouping.Table, g *grouping.Group) {
 }
 
 // pointsIn names the points of a group that stand in a band, with the span of their currents.
-func pointsIn(t *grouping.Table, g *grouping.Group, band analysis.Class) string {
+func (p *Page) pointsIn(t *grouping.Table, g *grouping.Group, band analysis.Class) string {
 	var words []string
 	for _, class := range t.Classes() {
 		i := class[0]
@@ -84,9 +85,22 @@ func pointsIn(t *grouping.Table, g *grouping.Group, band analysis.Class) string 
 		for _, j := range class {
 			names = append(names, pointName(t, j))
 		}
-		words = append(words, phrase.List(names)+", "+phrase.Range(g.Least[i], g.Most[i]))
+		words = append(words, p.namesOnce(names)+", "+phrase.Range(g.Least[i], g.Most[i]))
 	}
 	return strings.Join(words, "; ")
+}
+
+// namesOnce tells some names in full the first time, and then by the first of them.
+func (p *Page) namesOnce(names []string) string {
+	all := phrase.List(names)
+	if p.named[all] {
+		return phrase.Few(names, 1)
+	}
+	if p.named == nil {
+		p.named = map[string]bool{}
+	}
+	p.named[all] = true
+	return all
 }
 
 func pointName(t *grouping.Table, i int) string {
@@ -167,7 +181,7 @@ func setWords(t *grouping.Table, i int) string {
 }
 
 func (p *Page) clearedGroup(t *grouping.Table, g *grouping.Group) {
-	p.Para(padded("CLEARED", headWidth), fmt.Sprintf("%s short the line: a breaker opens, so they make nothing live and were not judged", phrase.Counted(g.Rows, "state")))
+	p.Para(padded("SHORTS", headWidth), fmt.Sprintf("%s short the line: a breaker opens, so they were not judged", phrase.Counted(g.Rows, "state")))
 	p.when(t, g)
 	p.Blank()
 }
