@@ -39,10 +39,11 @@ type Finding struct {
 	Notes   []string
 	Remedy  string // the rule's own where the finding has none closer
 	Caution string
-	// Tried says that remedies were tried on copies of the set; RemedyPlan is the one that Remedy tells,
-	// as the text of a plan file, "" where none held or none was tried.
-	Tried      bool
-	RemedyPlan string
+	// Tried says that remedies were tried on copies of the set. RemedyPlan is the one that held and that
+	// Remedy tells, as the text of a plan file, and RemedySteps its steps in words; "" where none held or
+	// none was tried.
+	Tried                   bool
+	RemedyPlan, RemedySteps string
 }
 
 // tellFigures fills in what a reading is, in full and in short. atLeast marks a path through heaters

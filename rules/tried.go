@@ -12,18 +12,24 @@ import (
 // fewSteps is how many steps of a remedy are told one by one.
 const fewSteps = 3
 
-// TellRemedy has a finding tell a remedy that was carried out on a copy of the set and held: its steps
-// to the set that comes of it, and the text of its plan.
-func (f *Finding) TellRemedy(after *netlist.Set, p *plan.Plan, text string) {
+// StepsInWords tell the steps of a change, with what the parts are in the set that comes of it.
+func StepsInWords(after *netlist.Set, all []plan.Step) string {
 	var steps []string
-	for i := range p.Steps {
-		if i == fewSteps && len(p.Steps) > fewSteps+1 {
-			steps = append(steps, fmt.Sprintf("%d more steps (the plan has them)", len(p.Steps)-i))
+	for i := range all {
+		if i == fewSteps && len(all) > fewSteps+1 {
+			steps = append(steps, fmt.Sprintf("%d more steps (the plan has them)", len(all)-i))
 			break
 		}
-		steps = append(steps, stepWords(after, &p.Steps[i]))
+		steps = append(steps, stepWords(after, &all[i]))
 	}
-	f.Remedy, f.RemedyPlan, f.Tried = strings.Join(steps, "; ")+". Tried on a copy of this file: the finding is gone and nothing gets worse", text, true
+	return strings.Join(steps, "; ")
+}
+
+// TellRemedy has a finding tell a remedy that was carried out on a copy of the set and held: in words,
+// and the text of its plan.
+func (f *Finding) TellRemedy(words, text string) {
+	f.Tried, f.RemedyPlan, f.RemedySteps = true, text, words
+	f.Remedy = f.RemedySteps + ". Tried on a copy of this file: the finding is gone and nothing gets worse"
 }
 
 // stepWords tells a step with what the part is in the end.
@@ -61,16 +67,13 @@ func between(p *netlist.Part) string {
 	return fmt.Sprintf(" from %s to %s", netlist.Visible(p.Terminals[0].Node), netlist.Visible(p.Terminals[1].Node))
 }
 
-// TellNoRemedy has a finding tell that none of so many remedies held.
+// TellNoRemedy has a finding tell that none of so many remedies held, before what the trade does about such
+// a thing.
 func (f *Finding) TellNoRemedy(tried int) {
 	f.Tried = true
-	f.Remedy = strings.TrimSuffix(f.Remedy, ".")
-	switch tried {
-	case 0:
-		f.Remedy += ". No single change was found to try on a copy of this file: coldcheck rework --propose looks for whole plans"
-	case 1:
-		f.Remedy += ". One change was tried on a copy of this file and did not hold by itself: coldcheck rework --propose looks for whole plans"
-	default:
-		f.Remedy += fmt.Sprintf(". %d changes were tried on copies of this file, and none held by itself: coldcheck rework --propose looks for whole plans", tried)
+	told := "no single change was found to try"
+	if tried > 0 {
+		told = fmt.Sprintf("no single change holds by itself, of %d tried", tried)
 	}
+	f.Remedy = told + ": coldcheck rework --propose. The trade's way: " + f.Remedy
 }

@@ -19,6 +19,7 @@ import (
 	browser "coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/rules"
+	"coldcheck/rules/rework/propose"
 )
 
 // inspectName is the command that a file, or a flag, alone stands for.
@@ -32,6 +33,8 @@ func inspectCommand(p *program) *cobra.Command {
 		Long: `Reads the set files and tells what was found in each, strongest first: DANGER is live now, WARNING is one failure from live or a current that startles, CAUTION weakens a safeguard, NOTICE is worth knowing.
 
 Every plug polarity, every switch position and every set of faults up to --faults safeguards is worked through. Both count as normal, for every plug: outlets are wired backwards, adapters fitted, blades filed.
+
+What it says to do about a WARNING or a DANGER it has tried: the change is carried out on a copy of the set, and told only if the finding is gone, nothing of WARNING or more is new, and no metal has come nearer to the line. Where no single change does that, it says so.
 
 A file of - is standard input. One bad file among several does not stop the others.
 
@@ -51,6 +54,7 @@ func inspectOptions() *options {
 func (o *options) inspectFlags(fs *pflag.FlagSet) {
 	fs.Var(flags.Count(&o.faults, 0, 3), "faults", "how many safeguards may fail at once, 0 to 3 (default 2)")
 	fs.BoolVar(&o.brief, "brief", false, "in short alone: a line or two for each piece of metal, one for the rest, and what to do first")
+	fs.BoolVar(&o.remedies, "remedies", false, "try each remedy on a copy of the set also for --brief and JSON, which has its plan then")
 	o.benchFlags(fs)
 	fs.Var(flags.OneOfKind(&o.failOn, "SIGNAL", failWords()...), "fail-on",
 		"danger, warning, caution, notice or never: the weakest that makes the exit status 1 (default warning)")
@@ -133,12 +137,25 @@ func (c *call) inspectAll() []inspectedFile {
 	return all
 }
 
+// triesRemedies reports whether remedies are tried before they are told: where they are asked for or read, and
+// on the bare mains, for what a bench keeps from being live is no matter of the set.
+func (c *call) triesRemedies() bool {
+	o := c.options
+	if o.supply == supplyIsolated || len(o.earthed) > 0 {
+		return false
+	}
+	return o.remedies || !o.brief && o.format != formatJSON
+}
+
 func (c *call) inspectOne(file string, further bool, paper func(io.Writer) *text.Page) inspectedFile {
 	circuit, err := c.circuit(file)
 	if err != nil {
 		return inspectedFile{err: err, status: statusBad}
 	}
 	r := rules.Check(circuit, analysis.Options{Faults: c.options.faults})
+	if c.triesRemedies() {
+		propose.TryRemedies(r)
+	}
 	one := inspectedFile{status: c.failStatus(r.Worst())}
 	switch c.options.format {
 	case formatJSON:

@@ -18,13 +18,15 @@ import (
 
 // options are what the flags of a command leave behind, beside its defaults.
 type options struct {
-	faults  int
-	brief   bool
-	supply  string
-	earthed []string
-	failOn  string
-	format  string
-	write   string
+	faults int
+	brief  bool
+	// remedies are tried also where that is left out.
+	remedies bool
+	supply   string
+	earthed  []string
+	failOn   string
+	format   string
+	write    string
 
 	plug     string
 	switches []flags.Setting

@@ -1,9 +1,21 @@
 package overview
 
-import "strings"
+import (
+	"strings"
+
+	"coldcheck/rules"
+)
 
 // gistColumns is how much of a remedy is told beside others.
 const gistColumns = 110
+
+// RemedyOf is what a finding says to do, in a line or so: the steps that were tried and held, else the gist.
+func RemedyOf(f *rules.Finding) string {
+	if f.RemedySteps != "" {
+		return f.RemedySteps
+	}
+	return Gist(f.Remedy)
+}
 
 // Gist is a remedy in a line or so: without what stands in brackets, and where it is long up to an
 // alternative or a further step, which coldcheck why tells.

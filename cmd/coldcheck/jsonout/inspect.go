@@ -92,6 +92,7 @@ type Finding struct {
 	BetweenText string     `json:"between_text" jsonschema_description:"what stands between the line and a hand"`
 	Notes       []string   `json:"notes" jsonschema_description:"further sentences"`
 	Remedy      string     `json:"remedy" jsonschema_description:"what to do"`
+	RemedyPlan  string     `json:"remedy_plan,omitempty" jsonschema_description:"the remedy as the text of a plan file, where it was tried and held"`
 	Caution     string     `json:"caution" jsonschema_description:"what to take care of"`
 }
 
@@ -215,7 +216,7 @@ func findingOf(c *analysis.Circuit, f *rules.Finding) Finding {
 	out := Finding{
 		Rule: f.Rule.Name, Signal: signalWord(f.Signal.String()), Node: f.Node(), Nodes: some(f.Nodes), Parts: some(f.Parts),
 		Path: []string{}, Message: f.Message, Figures: f.Figures, BetweenText: f.Between, Notes: some(f.Notes),
-		Remedy: f.Remedy, Caution: f.Caution,
+		Remedy: f.Remedy, RemedyPlan: f.RemedyPlan, Caution: f.Caution,
 	}
 	if f.Path != nil {
 		out.Path = pathOf(c, *f.Path)

@@ -45,6 +45,10 @@ func (p *Page) closing(r *rules.Report, notes []overview.Idea) {
 	p.indented(rowIndent, strings.Join(unseen, "; "))
 	p.row("bench", "cold, then hot, the plug both ways: coldcheck checklist has the steps, and what to expect")
 	p.row("limits", limitWords)
+	if slices.ContainsFunc(r.Findings, func(f rules.Finding) bool { return f.RemedyPlan != "" }) {
+		p.row("tried", "what to do about a WARNING or DANGER was carried out on a copy of the file and looked at again; "+
+			"--format json --remedies has the plans")
+	}
 	if names := ruleNames(r); names != "" {
 		p.row("more", "coldcheck why "+names)
 	}

@@ -293,7 +293,7 @@ func (t *report) firstWords() string {
 	if f == nil || f.Signal < rules.Warning {
 		return "check what the file says against the set, then coldcheck checklist"
 	}
-	remedy := lowered(overview.Gist(f.Remedy))
+	remedy := lowered(overview.RemedyOf(f))
 	if f.Signal == rules.Danger {
 		return "pull the plug and leave it out; then " + remedy
 	}

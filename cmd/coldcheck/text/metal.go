@@ -282,7 +282,7 @@ func (t *report) remedies(findings []*rules.Finding) string {
 		if f.Rule.Failure != rules.NoFailure && len(f.Parts) > 0 {
 			part = f.Parts[0]
 		}
-		shape := shapeOf(overview.Gist(f.Remedy), part)
+		shape := shapeOf(overview.RemedyOf(f), part)
 		if !slices.Contains(order, shape) {
 			order = append(order, shape)
 		}

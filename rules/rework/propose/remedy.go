@@ -57,6 +57,8 @@ type remedy struct {
 	part  string
 	nodes []string
 	whole bool
+	// words tell the remedy of many steps as one thing to do, on a set; nil where its steps tell it.
+	words func(set *netlist.Set) string
 	// steps gives the steps on the set as it stands then, nil where the remedy does not fit it.
 	steps func(set *netlist.Set) []plan.Step
 }

@@ -1,6 +1,8 @@
 package propose
 
 import (
+	"fmt"
+
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 )
@@ -12,7 +14,14 @@ func liftBMinus(metal string, pair bool) *remedy {
 	if pair {
 		key, effort = key+" two Y2", 9
 	}
-	return &remedy{key: key, measure: bridging, rank: rankLift, effort: effort, whole: true, nodes: []string{metal}, steps: func(set *netlist.Set) []plan.Step {
+	return &remedy{key: key, measure: bridging, rank: rankLift, effort: effort, whole: true, nodes: []string{metal}, words: func(set *netlist.Set) string {
+		_, value := safetyValue(set)
+		joint := "one class Y1 capacitor"
+		if pair {
+			joint = "two class Y2 capacitors in series, each"
+		}
+		return fmt.Sprintf("take the line side off %s onto an insulated bus, and join the two by %s of %s and nothing else", netlist.Visible(metal), joint, value)
+	}, steps: func(set *netlist.Set) []plan.Step {
 		if set.Node(metal) == nil {
 			return nil
 		}

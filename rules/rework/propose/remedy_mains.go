@@ -21,7 +21,9 @@ func mainMetal(set *netlist.Set) string {
 // isolatingTransformer feeds the set through an isolating transformer, fuse and switch ahead of it, its
 // core on the chassis.
 func isolatingTransformer(amps, draws float64) *remedy {
-	return &remedy{key: "transformer", measure: isolating, rank: rankTransformer, effort: 6, whole: true, steps: func(set *netlist.Set) []plan.Step {
+	return &remedy{key: "transformer", measure: isolating, rank: rankTransformer, effort: 6, whole: true, words: func(set *netlist.Set) string {
+		return fmt.Sprintf("feed the set through an isolating transformer of %.0f VA or more, fuse and two-pole switch ahead of it", transformerVA(draws*set.Volts))
+	}, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		b := newBuilder(set)
 		line, other := b.legs()
@@ -63,7 +65,9 @@ func transformerVA(draws float64) float64 {
 
 // groundingCord fits a grounding cord and puts the chassis on its earth contact.
 func groundingCord() *remedy {
-	return &remedy{key: "grounding cord", measure: earthing, rank: rankEarth, effort: 2, whole: true, steps: func(set *netlist.Set) []plan.Step {
+	return &remedy{key: "grounding cord", measure: earthing, rank: rankEarth, effort: 2, whole: true, words: func(set *netlist.Set) string {
+		return "fit a three-wire cord, its earth conductor on " + netlist.Visible(mainMetal(set))
+	}, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		chassis := mainMetal(set)
 		if plug.Style == "grounding" || chassis == plug.Hot || chassis == plug.Neutral {

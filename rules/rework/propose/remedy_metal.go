@@ -46,7 +46,9 @@ func fitGuard(n *netlist.Node) *remedy {
 // coupleByCapacitor couples an antenna, a ground terminal or a jack by a class-Y capacitor alone.
 func coupleByCapacitor(n *netlist.Node) *remedy {
 	name := n.Name
-	return &remedy{key: "couple " + name, measure: bridging, rank: rankCouple, effort: 3, nodes: []string{name}, steps: func(set *netlist.Set) []plan.Step {
+	return &remedy{key: "couple " + name, measure: bridging, rank: rankCouple, effort: 3, nodes: []string{name}, words: func(set *netlist.Set) string {
+		return fmt.Sprintf("couple %s to the set by a class Y1 capacitor of %s alone", netlist.Visible(name), couplingValue(set, name))
+	}, steps: func(set *netlist.Set) []plan.Step {
 		n := set.Node(name)
 		if n == nil {
 			return nil
@@ -66,11 +68,17 @@ func coupleByCapacitor(n *netlist.Node) *remedy {
 		if len(b.steps) == 0 {
 			return nil
 		}
-		_, value := safetyValue(set)
-		if n.Touch == "antenna" {
-			value = "1 nF"
-		}
+		value := couplingValue(set, name)
 		b.fit(fmt.Sprintf("Nothing but a class Y1 capacitor joins %s to the set.", name), b.name("C"), safetyCapacitor(name, inner, value, "Y1"))
 		return b.steps
 	}}
+}
+
+// couplingValue is the size of the capacitor that couples a terminal: an antenna needs little.
+func couplingValue(set *netlist.Set, name string) string {
+	if set.Node(name).Touch == "antenna" {
+		return "1 nF"
+	}
+	_, value := safetyValue(set)
+	return value
 }

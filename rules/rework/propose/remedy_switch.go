@@ -21,7 +21,9 @@ const fuseMargin = 3
 // switchInHot puts a fuse and then the switch into the hot line conductor ahead of everything, on a plug whose
 // blades are told apart, with the neutral straight to B-minus.
 func switchInHot(amps float64) *remedy {
-	return &remedy{key: "switch in the hot leg", measure: switching, rank: rankSwitch, effort: 4, whole: true, steps: func(set *netlist.Set) []plan.Step {
+	return &remedy{key: "switch in the hot leg", measure: switching, rank: rankSwitch, effort: 4, whole: true, words: func(*netlist.Set) string {
+		return "put fuse, then switch, into the hot leg ahead of every load, on a plug whose blades are told apart"
+	}, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		if plug.Style == "plain" && set.Volts > polarizedVolts {
 			return nil
@@ -55,7 +57,12 @@ func switchInHot(amps float64) *remedy {
 // switchInBoth puts a switch of two poles into both line conductors, and a fuse ahead of it into the hot
 // one, or into both where both are hot.
 func switchInBoth(amps float64) *remedy {
-	return &remedy{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, steps: func(set *netlist.Set) []plan.Step {
+	return &remedy{key: "switch with two poles", measure: switching, rank: rankSwitch, effort: 5, whole: true, words: func(set *netlist.Set) string {
+		if set.BothHot() {
+			return "put a fuse into each leg and a two-pole switch behind them, ahead of every load"
+		}
+		return "put the fuse into the hot leg and a two-pole switch into both, ahead of every load"
+	}, steps: func(set *netlist.Set) []plan.Step {
 		plugPart, plug := set.Plug()
 		hot, neutral := orient(set)
 		b := newBuilder(set)

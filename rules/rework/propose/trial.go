@@ -11,6 +11,7 @@ import (
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 	"coldcheck/rules/rework"
 	"coldcheck/rules/rework/internal/examine"
 )
@@ -362,5 +363,20 @@ func (x *trials) tell(t *trial) {
 	if p.Write(&text) != nil { // a value that no plan has; the builder gives none
 		return
 	}
-	t.finding.TellRemedy(o.set, p, text.String())
+	t.finding.TellRemedy(o.words(x.set), text.String())
+}
+
+// words tell what was done to a set: each remedy as one thing, or by its steps.
+func (o *outcome) words(set *netlist.Set) string {
+	var words []string
+	for _, r := range o.remedies {
+		after, steps, _ := carryOut(set, []*remedy{r})
+		if r.words != nil {
+			words = append(words, fmt.Sprintf("%s (%s)", r.words(set), phrase.Counted(len(steps), "step")))
+		} else {
+			words = append(words, rules.StepsInWords(after, steps))
+		}
+		set = after
+	}
+	return strings.Join(words, "; ")
 }
