@@ -75,5 +75,5 @@ func (f *Finding) TellNoRemedy(tried int) {
 	if tried > 0 {
 		told = fmt.Sprintf("no single change holds by itself, of %d tried", tried)
 	}
-	f.Remedy = told + ": coldcheck rework --propose. The trade's way: " + f.Remedy
+	f.Remedy = "coldcheck rework --propose: " + told + ". The trade's way: " + f.Remedy
 }
