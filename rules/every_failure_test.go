@@ -9,6 +9,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/analysistest"
+	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
 	"coldcheck/netlist/settest"
 	"coldcheck/rules/phrase"
@@ -54,6 +55,8 @@ func names(r *Report, node string, f *analysis.Fault) bool {
 			return true
 		case f.Kind == analysis.NeutralLost && strings.Contains(words, phrase.Once(f)):
 			return true
+		case r.Case.Set.Earthed == netlist.EarthedNowhere && x.Rule.Live:
+			return true // live as soon as anything else of the line meets earth, by whatever part
 		case f.Kind == analysis.EarthLost && strings.Contains(words, "earth"):
 			return true
 		}

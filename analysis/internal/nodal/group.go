@@ -69,12 +69,20 @@ func (n *Network) groups(x groupOf) *unionfind.Sets {
 	switch {
 	case opens >= 0 && (joins || w.parts[opens]):
 		return n.newGroups(x)
+	case joins && !n.joinsApart(x, w.sets):
+		return w.sets
 	case joins:
 		sets := w.sets.Clone()
 		n.joinFaults(x, func(a, b int) { sets.Union(a, b) })
 		return sets
 	}
 	return w.sets
+}
+
+// joinsApart reports whether faults and shunts join nodes of different groups; most join what is joined.
+func (n *Network) joinsApart(x groupOf, sets *unionfind.Sets) (apart bool) {
+	n.joinFaults(x, func(a, b int) { apart = apart || !sets.Same(a, b) })
+	return apart
 }
 
 // mayPart reports whether a fault takes something out, so that groups may fall apart.
