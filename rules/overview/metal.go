@@ -24,6 +24,8 @@ type Metal struct {
 	// Now are the findings of what it does with nothing failed, or with something open that is no
 	// safeguard; Failing those of one failure.
 	Now, Failing []*rules.Finding
+	// Shared are findings that are told with other metal and speak of this as well.
+	Shared []*rules.Finding
 	// Alone are the failures of which each alone makes it live, in the order of what lets go first.
 	Alone []Failure
 

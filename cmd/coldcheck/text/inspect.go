@@ -166,7 +166,7 @@ func (t *report) band(m *overview.Metal, w *analysis.Worst) string {
 	if len(m.Now) > 0 && m.Now[0].AtLeast && sameState(m.Now[0].Worst, w) {
 		words += "at least "
 	}
-	words += phrase.Current(w.Reading)
+	words += currentWords(w)
 	state := w.State
 	if alikeOff(m) {
 		words += " on or off"
@@ -176,6 +176,15 @@ func (t *report) band(m *overview.Metal, w *analysis.Worst) string {
 		return words
 	}
 	return words + " (" + phrase.State(state) + ")"
+}
+
+// currentWords tells a current, and the volts beside one that would startle were they higher.
+func currentWords(w *analysis.Worst) string {
+	words := phrase.Current(w.Reading)
+	if w.Class() == analysis.UnderLimit && (w.Milliamps > analysis.ES1AmpsAC || w.MilliampsDC > analysis.ES1AmpsDC) {
+		words += " at " + phrase.Open(w.Reading)
+	}
+	return words
 }
 
 // alikeOff reports whether metal does the same with every switch off as at its worst.
@@ -204,7 +213,7 @@ func (t *report) offWords(m *overview.Metal) string {
 	if phrase.Current(m.Off.Reading) == noCurrent {
 		return "off: " + noCurrent
 	}
-	words := fmt.Sprintf("off: %s, %s", phrase.Band(m.Off.Class()), phrase.Current(m.Off.Reading))
+	words := fmt.Sprintf("off: %s, %s", phrase.Band(m.Off.Class()), currentWords(m.Off))
 	if m.Off.Class() == analysis.UnderLimit {
 		return words
 	}
@@ -239,7 +248,7 @@ func (t *report) handsShort() {
 	if p == nil {
 		return
 	}
-	words := fmt.Sprintf("metal to metal: no more than each alone; the most is %s, %s to %s", phrase.Current(p.Normal.Reading), phrase.Guarded(p.A), phrase.Guarded(p.B))
+	words := fmt.Sprintf("metal to metal: %s, %s at most, %s to %s", phrase.Band(p.Normal.Class()), currentWords(p.Normal), phrase.Guarded(p.A), phrase.Guarded(p.B))
 	if phrase.Current(p.Normal.Reading) == noCurrent {
 		words = "metal to metal: " + noCurrent
 	}
@@ -254,11 +263,11 @@ func (t *report) ideasShort(label string, ideas []overview.Idea, none string) {
 	}
 	var words []string
 	for _, i := range ideas {
-		if i.Signal() == rules.Notice && len(words) > 0 {
+		if i.Signal() == rules.Notice && ideas[0].Signal() > rules.Notice {
 			continue
 		}
 		text := i.Short()
-		if parts := partsOf(i); len(parts) > 0 {
+		if parts := partsOf(i); len(parts) > 0 && i.OfParts() {
 			text = phrase.Few(phrase.Visible(parts), partsInShort) + " " + text
 		}
 		words = append(words, text)
@@ -293,6 +302,8 @@ func (t *report) firstWords() string {
 	if f == nil || f.Signal < rules.Warning {
 		return "check what the file says against the set, then coldcheck checklist"
 	}
+	_, shape := remedyShape(f)
+	t.said[shape] = "under first"
 	remedy := lowered(overview.Gist(f.Remedy))
 	if f.Signal == rules.Danger {
 		return "pull the plug and leave it out; then " + remedy
@@ -320,7 +331,7 @@ func (t *report) last() {
 		for _, m := range t.all.Metals {
 			for _, own := range m.Findings() {
 				if own == f {
-					t.word(f.Signal, true, "worst: "+t.metalTitle(m))
+					t.word(f.Signal, true, "worst: "+t.metalTitle(m, phrase.Few(phrase.Visible(m.Nodes()), 1)))
 					return
 				}
 			}

@@ -18,7 +18,7 @@ import (
 // metal tells all of one piece of metal.
 func (t *report) metal(m *overview.Metal) {
 	findings := m.Findings()
-	t.word(m.Signal, m.Found, t.metalTitle(m))
+	t.word(m.Signal, m.Found, t.metalTitle(m, phrase.List(phrase.Visible(m.Nodes()))))
 	if len(findings) > 0 {
 		if path := findings[0].Path; path != nil {
 			t.row("path", Path(t.c.Set, *path))
@@ -41,18 +41,22 @@ func (t *report) metal(m *overview.Metal) {
 			t.row("note", note)
 		}
 	}
+	if len(findings) == 0 && len(m.Shared) > 0 {
+		t.row("do", "As for "+netlist.Visible(m.Shared[0].Node())+": the same lets go.")
+		return
+	}
 	t.row("do", t.remedies(findings))
 }
 
-// metalTitle says which metal it is and the worst of it.
-func (t *report) metalTitle(m *overview.Metal) string {
+// metalTitle says which metal it is, by some names, and the worst of it.
+func (t *report) metalTitle(m *overview.Metal, names string) string {
 	findings := m.Findings()
 	if len(findings) > 0 && findings[0].Rule.Live {
-		return strings.Replace(findings[0].Message, m.Name(), phrase.List(phrase.Visible(m.Nodes())), 1)
+		return strings.Replace(findings[0].Message, m.Name(), names, 1)
 	}
 	words := []string{"not judged, for every state shorts the line"}
 	if m.Normal != nil {
-		words[0] = phrase.Band(m.Normal.Class()) + ", " + phrase.Current(m.Normal.Reading)
+		words[0] = phrase.Band(m.Normal.Class()) + ", " + currentWords(m.Normal)
 	}
 	switch {
 	case m.Normal != nil && m.Normal.Class() == analysis.Live:
@@ -63,7 +67,7 @@ func (t *report) metalTitle(m *overview.Metal) string {
 	case m.Found:
 		words = append(words, "with a weakened safeguard (see the parts)")
 	}
-	return phrase.List(phrase.Visible(m.Nodes())) + ": " + strings.Join(words, "; ")
+	return names + ": " + strings.Join(words, "; ")
 }
 
 // nearLive tells what metal is one failure from live, a guard that is taken off aside: "" where it is not.
@@ -275,14 +279,10 @@ func (t *report) remedies(findings []*rules.Finding) string {
 	var order, words []string
 	parts := map[string][]string{}
 	for _, f := range findings {
-		if f.Signal == rules.Notice {
-			continue // no one is hurt by it
+		if f.Signal == rules.Notice || f.Signal == rules.Caution && findings[0].Signal > rules.Caution && f.Rule.Failure != rules.NoFailure {
+			continue // no one is hurt by it; or good basic insulation, beside what is worse
 		}
-		part := ""
-		if f.Rule.Failure != rules.NoFailure && len(f.Parts) > 0 {
-			part = f.Parts[0]
-		}
-		shape := shapeOf(overview.Gist(f.Remedy), part)
+		part, shape := remedyShape(f)
 		if !slices.Contains(order, shape) {
 			order = append(order, shape)
 		}
@@ -291,15 +291,29 @@ func (t *report) remedies(findings []*rules.Finding) string {
 		}
 	}
 	for _, shape := range order {
-		words = append(words, sentence(t.remedy(shape, parts[shape])))
+		words = append(words, t.sentence(t.remedy(shape, parts[shape])))
 	}
 	return strings.Join(words, " ")
 }
 
-// sentence makes a text one: with a capital, unless it begins with a name, and a full stop.
-func sentence(text string) string {
+// sentence makes a text one: with a capital, unless it begins with a part's name, and a full stop.
+func (t *report) sentence(text string) string {
+	text = strings.TrimSuffix(text, ".") + "."
+	word, _, _ := strings.Cut(text, " ")
+	if t.c.Set.Part(strings.TrimRight(word, ":,")) != nil {
+		return text
+	}
 	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + strings.TrimSuffix(text[size:], ".") + "."
+	return string(unicode.ToUpper(first)) + text[size:]
+}
+
+// remedyShape is the part of which a finding's remedy speaks, "" where it speaks of none, and the remedy
+// with a placeholder for its name.
+func remedyShape(f *rules.Finding) (part, shape string) {
+	if f.Rule.Failure != rules.NoFailure && len(f.Parts) > 0 {
+		part = f.Parts[0]
+	}
+	return part, shapeOf(overview.Gist(f.Remedy), part)
 }
 
 // remedy tells a remedy for some parts: in full where it was not told yet.
@@ -308,14 +322,14 @@ func (t *report) remedy(shape string, parts []string) string {
 	first, told := t.said[shape]
 	switch {
 	case told && len(parts) == 0:
-		return "as said above"
+		return "as said " + first
 	case told:
-		return names + pick(first == "", ": as said above", ": as "+first)
+		return names + ": as said " + first
 	case len(parts) == 0:
-		t.said[shape] = ""
+		t.said[shape] = "above"
 		return shape
 	}
-	t.said[shape] = netlist.Visible(parts[0])
+	t.said[shape] = "of " + netlist.Visible(parts[0])
 	text := strings.ReplaceAll(shape, placeholder, parts[0])
 	if text == shape {
 		return names + ": " + text
