@@ -153,6 +153,9 @@ func safeguardWords(p *analysis.PointResult, limit int) string {
 	tell := func(n int) string {
 		switch n {
 		case analysis.None:
+			if limit == 0 {
+				return "1 or more"
+			}
 			return fmt.Sprintf("more than %d", limit)
 		case 0:
 			return "none"
