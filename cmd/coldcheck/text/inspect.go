@@ -47,6 +47,7 @@ func (p *Page) Inspect(r *rules.Report, o InspectOptions) {
 	}
 	if o.Brief {
 		t.inShort()
+		t.cut()
 		return
 	}
 	p.header(t.c, tally(r))

@@ -57,18 +57,34 @@ func (t *report) idea(i overview.Idea) {
 	}
 }
 
+// How many findings of a rule are told in full, and how many of their notes, before the rest is named, or
+// counted.
+const (
+	alikeTold = 12
+	notesTold = 6
+)
+
 // ideaWords tells what one rule found. Of a NOTICE the notes and the state are left to JSON.
 func (t *report) ideaWords(i overview.Idea) string {
-	var words, notes, states []string
-	for _, f := range i.Findings {
-		words = append(words, f.Message)
+	var words, notes, states, others []string
+	for k, f := range i.Findings {
+		if k < alikeTold {
+			words = append(words, f.Message)
+		} else {
+			others = append(others, phrase.Visible(f.Parts[:min(len(f.Parts), 1)])...)
+		}
 		notes = append(notes, f.Notes...)
 		if f.Worst != nil && f.Path == nil {
 			states = append(states, phrase.State(f.Worst.State))
 		}
 	}
+	if len(others) > 0 {
+		words = append(words, "likewise "+phrase.List(others))
+	}
+	if i.Signal() > rules.Notice && len(notes) > 0 {
+		words = append(words, phrase.FewOf(notes, notesTold, "; ", "more (--format json has them)"))
+	}
 	if i.Signal() > rules.Notice {
-		words = append(words, notes...)
 		slices.Sort(states)
 		if states = slices.Compact(states); len(states) > 0 {
 			words[len(words)-1] += " (" + strings.Join(states, "; ") + ")"

@@ -23,6 +23,10 @@ func (t *report) inShort() {
 	t.ideasShort("line side", t.all.Line, "nothing was found on it")
 	t.ideasShort("parts", t.all.Parts, "nothing was found of them alone")
 	t.word(0, false, "first: "+t.firstWords())
+}
+
+// cut tells by how much the search was cut, where nothing else of the report does.
+func (t *report) cut() {
 	if words := Reduced(t.all.Report.Case.Result); words != "" {
 		t.word(0, false, "search cut: "+words)
 	}
@@ -106,9 +110,12 @@ func currentWords(w *analysis.Worst) string {
 	return words
 }
 
-// alikeOff reports whether metal does the same with every switch off as at its worst.
+// alikeOff reports whether metal is as bad with every switch off as at its worst, the plug as it is there.
 func alikeOff(m *overview.Metal) bool {
-	return m.Off != nil && m.Normal != nil && m.Off.Class() == m.Normal.Class() && phrase.Current(m.Off.Reading) == phrase.Current(m.Normal.Reading)
+	if m.Off == nil || m.Normal == nil || m.Off.Class() != m.Normal.Class() || m.Off.State.Plug != m.Normal.State.Plug {
+		return false
+	}
+	return !m.Normal.WorseThan(m.Off) && !m.Off.WorseThan(m.Normal)
 }
 
 // noCurrent is how a current is told that is none.
