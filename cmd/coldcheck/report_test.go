@@ -96,8 +96,8 @@ func TestReportHasEveryFinding(t *testing.T) {
 	findings := 0
 	holds := func(t *testing.T, text string, args ...string) {
 		r := toldOf(t, text, args...)
-		for _, width := range []string{"60", "100"} {
-			out := unwrapped(inspected(t, text, append([]string{"--width", width}, args...)...))
+		for _, out := range []string{inspected(t, text, args...), inspected(t, text, append([]string{"--width", "60"}, args...)...)} {
+			out = unwrapped(out)
 			for _, f := range r.Findings {
 				findings++
 				named := func(name string) bool { return strings.Contains(out, unwrapped(netlist.Visible(name))) }
@@ -269,9 +269,10 @@ func TestInShort(t *testing.T) {
 	for _, e := range examples.Sets() {
 		t.Run(e.Name, func(t *testing.T) {
 			holds(t, toldOf(t, e.Text), statesOf(t, e.Text))
-			holds(t, toldOf(t, e.Text, "--supply", "isolated"), statesOf(t, e.Text, "--supply", "isolated"))
 		})
 	}
+	bench, _ := examples.FindSet("hot-chassis")
+	holds(t, toldOf(t, bench.Text, "--supply", "isolated"), statesOf(t, bench.Text, "--supply", "isolated"))
 	settest.Check(t, 25, func(rt *rapid.T) {
 		text := settest.Draw(rt, settest.Limits{Parts: [2]int{2, 14}, Switches: 2, Controls: 1, Sections: 2, Failed: true}).Text()
 		holds(rt, toldOf(t, text), statesOf(t, text))
