@@ -222,10 +222,14 @@ func TestInShort(t *testing.T) {
 			if signals[strongest] != row.Signal {
 				t.Errorf("%v: %s, and its findings say %s", row.Nodes, row.Signal, signals[strongest])
 			}
+			worst := -1.0
 			for _, p := range r.TouchPoints {
-				if slices.Contains(row.Nodes, p.Node) && p.Normal.severity() != row.severity() {
-					t.Errorf("%s: %v in short, and at the point %v", p.Node, row.severity(), p.Normal.severity())
+				if slices.Contains(row.Nodes, p.Node) {
+					worst = max(worst, p.Normal.severity())
 				}
+			}
+			if got := row.severity(); got != worst && (got < 0.98*worst || got > 1.0001*worst) {
+				t.Errorf("%v: %v in short, and at its points %v", row.Nodes, got, worst)
 			}
 			stands := func(at string) func(tableRow) bool {
 				return func(s tableRow) bool {
@@ -238,6 +242,7 @@ func TestInShort(t *testing.T) {
 				}
 			}
 			canBeOff, on := slices.ContainsFunc(rows, stands("off")), stands("on")
+			cleared := slices.ContainsFunc(rows, func(s tableRow) bool { return s.Cleared && !on(s) })
 			off := worstOf(rows, row.Nodes[0], func(s tableRow) bool { return !on(s) })
 			switch got := row.Off.severity(); {
 			case !canBeOff && row.Off.State != nil:
@@ -245,6 +250,7 @@ func TestInShort(t *testing.T) {
 			case !canBeOff:
 			case row.Off.State != nil && len(row.Off.State.Blown) > 0: // the table leaves out what a blown fuse leaves
 			case off < 0 && got < 0: // every such state is cleared
+			case cleared && got >= 0.98*off: // the table leaves out what stands with a failed part's short left out
 			case got < 0.98*off || got > 1.001*max(off, 0)+0.001:
 				t.Errorf("%v: off %v, and the table says %v", row.Nodes, got, off)
 			default:
