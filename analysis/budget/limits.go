@@ -25,7 +25,7 @@ const (
 	Plans Count = 5e6
 	// Trials bounds the examination of copies of a set with one remedy carried out, all findings together.
 	// What is not tried keeps its rule's usual remedy, and does not say that it was tried.
-	Trials Count = 10e6
+	Trials Count = 3e6
 	// Candidates bounds the altered sets examined for one kind of plan, in sets. Told as Plans is.
 	Candidates Count = 1500
 	// Outcome bounds the states looked at with failures to examine a proposal's outcome for two of them

@@ -73,7 +73,7 @@ func (o *options) benchFlags(fs *pflag.FlagSet) {
 
 // positionFlags narrow the states down.
 func (o *options) positionFlags(fs *pflag.FlagSet) {
-	fs.Var(flags.OneOf(&o.plug, string(analysis.AsMarked), string(analysis.Reversed)), "plug", "only this plug polarity (default both)")
+	fs.Var(flags.OneOf(&o.plug, string(analysis.AsMarked), string(analysis.Reversed)), "plug", "only this plug polarity (default both); of a plain one as-marked makes the line hot that the file calls hot")
 	fs.Var(flags.Settings(&o.switches), "switch", "only with this switch, selector or control in this position, like S1=off or R9=zero; may be repeated")
 }
 

@@ -24,11 +24,11 @@ var general = []struct {
 			"Never work on it plugged in", "Do not short a reservoir", "Do not plug it in as it is"}},
 	{"An isolation transformer cures nothing in the set: hand to hand, or with one earthed clip, it shocks all the same, and it hides the current from the hot check.",
 		[]string{"An isolation transformer"}},
-	{"Test the outlet.",
-		[]string{"Test the outlet", "A switch in the hot leg helps only while the outlet"}},
+	{"Test the outlet: wired backwards, its neutral is hot.",
+		[]string{"Test the outlet", "A switch in the hot leg helps only while the outlet", "With the plug turned round"}},
 	{"Re-check cold and hot after any change.",
 		[]string{"Re-check", "Check again", "Measure the current again"}},
-	{"Local electrical codes and the judgement of licensed or qualified people come before this.",
+	{"Local electrical codes and licensed or qualified people come first.",
 		[]string{"Follow local electrical codes"}},
 }
 
@@ -39,6 +39,7 @@ func caresOf(r *rules.Report) []Care {
 	for _, g := range general {
 		all = append(all, Care{Text: g.text})
 	}
+	told := map[string]bool{}
 	for _, rule := range rules.All {
 		for i := range r.Findings {
 			f := &r.Findings[i]
@@ -46,10 +47,14 @@ func caresOf(r *rules.Report) []Care {
 				continue
 			}
 			for _, s := range sentences(f.Caution) {
-				known := slices.ContainsFunc(all, func(c Care) bool { return c.Text == s })
-				if !known && !isGeneral(s) {
-					all = append(all, Care{rule, s})
+				if told[s] || isGeneral(s) {
+					continue
 				}
+				told[s] = true
+				if rule.Failure == rules.ResistorShorts && len(f.Parts) > 0 {
+					s = f.Parts[0] + ": " + s // it speaks of the resistor as of one that was named
+				}
+				all = append(all, Care{rule, s})
 			}
 		}
 	}

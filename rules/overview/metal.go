@@ -24,6 +24,8 @@ type Metal struct {
 	// Now are the findings of what it does with nothing failed, or with something open that is no
 	// safeguard; Failing those of one failure.
 	Now, Failing []*rules.Finding
+	// Shared are findings that are told with other metal and speak of this as well.
+	Shared []*rules.Finding
 	// Alone are the failures of which each alone makes it live, in the order of what lets go first.
 	Alone []Failure
 
@@ -35,11 +37,12 @@ func metalsOf(r *rules.Report) []*Metal {
 	var metals []*Metal
 	off := k.Circuit.WorstOff()
 	for _, m := range k.Metals {
-		foremost := m.Points[0]
-		place := slices.Index(k.Result.Points, foremost)
-		x := &Metal{Metal: m, Normal: foremost.Normal, OneFault: foremost.OneFault, HasOff: off != nil, place: place}
-		if off != nil {
-			x.Off = off[place]
+		x := &Metal{Metal: m, HasOff: off != nil, place: slices.Index(k.Result.Points, m.Points[0])}
+		for _, p := range m.Points { // they read alike, unless a fuse that joins them is blown
+			x.Normal, x.OneFault = worse(x.Normal, p.Normal), worse(x.OneFault, p.OneFault)
+			if off != nil {
+				x.Off = worse(x.Off, off[slices.Index(k.Result.Points, p)])
+			}
 		}
 		for i := range r.Findings {
 			if f := &r.Findings[i]; !together(r, f) && f.Rule.Subject != rules.OfPair && f.Rule.Subject != rules.OfLine && f.Rule.Subject != rules.OfSet && x.in(f.Nodes) {
@@ -49,6 +52,14 @@ func metalsOf(r *rules.Report) []*Metal {
 		metals = append(metals, x)
 	}
 	return metals
+}
+
+// worse is the worse of two, the first of equals.
+func worse(a, b *analysis.Worst) *analysis.Worst {
+	if b.WorseThan(a) {
+		return b
+	}
+	return a
 }
 
 // in reports whether one of some nodes is a point of the metal.

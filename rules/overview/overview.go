@@ -39,6 +39,7 @@ func Of(r *rules.Report) *Overview {
 			o.Hands = append(o.Hands, f)
 		case m != nil && aboutMetal(f):
 			m.take(f)
+			o.share(m, f)
 		case f.Rule.Subject == rules.OfPart:
 			o.Parts = addTo(o.Parts, f)
 		case f.Rule.Subject == rules.OfSet:
@@ -73,6 +74,15 @@ func (o *Overview) metalOf(f *rules.Finding) *Metal {
 		}
 	}
 	return nil
+}
+
+// share puts a finding down at the other metal of which it speaks.
+func (o *Overview) share(told *Metal, f *rules.Finding) {
+	for _, m := range o.Metals {
+		if m != told && m.in(f.Nodes) {
+			m.Shared = append(m.Shared, f)
+		}
+	}
 }
 
 // addTo adds a finding to those of its rule. Findings come strongest first, and so do the ideas.

@@ -5,6 +5,15 @@ import "coldcheck/rules"
 // Short is what an idea comes to in a few words, behind the names of its parts.
 func (i Idea) Short() string { return short[i.Rule] }
 
+// OfParts reports whether the words are of parts, whose names go before them.
+func (i Idea) OfParts() bool {
+	switch i.Rule {
+	case rules.LineShort, rules.NoSwitch, rules.NoFuse, rules.EarthedLine, rules.BenchSupply, rules.ReadingsDiffer:
+		return false
+	}
+	return true
+}
+
 // short has the words for the rules of the line side, the parts, the file and the bench.
 var short = map[*rules.Rule]string{
 	rules.LineShort:            "the line is shorted",
@@ -24,7 +33,7 @@ var short = map[*rules.Rule]string{
 	rules.SuspectPart:          "vouched for by no one",
 	rules.StoredCharge:         "charged after unplugging",
 	rules.ResistorDrift:        "out of tolerance",
-	rules.HeaterString:         "told of the heater string",
+	rules.HeaterString:         "to look at in the heater string",
 	rules.Autotransformer:      "looks like isolation and is not",
 	rules.GuessedFigure:        "without a figure that can be trusted",
 	rules.DoubtfulPins:         "of a type with doubtful pins",

@@ -29,7 +29,7 @@ func (p *Page) closing(r *rules.Report, notes []overview.Idea) {
 	}
 	var unseen []string
 	if n := k.Result.NotJudged; n.States > 0 {
-		unseen = append(unseen, fmt.Sprintf("%d of %d states with no fault or one, which short the line", n.States, n.Of))
+		unseen = append(unseen, fmt.Sprintf("%d of %d states (no fault, or one), which short the line", n.States, n.Of))
 	}
 	for _, words := range []string{Reduced(k.Result), Unpaired(k.Result)} {
 		if words != "" {
@@ -74,7 +74,7 @@ func ruleNames(r *rules.Report) string {
 }
 
 // limitWords are what the figures are of, and the limits, in the words that a reading has.
-const limitWords = "of bare metal: over 0.5 mA AC or 2 mA DC startles, over 5 or 25 live (IEC 62368-1, 60990)"
+const limitWords = "of bare metal: startles over 30 V and 0.5 mA AC, or 60 V and 2 mA DC; live over 50 V and 5 mA AC, or 120 V and 25 mA DC (IEC 62368-1 table 4, IEC 60990)"
 
 // noticesWords tells the findings of one rule about the file or the bench.
 func noticesWords(i overview.Idea) string {

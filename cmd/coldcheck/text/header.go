@@ -85,9 +85,9 @@ func NotAtNeutral(c *analysis.Circuit) string {
 	each := func(volts float64) string { return phrase.Figure(volts) + " V" }
 	switch c.Earthed() {
 	case netlist.EarthedMidpoint:
-		return "mains earthed at their midpoint: both legs are hot, each " + each(c.Set.Volts/2) + " to earth, whichever way the plug is in"
+		return "mains earthed at their midpoint: both legs are hot, each " + each(c.Set.Volts/2) + " to earth"
 	case netlist.EarthedStar:
-		return "mains between two lines of a three-phase network: both legs are hot, each " + each(c.Set.Volts/math.Sqrt(3)) + " to earth, whichever way the plug is in"
+		return "mains between two lines of a three-phase network: both legs are hot, each " + each(c.Set.Volts/math.Sqrt(3)) + " to earth"
 	case netlist.EarthedNowhere:
 		return "mains earthed nowhere: neither leg is a neutral, and once anything of the line meets earth the other leg stands at the full " + each(c.Set.Volts)
 	}

@@ -2,7 +2,6 @@ package text
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"coldcheck/analysis"
@@ -48,6 +47,7 @@ func (p *Page) Inspect(r *rules.Report, o InspectOptions) {
 	}
 	if o.Brief {
 		t.inShort()
+		t.cut()
 		return
 	}
 	p.header(t.c, tally(r))
@@ -92,223 +92,6 @@ func (p *Page) row(label, text string) {
 	}
 }
 
-// inShort tells the answer: a line or two for each piece of metal, then what passes from hand to hand, the
-// line side, the parts, and what to do first.
-func (t *report) inShort() {
-	for _, m := range t.all.Metals {
-		t.word(m.Signal, m.Found, t.metalShort(m))
-	}
-	if len(t.all.Report.Case.Metals) > 1 {
-		t.handsShort()
-	}
-	t.ideasShort("line side", t.all.Line, "nothing was found on it")
-	t.ideasShort("parts", t.all.Parts, "nothing was found of them alone")
-	t.word(0, false, "first: "+t.firstWords())
-	if words := Reduced(t.all.Report.Case.Result); words != "" {
-		t.word(0, false, "search cut: "+words)
-	}
-	if words := Unpaired(t.all.Report.Case.Result); words != "" {
-		t.word(0, false, "not looked at: "+words)
-	}
-}
-
-// metalShort tells a piece of metal: its names, what it does in which everyday state, and what it does
-// with every switch off.
-func (t *report) metalShort(m *overview.Metal) string {
-	words := namesOf(m) + ": " + t.nowWords(m)
-	if liveElsewhere(m) {
-		words = namesOf(m) + " " + withoutName(m, m.Now[0].Message) + "; as supplied here: " + t.band(m, m.Normal)
-	}
-	if off := t.offWords(m); off != "" {
-		words += "; " + off
-	}
-	return words
-}
-
-// liveElsewhere reports whether metal is told as live, and is not on the supply at hand: that is the
-// bench's doing, or the building's.
-func liveElsewhere(m *overview.Metal) bool {
-	return len(m.Now) > 0 && m.Now[0].Rule.Live && (m.Normal == nil || m.Normal.Class() < analysis.Live)
-}
-
-// namesOf are the names of a piece of metal, with what keeps fingers off each.
-func namesOf(m *overview.Metal) string {
-	var names []string
-	for _, p := range m.Points {
-		names = append(names, phrase.Guarded(p.TouchPoint))
-	}
-	return phrase.List(names)
-}
-
-// nowWords tells what metal does in everyday use, and how far it is from live.
-func (t *report) nowWords(m *overview.Metal) string {
-	words := t.band(m, m.Normal)
-	switch {
-	case m.Normal != nil && m.Normal.Class() == analysis.Live:
-	case nearLive(m) != "":
-		words += ", " + nearLive(m)
-	case m.Normal != nil && m.Normal.Class() == analysis.UnderLimit && len(m.Now) > 0:
-		words += "; " + trimmed(m, m.Now[0].Message)
-	}
-	return words
-}
-
-// band tells where metal stands: "live, 60.4 mA (plug reversed, S1 on)".
-func (t *report) band(m *overview.Metal, w *analysis.Worst) string {
-	if w == nil {
-		return "not judged, for every state shorts the line"
-	}
-	words := phrase.Band(w.Class())
-	if m.Guarded() && w.Class() == analysis.Live {
-		words += " behind its guard"
-	}
-	words += ", "
-	if len(m.Now) > 0 && m.Now[0].AtLeast && sameState(m.Now[0].Worst, w) {
-		words += "at least "
-	}
-	words += phrase.Current(w.Reading)
-	state := w.State
-	if alikeOff(m) {
-		words += " on or off"
-		state.Settings = slices.DeleteFunc(slices.Clone(state.Settings), func(x analysis.Setting) bool { return t.c.TurnsOff(x.Name) })
-	}
-	if phrase.Current(w.Reading) == noCurrent {
-		return words
-	}
-	return words + " (" + phrase.State(state) + ")"
-}
-
-// alikeOff reports whether metal does the same with every switch off as at its worst.
-func alikeOff(m *overview.Metal) bool {
-	return m.Off != nil && m.Normal != nil && m.Off.Class() == m.Normal.Class() && phrase.Current(m.Off.Reading) == phrase.Current(m.Normal.Reading)
-}
-
-// noCurrent is how a current is told that is none.
-const noCurrent = "0 mA"
-
-func sameState(a, b *analysis.Worst) bool {
-	return a != nil && b != nil && phrase.State(a.State) == phrase.State(b.State)
-}
-
-// offWords tells what metal does with every switch off, either way of the plug, where that differs from
-// the worst.
-func (t *report) offWords(m *overview.Metal) string {
-	switch {
-	case !m.HasOff:
-		return "off: there is no switch"
-	case m.Off == nil:
-		return "off: not judged, for it shorts the line"
-	case alikeOff(m):
-		return "" // told with the worst
-	}
-	if phrase.Current(m.Off.Reading) == noCurrent {
-		return "off: " + noCurrent
-	}
-	words := fmt.Sprintf("off: %s, %s", phrase.Band(m.Off.Class()), phrase.Current(m.Off.Reading))
-	if m.Off.Class() == analysis.UnderLimit {
-		return words
-	}
-	return words + " (" + phrase.Plug(m.Off.State.Plug) + ")"
-}
-
-// trimmed is a finding's message without the names of its metal and without its figures.
-func trimmed(m *overview.Metal, message string) string {
-	text := withoutName(m, message)
-	if i := strings.Index(text, ": "); i > 0 {
-		text = text[:i]
-	}
-	return text
-}
-
-// withoutName is a message without the names of its metal, with which it begins.
-func withoutName(m *overview.Metal, message string) string {
-	return strings.TrimPrefix(message, m.Name()+" ")
-}
-
-// handsShort tells what passes from one piece of metal to another.
-func (t *report) handsShort() {
-	if len(t.all.Hands) > 0 {
-		more := ""
-		if n := len(t.all.Hands) - 1; n > 0 {
-			more = fmt.Sprintf("; %d more", n)
-		}
-		t.word(t.all.Hands[0].Signal, true, "metal to metal: "+t.all.Hands[0].Message+more)
-		return
-	}
-	p := t.all.WorstPair()
-	if p == nil {
-		return
-	}
-	words := fmt.Sprintf("metal to metal: no more than each alone; the most is %s, %s to %s", phrase.Current(p.Normal.Reading), phrase.Guarded(p.A), phrase.Guarded(p.B))
-	if phrase.Current(p.Normal.Reading) == noCurrent {
-		words = "metal to metal: " + noCurrent
-	}
-	t.word(0, false, words)
-}
-
-// ideasShort tells ideas in a line: which parts, and what of them.
-func (t *report) ideasShort(label string, ideas []overview.Idea, none string) {
-	if len(ideas) == 0 {
-		t.word(0, false, label+": "+none)
-		return
-	}
-	var words []string
-	for _, i := range ideas {
-		if i.Signal() == rules.Notice && len(words) > 0 {
-			continue
-		}
-		text := i.Short()
-		if parts := partsOf(i); len(parts) > 0 {
-			text = phrase.Few(phrase.Visible(parts), partsInShort) + " " + text
-		}
-		words = append(words, text)
-	}
-	t.word(ideas[0].Signal(), true, label+": "+strings.Join(words, "; "))
-}
-
-// partsInShort is how many parts of an idea are named in short.
-const partsInShort = 2
-
-// partsOf are the parts of an idea, each once. A path's parts say nothing by themselves.
-func partsOf(i overview.Idea) []string {
-	var parts []string
-	seen := map[string]bool{}
-	for _, f := range i.Findings {
-		if f.Path != nil {
-			continue
-		}
-		for _, name := range f.Parts {
-			if !seen[name] {
-				seen[name] = true
-				parts = append(parts, name)
-			}
-		}
-	}
-	return parts
-}
-
-// firstWords tells what to do first: the remedy of the worst finding.
-func (t *report) firstWords() string {
-	f := t.all.Worst()
-	if f == nil || f.Signal < rules.Warning {
-		return "check what the file says against the set, then coldcheck checklist"
-	}
-	remedy := lowered(overview.RemedyOf(f))
-	if f.Signal == rules.Danger {
-		return "pull the plug and leave it out; then " + remedy
-	}
-	return remedy
-}
-
-// lowered begins a text with a small letter, unless it begins with a name.
-func lowered(s string) string {
-	first, rest, _ := strings.Cut(s, " ")
-	if len(first) > 1 && first[1] >= 'a' && first[1] <= 'z' {
-		return strings.TrimRight(strings.ToLower(first[:1])+first[1:]+" "+rest, ". ")
-	}
-	return strings.TrimRight(s, ". ")
-}
-
 // last repeats the worst, for who sees only the end.
 func (t *report) last() {
 	f := t.all.Worst()
@@ -320,7 +103,7 @@ func (t *report) last() {
 		for _, m := range t.all.Metals {
 			for _, own := range m.Findings() {
 				if own == f {
-					t.word(f.Signal, true, "worst: "+t.metalTitle(m))
+					t.word(f.Signal, true, "worst: "+t.metalTitle(m, phrase.Few(phrase.Visible(m.Nodes()), 1)))
 					return
 				}
 			}

@@ -2,10 +2,7 @@ package text
 
 import (
 	"fmt"
-	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/trace"
@@ -18,7 +15,7 @@ import (
 // metal tells all of one piece of metal.
 func (t *report) metal(m *overview.Metal) {
 	findings := m.Findings()
-	t.word(m.Signal, m.Found, t.metalTitle(m))
+	t.word(m.Signal, m.Found, t.metalTitle(m, phrase.List(phrase.Visible(m.Nodes()))))
 	if len(findings) > 0 {
 		if path := findings[0].Path; path != nil {
 			t.row("path", Path(t.c.Set, *path))
@@ -41,18 +38,22 @@ func (t *report) metal(m *overview.Metal) {
 			t.row("note", note)
 		}
 	}
+	if len(findings) == 0 && len(m.Shared) > 0 {
+		t.row("do", "As for "+netlist.Visible(m.Shared[0].Node())+": the same lets go.")
+		return
+	}
 	t.row("do", t.remedies(findings))
 }
 
-// metalTitle says which metal it is and the worst of it.
-func (t *report) metalTitle(m *overview.Metal) string {
+// metalTitle says which metal it is, by some names, and the worst of it.
+func (t *report) metalTitle(m *overview.Metal, names string) string {
 	findings := m.Findings()
 	if len(findings) > 0 && findings[0].Rule.Live {
-		return strings.Replace(findings[0].Message, m.Name(), phrase.List(phrase.Visible(m.Nodes())), 1)
+		return strings.Replace(findings[0].Message, m.Name(), names, 1)
 	}
 	words := []string{"not judged, for every state shorts the line"}
 	if m.Normal != nil {
-		words[0] = phrase.Band(m.Normal.Class()) + ", " + phrase.Current(m.Normal.Reading)
+		words[0] = phrase.Band(m.Normal.Class()) + ", " + currentWords(m.Normal)
 	}
 	switch {
 	case m.Normal != nil && m.Normal.Class() == analysis.Live:
@@ -63,7 +64,7 @@ func (t *report) metalTitle(m *overview.Metal) string {
 	case m.Found:
 		words = append(words, "with a weakened safeguard (see the parts)")
 	}
-	return phrase.List(phrase.Visible(m.Nodes())) + ": " + strings.Join(words, "; ")
+	return names + ": " + strings.Join(words, "; ")
 }
 
 // nearLive tells what metal is one failure from live, a guard that is taken off aside: "" where it is not.
@@ -152,6 +153,9 @@ func safeguardWords(p *analysis.PointResult, limit int) string {
 	tell := func(n int) string {
 		switch n {
 		case analysis.None:
+			if limit == 0 {
+				return "1 or more"
+			}
 			return fmt.Sprintf("more than %d", limit)
 		case 0:
 			return "none"
@@ -268,169 +272,4 @@ func (t *report) failure(x overview.Failure) string {
 		name += " (" + where + ")"
 	}
 	return name
-}
-
-// remedies tells what to do about some findings, alike remedies once, "" where there is nothing to do.
-func (t *report) remedies(findings []*rules.Finding) string {
-	var order, words []string
-	parts := map[string][]string{}
-	for _, f := range findings {
-		if f.Signal == rules.Notice {
-			continue // no one is hurt by it
-		}
-		part := ""
-		if f.Rule.Failure != rules.NoFailure && len(f.Parts) > 0 {
-			part = f.Parts[0]
-		}
-		shape := shapeOf(overview.RemedyOf(f), part)
-		if !slices.Contains(order, shape) {
-			order = append(order, shape)
-		}
-		if part != "" {
-			parts[shape] = append(parts[shape], part)
-		}
-	}
-	for _, shape := range order {
-		words = append(words, sentence(t.remedy(shape, parts[shape])))
-	}
-	return strings.Join(words, " ")
-}
-
-// sentence makes a text one: with a capital, unless it begins with a name, and a full stop.
-func sentence(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + strings.TrimSuffix(text[size:], ".") + "."
-}
-
-// remedy tells a remedy for some parts: in full where it was not told yet.
-func (t *report) remedy(shape string, parts []string) string {
-	names := phrase.List(phrase.Visible(parts))
-	first, told := t.said[shape]
-	switch {
-	case told && len(parts) == 0:
-		return "as said above"
-	case told:
-		return names + pick(first == "", ": as said above", ": as "+first)
-	case len(parts) == 0:
-		t.said[shape] = ""
-		return shape
-	}
-	t.said[shape] = netlist.Visible(parts[0])
-	text := strings.ReplaceAll(shape, placeholder, parts[0])
-	if text == shape {
-		return names + ": " + text
-	}
-	if len(parts) > 1 {
-		text += "; likewise " + phrase.List(phrase.Visible(parts[1:]))
-	}
-	return text
-}
-
-// placeholder stands for a part's name in the shape of a remedy.
-const placeholder = "\x00"
-
-// shapeOf is a remedy with a placeholder for its part.
-func shapeOf(remedy, part string) string {
-	if part == "" {
-		return remedy
-	}
-	var b strings.Builder
-	for rest := remedy; ; {
-		i := strings.Index(rest, part)
-		if i < 0 {
-			b.WriteString(rest)
-			return b.String()
-		}
-		before, _ := utf8.DecodeLastRuneInString(rest[:i])
-		after, _ := utf8.DecodeRuneInString(rest[i+len(part):])
-		b.WriteString(rest[:i])
-		if partOfName(before) || partOfName(after) {
-			b.WriteString(part)
-		} else {
-			b.WriteString(placeholder)
-		}
-		rest = rest[i+len(part):]
-	}
-}
-
-func partOfName(r rune) bool {
-	return r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsDigit(r))
-}
-
-// hands tells what passes from metal to metal.
-func (t *report) hands() {
-	for _, f := range t.all.Hands {
-		t.Blank()
-		t.word(f.Signal, true, f.Message)
-		if f.Worst != nil {
-			t.row("state", phrase.State(f.Worst.State))
-		}
-		t.row("note", strings.Join(f.Notes, "; "))
-		t.row("do", t.remedies([]*rules.Finding{f}))
-	}
-}
-
-// ideas tells a section of ideas, each in a block.
-func (t *report) ideas(title string, ideas []overview.Idea) {
-	if len(ideas) == 0 {
-		return
-	}
-	t.Blank()
-	t.Title(title)
-	var notices []string
-	for _, i := range ideas {
-		if i.Signal() > rules.Notice {
-			t.idea(i)
-		} else {
-			notices = append(notices, t.ideaWords(i))
-		}
-	}
-	if len(notices) > 0 {
-		t.word(rules.Notice, true, strings.Join(notices, "; "))
-	}
-}
-
-// idea tells what one rule found, of all its parts, and what to do about it.
-func (t *report) idea(i overview.Idea) {
-	text := t.ideaWords(i)
-	if remedy := t.remedies(i.Findings); remedy != "" {
-		text = strings.TrimSuffix(text, ".") + ". " + remedy
-	}
-	t.word(i.Signal(), true, text)
-	for _, f := range i.Findings {
-		if f.Path != nil {
-			t.row("path", Path(t.c.Set, *f.Path))
-			t.row("worst", t.figures(f))
-		}
-	}
-}
-
-// ideaWords tells what one rule found. Of a NOTICE the notes and the state are left to JSON.
-func (t *report) ideaWords(i overview.Idea) string {
-	var words, notes, states []string
-	for _, f := range i.Findings {
-		words = append(words, f.Message)
-		notes = append(notes, f.Notes...)
-		if f.Worst != nil && f.Path == nil {
-			states = append(states, phrase.State(f.Worst.State))
-		}
-	}
-	if i.Signal() > rules.Notice {
-		words = append(words, notes...)
-		slices.Sort(states)
-		if states = slices.Compact(states); len(states) > 0 {
-			words[len(words)-1] += " (" + strings.Join(states, "; ") + ")"
-		}
-	}
-	return strings.Join(words, "; ")
-}
-
-// cares tells each caution once.
-func (t *report) cares() {
-	t.Title("Take care")
-	var all []string
-	for _, c := range t.all.Cares {
-		all = append(all, c.Text)
-	}
-	t.indented(rowIndent, strings.Join(all, " "))
 }

@@ -78,7 +78,8 @@ func (p *Page) tracesTo(c *analysis.Circuit, space *grouping.Space, traces []tra
 
 func (p *Page) trace(c *analysis.Circuit, space *grouping.Space, g *traced) {
 	from := netlist.Visible(g.From)
-	if g.Side != "" {
+	said := phrase.PlugOf(c, g.State.Plug) != phrase.Plug(g.State.Plug) // by the words for the plug
+	if g.Side != "" && !(said && g.Side == trace.FromHot) {
 		from += " (" + sideWords(c, g.Side) + ")"
 	}
 	p.Para("  from ", fmt.Sprintf("%s; %s", from, settingsOf(c, space, g.states)))

@@ -26,6 +26,10 @@ const (
 	moreMilliamps = 0.02 // mA
 )
 
+// mostTrialBytes is how many bytes the equations of a set may take for remedies to be tried on copies of
+// it: each copy takes as much again, beside those of the set itself.
+const mostTrialBytes = 24 << 20
+
 // mostTried is how many remedies are tried for one finding.
 const mostTried = 8
 
@@ -41,6 +45,9 @@ type trial struct {
 // the first that holds, with its plan, or that none does. Within the work budget: what is left untried
 // keeps its rule's usual remedy.
 func TryRemedies(report *rules.Report) {
+	if report.Case.Circuit.Bytes() > mostTrialBytes {
+		return
+	}
 	x := newTrials(report)
 	for {
 		round := x.next()
