@@ -251,7 +251,7 @@ func TestCutSearchSaysSo(t *testing.T) {
 	for text, cut := range map[string]bool{few: false, many: true} {
 		out, _, _ := attempt(t, text, "inspect", "-")
 		asJSON, _, _ := attempt(t, text, "inspect", "--format", "json", "-")
-		if strings.Contains(out, "search cut") != cut || strings.Contains(asJSON, `"reduced"`) != cut {
+		if strings.Contains(out, "too large to look at all failures at once") != cut || strings.Contains(asJSON, `"reduced"`) != cut {
 			t.Errorf("cut: %v, and the report says\n%s", cut, out)
 		}
 	}
