@@ -70,14 +70,14 @@ func BenchmarkProcess(b *testing.B) {
 		})
 	}
 	sixty := filepath.Join("..", "..", "testdata", "large", "sixty-parts.toml")
-	beside("parts=60/faults=2", "inspect", "--faults", "2", sixty)
-	beside("parts=60/faults=3", "inspect", "--faults", "3", sixty)
+	beside("parts=60/faults=2", "inspect", "--brief", "--faults", "2", sixty)
+	beside("parts=60/faults=3", "inspect", "--brief", "--faults", "3", sixty)
 	large := os.Getenv("COLDCHECK_LARGE")
 	if large == "" {
 		return
 	}
 	for _, parts := range []string{"500", "1000", "2000", "4000", "8000"} {
-		process("parts="+parts+"/faults=1", coldcheck, "inspect", "--faults", "1", filepath.Join(large, "parts-"+parts+".toml"))
+		process("parts="+parts+"/faults=1", coldcheck, "inspect", "--brief", "--faults", "1", filepath.Join(large, "parts-"+parts+".toml"))
 	}
 	process("parts=20000/trace", coldcheck, "trace", filepath.Join(large, "parts-19980.toml"))
 	forty, err := filepath.Glob(filepath.Join(large, "forty", "*.toml"))

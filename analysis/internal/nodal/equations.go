@@ -72,7 +72,8 @@ type Equations struct {
 	parting  map[int]int  // by port that opens what joins nodes: the port that gives the parted nodes a minimum conductance
 	battery  []complex128 // what the batteries give, a full solution; nil for none
 
-	lock    sync.Mutex // of what follows, but for reading columns
+	keeps   atomic.Bool // a column that is asked for in part is worked out whole
+	lock    sync.Mutex  // of what follows, but for reading columns
 	lu      *lu
 	columns []atomic.Pointer[[]complex128] // by port: what one unit into it shows at every port
 	unit    []complex128                   // room for column
@@ -96,9 +97,7 @@ func (n *Network) equations(k key) *Equations {
 		return b
 	}
 	b = n.assemble(k, nil)
-	if full && k.blown == nil {
-		b.everyColumn()
-	}
+	b.keeps.Store(full)
 	n.lock.Lock()
 	defer n.lock.Unlock()
 	if other := n.kept[k]; other != nil {
@@ -108,15 +107,15 @@ func (n *Network) equations(k key) *Equations {
 	return b
 }
 
-// KeepColumns makes all equations of the states with every column, for a search that reads most of
-// them.
+// KeepColumns makes all equations of the states, and has them keep every column that is read, for a search
+// that reads most of them.
 func (n *Network) KeepColumns(sideBySide func(count int, work func(i int))) {
 	n.lock.Lock()
 	n.full = true
 	there := slices.Collect(maps.Values(n.kept))
 	n.lock.Unlock()
 	for _, b := range there {
-		b.everyColumn()
+		b.keeps.Store(true)
 	}
 	modes := n.modes()
 	sideBySide(len(n.Circuit.Positions)*len(modes), func(i int) {
@@ -133,6 +132,7 @@ func (n *Network) DropColumns() {
 	n.full = false
 	for _, b := range n.kept {
 		b.lock.Lock()
+		b.keeps.Store(false)
 		for p := range b.columns {
 			b.columns[p].Store(nil)
 		}
@@ -262,17 +262,22 @@ func (b *Equations) column(p int) []complex128 {
 	return column
 }
 
-func (b *Equations) everyColumn() {
-	for p := range b.columns {
-		b.column(p)
+// kept is the column of a port where it is kept, or is to be.
+func (b *Equations) kept(p int) ([]complex128, bool) {
+	if kept := b.columns[p].Load(); kept != nil {
+		return *kept, true
 	}
+	if b.keeps.Load() {
+		return b.column(p), true
+	}
+	return nil, false
 }
 
 // between is what one unit into port p shows at port q. Where neither column is kept it is worked
 // out alone, by the rows of the factored equations that the two ports reach.
 func (b *Equations) between(p, q int) complex128 {
-	if kept := b.columns[p].Load(); kept != nil {
-		return (*kept)[q]
+	if column, ok := b.kept(p); ok {
+		return column[q]
 	}
 	if kept := b.columns[q].Load(); kept != nil {
 		return (*kept)[p]

@@ -428,9 +428,16 @@ func (e *Evaluator) on(u *stateUpdates, ports []int, ask Ask) bool {
 
 // evaluation starts that of a state.
 func (e *Evaluator) evaluation(w, conducting int, u *stateUpdates, ask Ask) *Evaluation {
-	e.now = Evaluation{Plug: circuit.Polarities[w], Rectifier: conducting, Without: e.without, Cleared: e.by[w].cleared, e: e, hot: w,
-		hasDC: len(e.dcModes) > 0 && !ask.ACAlone, ownDC: u.dc}
-	return &e.now
+	x := &e.now
+	x.Plug, x.Rectifier, x.Without, x.Cleared, x.hot, x.known = circuit.Polarities[w], conducting, e.without, e.by[w].cleared, w, 0
+	x.hasDC = len(e.dcModes) > 0 && !ask.ACAlone
+	if x.e == nil {
+		x.e = e // a pointer is written once: each write costs the garbage collector
+	}
+	if len(u.dc) > 0 {
+		x.ownDC = u.dc
+	}
+	return x
 }
 
 // portsFor are the ports of the last fault in plug polarities that share them.

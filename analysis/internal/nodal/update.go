@@ -206,10 +206,7 @@ func (u *Update) layRow(i int, some []int) {
 		u.under.row(port, u.rows[i], &u.through[i], some)
 		return
 	}
-	u.columns[i] = nil
-	if kept := u.eq.columns[port].Load(); kept != nil {
-		u.columns[i] = *kept
-	}
+	u.columns[i], _ = u.eq.kept(port)
 	u.rows[i] = u.watch.rows[port]
 	if i > 0 {
 		u.room[i] = append(u.room[i][:0], u.rows[i]...)
