@@ -39,7 +39,7 @@ type Proposal struct {
 func OfProposals(all *propose.Proposals) *Proposals {
 	circuit := all.Report.Case.Circuit
 	out := &Proposals{Format: Format, Set: setOf(circuit, ""), Proposals: []Proposal{}, NotCured: []Finding{},
-		Partial: all.Partial, Examined: all.Checked, Complete: !all.Stopped, FirstIsSmallest: !all.Unproved && !all.Partial && len(all.Plans) > 0}
+		Partial: all.Partial, Examined: all.Checked, Complete: !all.Stopped, FirstIsSmallest: len(all.Plans) > 0 && !all.Partial && !all.Plans[0].OneByOne}
 	for i := range all.Plans {
 		p := &all.Plans[i]
 		r := OfRework(p.Comparison)

@@ -52,7 +52,7 @@ func foundWords(all *propose.Proposals) string {
 	case len(all.Plans) == 0:
 		return fmt.Sprintf("No plan of the list's edits leaves no DANGER and no WARNING; %s.", examined(all))
 	}
-	words := fmt.Sprintf("%s examined. Each plan has the fewest edits of its kind that leave no DANGER and no WARNING "+
+	words := fmt.Sprintf("%s examined. Each plan, unless it says otherwise, has the fewest edits of its kind that leave no DANGER and no WARNING "+
 		"and bring no metal nearer to the line, out of the edits that trade practice has for this (coldcheck help rework); the least invasive comes first.", phrase.Counted(all.Checked, "altered set"))
 	switch {
 	case all.Unproved:
@@ -72,6 +72,9 @@ func PlanFile(w io.Writer, proposal *propose.Proposal) error {
 	var b bytes.Buffer
 	page := NewPage(&b, false, Width)
 	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, phrase.Counted(proposal.Remedies, "change"), phrase.Counted(len(proposal.Plan.Steps), "step")))
+	if proposal.OneByOne {
+		page.remark("The search for the smallest plan of this kind was cut short: this one was put together edit by edit, and there may be a smaller one.")
+	}
 	page.remark(judgeWords)
 	page.remark(leavesWords(proposal.Comparison))
 	page.remark("Safeguards that must fail until a point is live (depth), before and after:")

@@ -35,6 +35,9 @@ type Proposal struct {
 	Kind     string // what it rests on
 	Remedies int    // how many of the list it has
 	rests    measure
+	// OneByOne says that a budget ended the search for the smallest plan of its kind, and that this one was
+	// put together remedy by remedy.
+	OneByOne bool
 	// Comparison is of the set as it is and as it will be, without the stages between.
 	Comparison *rework.Comparison
 }
@@ -92,6 +95,7 @@ func Search(set *netlist.Set, limit budget.Count, wish Wish) *Proposals {
 // findPlans finds a plan of each kind, the one with the fewest remedies first, by banning the measure
 // that each rests on; of the kind that is asked for, one.
 func (s *search) findPlans(out *Proposals) {
+	oneByOne := false
 	for kind := range maxKinds {
 		if s.only != anyKind && kind > 0 {
 			return
@@ -100,6 +104,10 @@ func (s *search) findPlans(out *Proposals) {
 		if s.stopped {
 			out.Stopped = true
 			out.Unproved = out.Unproved || kind == 0
+			if !oneByOne {
+				oneByOne = true
+				s.addOneByOne(out)
+			}
 			// The measure that comes first may be what makes the search long: the next may do without.
 			m, ok := s.firstAllowed()
 			if !ok {
@@ -120,6 +128,20 @@ func (s *search) findPlans(out *Proposals) {
 				break
 			}
 		}
+	}
+}
+
+// addOneByOne adds a plan that is put together remedy by remedy, unless there is one of its kind already.
+func (s *search) addOneByOne(out *Proposals) {
+	c := s.oneByOne()
+	if c == nil || len(c.remedies) == 0 || slices.ContainsFunc(out.Plans, func(p Proposal) bool { return p.rests == restsOn(c.remedies) }) {
+		return
+	}
+	p := s.proposal(out.Report, c)
+	p.OneByOne = true
+	if !nearer(out.Report.Case.Result, p.Comparison.After.Case.Result) {
+		out.Plans = append(out.Plans, p)
+		s.banned[p.rests] = true
 	}
 }
 
@@ -185,7 +207,7 @@ func (s *search) proposal(before *rules.Report, c *candidate) Proposal {
 	circuit := examine.Circuit(after)
 	comparison := rework.Compare(before, examine.Slim(circuit, examine.OutcomeFaults(circuit)))
 	comparison.Plan = proposed
-	return Proposal{proposed, measureWords[m], len(remedies), m, comparison}
+	return Proposal{Plan: proposed, Kind: measureWords[m], Remedies: len(remedies), rests: m, Comparison: comparison}
 }
 
 // leastLeft is the candidate that leaves the fewest findings at DANGER, then at WARNING, with the

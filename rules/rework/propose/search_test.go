@@ -473,3 +473,42 @@ F2 = { kind = "fuse", ends = ["line 2", "B-"], amps = 0.5 }`, `neutral = "B-"`, 
 		}
 	}
 }
+
+// TestPutTogetherOneByOne: where the bound ends the search for the smallest plan, one of class Y capacitors
+// is put together all the same; it ends well, and does not claim to be the smallest.
+func TestPutTogetherOneByOne(t *testing.T) {
+	e, _ := examples.FindSet("floating-b-minus")
+	found := Search(reworktest.Load(t, e.Text), 40, Wish{})
+	for i := range found.Plans {
+		if p := &found.Plans[i]; p.OneByOne {
+			if p.rests != bridging || !found.Stopped {
+				t.Errorf("it rests on %s; stopped: %v", p.Kind, found.Stopped)
+			}
+			endsWell(t, e.Text, found, p)
+			return
+		}
+	}
+	t.Errorf("no plan was put together, of %d", len(found.Plans))
+}
+
+// TestWishes: one kind of plan alone, and a part that is left alone.
+func TestWishes(t *testing.T) {
+	set := reworktest.Load(t, reworktest.Floating)
+	for _, kind := range Kinds() {
+		for _, p := range Search(set, budget.Candidates, Wish{Kind: kind}).Plans {
+			if kindWords[p.rests] != kind {
+				t.Errorf("asked for %s: a plan of %s", kind, p.Kind)
+			}
+		}
+	}
+	if n := len(Search(set, budget.Candidates, Wish{Kind: "transformer"}).Plans); n != 1 {
+		t.Errorf("%d plans with a transformer", n)
+	}
+	for _, p := range Search(set, budget.Candidates, Wish{Keep: []string{"C1"}}).Plans {
+		for _, step := range p.Plan.Steps {
+			if step.Part == "C1" {
+				t.Errorf("C1 is to be left alone: %s", &step)
+			}
+		}
+	}
+}
