@@ -74,6 +74,21 @@ func (m *Metal) Nodes() []string {
 // Name tells all its names.
 func (m *Metal) Name() string { return phrase.Metal(phrase.Visible(m.Nodes())) }
 
+// worstPiece is the metal, or the one of its points that passes more with nothing failed than the foremost: a
+// fuse that a short opens parts what it joined. Of bare points and guarded ones the bare ones count.
+func (m *Metal) worstPiece() *Metal {
+	worst, most := 0, 0.0
+	for i, p := range m.Points {
+		if p.Normal != nil && guarded(p) == m.Guarded() && p.Normal.Severity() > most*clearly {
+			worst, most = i, p.Normal.Severity()
+		}
+	}
+	if worst == 0 {
+		return m
+	}
+	return &Metal{Points: m.Points[worst : worst+1], places: m.places[worst : worst+1], whole: m.whole}
+}
+
 // Guarded reports whether a guard that someone vouches for keeps fingers off all of it.
 func (m *Metal) Guarded() bool { return guarded(m.Points[0]) }
 

@@ -73,3 +73,22 @@ func TestHandToHandAcrossAFuse(t *testing.T) {
 	}
 	one(t, r, "live-between", Warning, "from chassis to volume shaft, hand to hand", "F1 open")
 }
+
+// A fuse that a short opens leaves one of the points that it joined at the line: what that one passes is told,
+// though the foremost is earthed.
+func TestBlownFusePartsMetal(t *testing.T) {
+	r := check(t, `PL1 = { kind = "plug", style = "grounding", hot = "line 1", neutral = "line 2", earth = "chassis" }`,
+		fuse, shaft,
+		`[parts.S1]
+kind = "switch"
+ends = ["line 1", "volume shaft"]`, "[parts.R1]\nkind = \"resistor\"\nends = [\"line 1\", \"line 2\"]\nvalue = 800")
+	for _, m := range r.Case.Metals {
+		if m.Node() == "chassis" {
+			if got := m.worstPiece().Node(); got != "volume shaft" {
+				t.Errorf("the worst of %s is %s, chassis %v, shaft %v", m.Name(), got, m.Points[0].Normal, m.Points[1].Normal)
+			}
+			return
+		}
+	}
+	t.Error("no chassis")
+}

@@ -42,9 +42,9 @@ func runTouchCurrent(k *Facts) []Finding {
 		if ok && f.Worst.Class() == analysis.Live {
 			continue
 		}
-		told := m.Points[0].Normal
-		if !ok {
-			told = nil
+		var told *analysis.Worst
+		if ok {
+			told = f.Worst
 		}
 		for _, o := range k.openings(m) {
 			if f, ok := k.currentOnceOpen(o, told); ok {
@@ -60,6 +60,7 @@ func runTouchCurrent(k *Facts) []Finding {
 
 // normalCurrent tells what a piece of metal passes with nothing failed.
 func (k *Facts) normalCurrent(m *Metal) (Finding, bool) {
+	m = m.worstPiece()
 	w := m.Points[0].Normal
 	if w == nil || !worthTelling(w) || m.Guarded() && w.Class() != analysis.Live {
 		return Finding{}, false
