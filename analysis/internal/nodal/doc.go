@@ -13,6 +13,7 @@
 //   - equations.go keeps them, and what one unit into a port shows at others;
 //   - update.go puts faults in without factoring again: a low-rank update (Woodbury's identity, the
 //     compensation theorem), and an update of an update;
+//   - faultset.go puts a set of faults into the equations of an evaluator's states;
 //   - evaluate.go solves a state: both plug polarities, DC, each rectifier conducting, the small diodes,
 //     whether a breaker clears it or a fuse opens one leg; evaluation.go is what is found; driven.go
 //     leaves out what no current can flow in;
