@@ -71,7 +71,9 @@ func (m Mode) DC() bool { return m >= Direct && m < Unplugged }
 
 // charges reports whether rectifiers are sources in a mode, draws whether the tubes draw.
 func (m Mode) charges() bool { return m == Direct || m == Drawn }
-func (m Mode) draws() bool   { return m == Drawn || m == AloneDrawn }
+
+// Draws reports whether the tubes draw.
+func (m Mode) Draws() bool { return m == Drawn || m == AloneDrawn }
 
 // DCModes are those in which a set has a DC side, none for a set without sources.
 func (c *Circuit) DCModes() []Mode {
@@ -131,7 +133,7 @@ func (c *Circuit) Impedance(e *Element, m Mode, position int) (ohms complex128, 
 	case Diode:
 		return complex(e.Ohms, 0), m == Small
 	case Draw:
-		return complex(e.Ohms, 0), m.draws()
+		return complex(e.Ohms, 0), m.Draws()
 	}
 	return 0, false
 }

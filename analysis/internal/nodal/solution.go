@@ -190,32 +190,30 @@ func (s *Solution) Across(a, b string) (ac, dcVolts float64) {
 	if s.ac.groups.Same(i, j) {
 		ac = cmplx.Abs(s.ac.node(i) - s.ac.node(j))
 	}
+	return ac, s.acrossDC(i, j, func(circuit.Mode) bool { return true })
+}
+
+// acrossDC is the signed DC volts of one node over another, by their places, the most in any of the modes
+// that count.
+func (s *Solution) acrossDC(i, j int, counts func(circuit.Mode) bool) (volts float64) {
 	for _, d := range s.dc {
-		if v := real(d.node(i) - d.node(j)); d.groups.Same(i, j) && math.Abs(v) > math.Abs(dcVolts) {
-			dcVolts = v
+		if v := real(d.node(i) - d.node(j)); counts(d.eq.key.mode) && d.groups.Same(i, j) && math.Abs(v) > math.Abs(volts) {
+			volts = v
 		}
 	}
-	return ac, dcVolts
+	return volts
 }
 
 // AcrossIdle is the signed DC volts of a over b while no tube draws, the most with the rectifiers
 // charging or the batteries alone. That the tubes draw is a bound for touch, with heaters hot in any
 // position of the switches: it makes volts that a set never has.
-func (s *Solution) AcrossIdle(a, b string) (volts float64) {
+func (s *Solution) AcrossIdle(a, b string) float64 {
 	i, ok := s.c.Node(a)
 	j, also := s.c.Node(b)
 	if !ok || !also {
 		return 0
 	}
-	for k, d := range s.dc {
-		if mode := s.c.DCModes()[k]; mode == circuit.Drawn || mode == circuit.AloneDrawn || !d.groups.Same(i, j) {
-			continue
-		}
-		if v := real(d.node(i) - d.node(j)); math.Abs(v) > math.Abs(volts) {
-			volts = v
-		}
-	}
-	return volts
+	return s.acrossDC(i, j, func(m circuit.Mode) bool { return !m.Draws() })
 }
 
 // DCWith gives every node's DC volts to earth with each rectifier taken as a source of share times

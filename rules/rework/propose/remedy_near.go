@@ -88,13 +88,8 @@ func bleedersBeside(set *netlist.Set, capacitors []*netlist.Part) []string {
 	return names
 }
 
-// A capacitor across the plug's blades is drained to touchVolts within drainSeconds (IEC 62368-1,
-// 5.5.2.2), by a resistor that stands twice what it burns.
-const (
-	touchVolts   = 60.0 // V
-	drainSeconds = 2.0  // s
-	wattsMargin  = 2.0
-)
+// wattsMargin is how many times what it burns a bleeder stands.
+const wattsMargin = 2.0
 
 // resistorValues are usual values of bleeders, Ω, the largest first, and resistorWatts usual ratings, W.
 var (
@@ -102,7 +97,7 @@ var (
 	resistorWatts  = []float64{0.25, 0.5, 1, 2, 5}
 )
 
-// bleeders drain a capacitor that holds its charge at the plug.
+// bleeders drain a capacitor that holds its charge at the plug, within BladeSecondsLimit.
 func bleeders(set *netlist.Set, f *rules.Finding) []*remedy {
 	if len(f.Parts) == 0 {
 		return nil
@@ -115,7 +110,8 @@ func bleeders(set *netlist.Set, f *rules.Finding) []*remedy {
 	if !ok || d.Farads <= 0 {
 		return nil
 	}
-	most := drainSeconds / (d.Farads * math.Log(math.Sqrt2*set.Volts/touchVolts))
+	perOhm := d.Farads * math.Log(math.Sqrt2*set.Volts/analysis.StoredVolts) // s, until it is drained
+	most := analysis.BladeSecondsLimit / perOhm
 	for _, ohms := range resistorValues {
 		if ohms > most {
 			continue
@@ -128,7 +124,7 @@ func bleeders(set *netlist.Set, f *rules.Finding) []*remedy {
 		return []*remedy{partRemedy(p.Name, "drained", renewing, 0, func(b *builder, p *netlist.Part) {
 			d := p.Detail.(*netlist.Capacitor)
 			b.fit(fmt.Sprintf("It drains %s to under 60 V in %.1f s once the plug is out, and burns %.2g W while it is in: of a voltage grade for the line.",
-				p.Name, ohms*d.Farads*math.Log(math.Sqrt2*set.Volts/touchVolts), burns), b.name("R"),
+				p.Name, ohms*perOhm, burns), b.name("R"),
 				netlist.Keys("kind", "resistor", "ends", d.Ends[:], "value", netlist.FormatValue(ohms, netlist.Ohm), "watts", resistorWatts[k]))
 		})}
 	}
