@@ -4,13 +4,14 @@ import (
 	"slices"
 
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/sparse"
 	"coldcheck/netlist"
 )
 
 // writer writes the equations of one key.
 type writer struct {
 	b      *Equations
-	s      *sparse
+	s      *sparse.Matrix
 	opened []bool // by branch
 }
 
@@ -22,7 +23,7 @@ func (n *Network) assemble(k key, applied []int) *Equations {
 		applied = append(slices.Clone(k.blown.ports), applied...)
 	}
 	nodes := b.number(applied)
-	w := &writer{b: b, s: newSparse(b.size), opened: make([]bool, n.branches)}
+	w := &writer{b: b, s: sparse.New(b.size), opened: make([]bool, n.branches)}
 	for _, p := range applied {
 		if n.ports[p].branch >= 0 {
 			w.opened[n.ports[p].branch] = true
@@ -40,7 +41,7 @@ func (n *Network) assemble(k key, applied []int) *Equations {
 	}
 	for i := range has {
 		if has[i] {
-			w.s.add(i, i, least)
+			w.s.Add(i, i, least)
 		}
 	}
 	w.put(applied)
@@ -55,10 +56,10 @@ func (n *Network) assemble(k key, applied []int) *Equations {
 	for i := range n.Circuit.Transformers {
 		w.transformer(i)
 	}
-	b.lu = w.s.factor()
+	b.lu = w.s.Factor()
 	if k.mode.DC() {
 		if b.battery = b.batteries(); b.battery != nil {
-			b.lu.solve(b.battery)
+			b.lu.Solve(b.battery)
 		}
 	}
 	b.markInactive()
@@ -143,7 +144,7 @@ func (w *writer) put(applied []int) {
 			continue
 		}
 		if a, z := w.b.node(q.a), w.b.node(q.b); a != z {
-			w.s.stamp(a, z, complex(1/q.ohms, 0))
+			w.s.Stamp(a, z, complex(1/q.ohms, 0))
 		}
 	}
 }
@@ -152,21 +153,21 @@ func (w *writer) put(applied []int) {
 func (w *writer) branch(k, a, z int, impedance complex128) {
 	j := w.b.offset + k
 	if w.opened[k] {
-		w.s.add(j, j, 1)
+		w.s.Add(j, j, 1)
 		return
 	}
-	w.s.add(j, j, -impedance)
+	w.s.Add(j, j, -impedance)
 	if a == z {
 		return
 	}
-	w.s.add(a, j, 1)
-	w.s.add(z, j, -1)
-	w.s.add(j, a, 1)
-	w.s.add(j, z, -1)
+	w.s.Add(a, j, 1)
+	w.s.Add(z, j, -1)
+	w.s.Add(j, a, 1)
+	w.s.Add(j, z, -1)
 }
 
 // noBranch is the equation of a branch that conducts nothing here.
-func (w *writer) noBranch(k int) { w.s.add(w.b.offset+k, w.b.offset+k, 1) }
+func (w *writer) noBranch(k int) { w.s.Add(w.b.offset+k, w.b.offset+k, 1) }
 
 // blades are the unknowns of the plug's two blades.
 func (b *Equations) blades() [2]int {
@@ -189,16 +190,16 @@ func (w *writer) supply() {
 		w.branch(n.contact, b.node(earth), -1, circuit.SupplyOhms)
 	}
 	if i, ok := c.Node(netlist.BuildingEarth); ok {
-		w.s.stamp(b.node(i), -1, 1/circuit.BuildingOhms)
+		w.s.Stamp(b.node(i), -1, 1/circuit.BuildingOhms)
 	}
 	for _, name := range c.Bench.Earthed {
 		i, _ := c.Node(name)
-		w.s.stamp(b.node(i), -1, 1/circuit.EarthedOhms)
+		w.s.Stamp(b.node(i), -1, 1/circuit.EarthedOhms)
 	}
 	if c.Floating() && !b.key.mode.DC() {
 		y := complex(0, c.Omega*circuit.IsolatedFarad)
-		w.s.stamp(blades[b.key.side], -1, y)
-		w.s.stamp(b.source, -1, y)
+		w.s.Stamp(blades[b.key.side], -1, y)
+		w.s.Stamp(b.source, -1, y)
 	}
 }
 
@@ -212,7 +213,7 @@ func (w *writer) unplugged() {
 		w.noBranch(n.contact)
 	}
 	if blades := b.blades(); b.key.tied && blades[0] != blades[1] {
-		w.s.stamp(blades[0], blades[1], 1/circuit.UnpluggedJoinOhms)
+		w.s.Stamp(blades[0], blades[1], 1/circuit.UnpluggedJoinOhms)
 	}
 }
 
@@ -227,7 +228,7 @@ func (w *writer) element(i int) {
 	impedance, conducts := w.b.impedance(e)
 	switch {
 	case k < 0 && conducts && a != z:
-		w.s.stamp(a, z, 1/impedance)
+		w.s.Stamp(a, z, 1/impedance)
 	case k < 0:
 	case !conducts:
 		w.noBranch(k)
@@ -258,19 +259,19 @@ func (w *writer) transformer(i int) {
 	j0 := b.offset + b.net.transformer[i]
 	// emf writes scale times a winding's E into an equation.
 	emf := func(row int, x circuit.Winding, current int, scale complex128) {
-		s.add(row, b.node(x.A), scale)
-		s.add(row, b.node(x.B), -scale)
-		s.add(row, current, complex(-x.Ohms, 0)*scale)
+		s.Add(row, b.node(x.A), scale)
+		s.Add(row, b.node(x.B), -scale)
+		s.Add(row, current, complex(-x.Ohms, 0)*scale)
 	}
 	for k, x := range t.Windings {
 		j := j0 + k
-		s.add(b.node(x.A), j, 1)
-		s.add(b.node(x.B), j, -1)
+		s.Add(b.node(x.A), j, 1)
+		s.Add(b.node(x.B), j, -1)
 		if direct {
 			emf(j, x, j, 1)
 			continue
 		}
-		s.add(j0, j, complex(x.Volts/first.Volts, 0))
+		s.Add(j0, j, complex(x.Volts/first.Volts, 0))
 		if k > 0 {
 			emf(j, x, j, complex(first.Volts/x.Volts, 0))
 			emf(j, first, j0, -1)

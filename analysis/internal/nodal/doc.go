@@ -7,8 +7,7 @@
 //     state can differ from another a port;
 //   - assemble.go writes the equations of one position of switches and controls in one mode (AC, AC
 //     with reservoirs held or the small diodes conducting, DC in four ways, unplugged), a minimum
-//     conductance to ground for each joined node among them; factor.go factors them, for gonum has no
-//     sparse and no complex factorisation;
+//     conductance to ground for each joined node among them; package sparse factors them;
 //   - group.go says which nodes a current can return between: what floats reads nothing;
 //   - equations.go keeps them, and what one unit into a port shows at others;
 //   - update.go puts faults in without factoring again: a low-rank update (Woodbury's identity, the

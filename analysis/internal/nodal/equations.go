@@ -7,6 +7,7 @@ import (
 	"sync/atomic"
 
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/sparse"
 )
 
 // key says what is fixed in equations: everything but the plug's polarity (which is a matter of the
@@ -74,7 +75,7 @@ type Equations struct {
 
 	keeps   atomic.Bool // a column that is asked for in part is worked out whole
 	lock    sync.Mutex  // of what follows, but for reading columns
-	lu      *lu
+	lu      *sparse.LU
 	columns []atomic.Pointer[[]complex128] // by port: what one unit into it shows at every port
 	unit    []complex128                   // room for column
 	own     map[int]complex128             // by port: what one unit into it shows there
@@ -239,7 +240,7 @@ func (b *Equations) spread(p int, x complex128, rhs []complex128) {
 // solve solves for a right-hand side, in place.
 func (b *Equations) solve(x []complex128) {
 	b.lock.Lock()
-	b.lu.solve(x)
+	b.lu.Solve(x)
 	b.lock.Unlock()
 }
 
@@ -253,7 +254,7 @@ func (b *Equations) column(p int) []complex128 {
 	b.unit = resize(b.unit, b.size+1)
 	clear(b.unit)
 	b.spread(p, 1, b.unit)
-	b.lu.solve(b.unit[:b.size])
+	b.lu.Solve(b.unit[:b.size])
 	column := make([]complex128, len(b.places))
 	for q, place := range b.places {
 		column[q] = b.unit[place[0]] - b.unit[place[1]]
@@ -285,11 +286,11 @@ func (b *Equations) between(p, q int) complex128 {
 	b.lock.Lock()
 	defer b.lock.Unlock()
 	if p != q {
-		return b.lu.inner(b.terminals(p), b.terminals(q))
+		return b.lu.Inner(b.terminals(p), b.terminals(q))
 	}
 	own, known := b.own[p]
 	if !known {
-		own = b.lu.inner(b.terminals(p), b.terminals(p))
+		own = b.lu.Inner(b.terminals(p), b.terminals(p))
 		b.own[p] = own
 	}
 	return own
@@ -300,19 +301,19 @@ func (b *Equations) ohmsBetween(i, j int) float64 {
 	if b.row[i] == b.row[j] {
 		return 0
 	}
-	var ends portTerminals
-	ends.add(b.row[i], 1)
-	ends.add(b.row[j], -1)
+	var ends sparse.Terminals
+	ends.Add(b.row[i], 1)
+	ends.Add(b.row[j], -1)
 	b.lock.Lock()
 	defer b.lock.Unlock()
-	return real(b.lu.inner(ends, ends))
+	return real(b.lu.Inner(ends, ends))
 }
 
 // terminals are the unknowns at which a port stands, with the sign of a unit into it.
-func (b *Equations) terminals(p int) (t portTerminals) {
+func (b *Equations) terminals(p int) (t sparse.Terminals) {
 	for k, i := range b.places[p] {
 		if int(i) < b.size {
-			t.add(int(i), float64(1-2*k))
+			t.Add(int(i), float64(1-2*k))
 		}
 	}
 	return t

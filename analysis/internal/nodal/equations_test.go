@@ -22,7 +22,7 @@ func TestReciprocity(t *testing.T) {
 		lift := func(into, at int) complex128 {
 			x := make([]complex128, b.size)
 			x[into] = 1
-			b.lu.solve(x)
+			b.lu.Solve(x)
 			return x[at]
 		}
 		x, y := lift(i, j), lift(j, i)

@@ -1,6 +1,10 @@
 package nodal
 
-import "math"
+import (
+	"math"
+
+	"coldcheck/analysis/internal/sparse"
+)
 
 // Update is equations with some ports changed: a conductance put across two nodes, a branch opened. It
 // is a low-rank update (Woodbury's identity; in circuit terms the compensation theorem): what a port
@@ -176,7 +180,7 @@ func (u *Update) extend(c change, least float64, some []int) bool {
 		pivot -= shows[j] * u.multiplier[i][j]
 	}
 	pivot += c.ohms
-	if size(pivot) == 0 || least > 0 && size(pivot) < least*size(u.eq.between(c.port, c.port)) {
+	if sparse.Size(pivot) == 0 || least > 0 && sparse.Size(pivot) < least*sparse.Size(u.eq.between(c.port, c.port)) {
 		return false
 	}
 	u.pivot[i], u.per[i] = pivot, reciprocal(pivot)

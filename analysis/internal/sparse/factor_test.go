@@ -1,4 +1,4 @@
-package nodal
+package sparse
 
 import (
 	"math"
@@ -14,16 +14,16 @@ import (
 // system is a random square system, sparse and dense.
 type system struct {
 	n    int
-	fast *sparse
+	fast *Matrix
 	real *mat.Dense // [Re −Im; Im Re]
 }
 
 func newSystem(n int) *system {
-	return &system{n, newSparse(n), mat.NewDense(2*n, 2*n, nil)}
+	return &system{n, New(n), mat.NewDense(2*n, 2*n, nil)}
 }
 
 func (s *system) add(i, j int, v complex128) {
-	s.fast.add(i, j, v)
+	s.fast.Add(i, j, v)
 	if i < 0 || j < 0 {
 		return
 	}
@@ -81,7 +81,7 @@ func TestSparseAgainstDense(t *testing.T) {
 		if !s.solvable() {
 			t.Skip("no answer, or nearly none")
 		}
-		f := s.fast.factor()
+		f := s.fast.Factor()
 		for range 3 {
 			rhs := make([]complex128, s.n)
 			for i := range rhs {
@@ -91,7 +91,7 @@ func TestSparseAgainstDense(t *testing.T) {
 			}
 			want := s.solve(t, rhs)
 			got := append([]complex128(nil), rhs...)
-			f.solve(got)
+			f.Solve(got)
 			largest := 1.0
 			for _, v := range want {
 				largest = math.Max(largest, cmplx.Abs(v))
@@ -126,7 +126,7 @@ func TestSparseHub(t *testing.T) {
 	rhs := make([]complex128, s.n)
 	rhs[0], rhs[arms/2], rhs[arms] = 1, 2i, -3
 	want := s.solve(t, rhs)
-	s.fast.factor().solve(rhs)
+	s.fast.Factor().Solve(rhs)
 	for i := range rhs {
 		if cmplx.Abs(rhs[i]-want[i]) > 1e-9 {
 			t.Fatalf("unknown %d is %v, want %v", i, rhs[i], want[i])
@@ -136,30 +136,30 @@ func TestSparseHub(t *testing.T) {
 
 // TestSparseZeroPivots: no diagonal at all, as the branch currents of conductors have none.
 func TestSparseZeroPivots(t *testing.T) {
-	s := newSparse(4)
-	s.add(0, 3, 2)
-	s.add(1, 2, 4i)
-	s.add(2, 1, 5)
-	s.add(3, 0, -1)
-	s.add(-1, 0, 99) // earth: nothing is added
-	s.add(0, -1, 99)
+	s := New(4)
+	s.Add(0, 3, 2)
+	s.Add(1, 2, 4i)
+	s.Add(2, 1, 5)
+	s.Add(3, 0, -1)
+	s.Add(-1, 0, 99) // earth: nothing is added
+	s.Add(0, -1, 99)
 	x := []complex128{2, 8, 10, 3}
-	s.factor().solve(x)
+	s.Factor().Solve(x)
 	for i, want := range []complex128{-3, 2, -2i, 1} {
 		if cmplx.Abs(x[i]-want) > 1e-12 {
 			t.Errorf("unknown %d is %v, want %v", i, x[i], want)
 		}
 	}
 	// a saddle: 1 S, 1 S and an ideal conductor from one to the other, an ampere into the first
-	s = newSparse(3)
-	s.stamp(0, -1, 1)
-	s.stamp(1, -1, 1)
+	s = New(3)
+	s.Stamp(0, -1, 1)
+	s.Stamp(1, -1, 1)
 	for k, sign := range []complex128{1, -1} {
-		s.add(k, 2, sign)
-		s.add(2, k, sign)
+		s.Add(k, 2, sign)
+		s.Add(2, k, sign)
 	}
 	x = []complex128{1, 0, 0}
-	s.factor().solve(x)
+	s.Factor().Solve(x)
 	for i, want := range []complex128{0.5, 0.5, 0.5} {
 		if cmplx.Abs(x[i]-want) > 1e-12 {
 			t.Errorf("saddle: unknown %d is %v, want %v", i, x[i], want)
@@ -170,13 +170,13 @@ func TestSparseZeroPivots(t *testing.T) {
 // TestSparseEmptyAndCancelled: entries that cancel to nothing, and a column that has none, give
 // finite figures.
 func TestSparseEmptyAndCancelled(t *testing.T) {
-	s := newSparse(3)
-	s.add(0, 0, 2)
-	s.add(0, 0, 3)
-	s.add(1, 1, 1)
-	s.add(1, 1, -1)
+	s := New(3)
+	s.Add(0, 0, 2)
+	s.Add(0, 0, 3)
+	s.Add(1, 1, 1)
+	s.Add(1, 1, -1)
 	x := []complex128{10, 0, 0}
-	s.factor().solve(x)
+	s.Factor().Solve(x)
 	if x[0] != 2 {
 		t.Errorf("5x = 10 gives %v", x[0])
 	}
@@ -185,5 +185,5 @@ func TestSparseEmptyAndCancelled(t *testing.T) {
 			t.Errorf("unknown %d is %v", i, v)
 		}
 	}
-	newSparse(0).factor().solve(nil)
+	New(0).Factor().Solve(nil)
 }

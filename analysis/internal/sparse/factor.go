@@ -1,11 +1,11 @@
-package nodal
+package sparse
 
 import "math/bits"
 
 // sparse is a square system of nodal equations, row by row. gonum has neither a sparse nor a
 // complex factorisation; this one is both, since a set's equations have some four entries a row
 // however large it is.
-type sparse struct {
+type Matrix struct {
 	n     int
 	rows  [][]entry
 	index []map[int]int // by row, where it is long: where each column's entry is
@@ -22,8 +22,8 @@ const longRow = 64
 // usualRow is how many entries most rows have at most.
 const usualRow = 6
 
-func newSparse(n int) *sparse {
-	s := &sparse{n: n, rows: make([][]entry, n), index: make([]map[int]int, n)}
+func New(n int) *Matrix {
+	s := &Matrix{n: n, rows: make([][]entry, n), index: make([]map[int]int, n)}
 	room := make([]entry, n*usualRow)
 	for i := range s.rows {
 		s.rows[i], room = room[:0:usualRow], room[usualRow:]
@@ -32,7 +32,7 @@ func newSparse(n int) *sparse {
 }
 
 // find is where row i has its entry of column j, -1 for nowhere.
-func (s *sparse) find(i, j int) int {
+func (s *Matrix) find(i, j int) int {
 	row := s.rows[i]
 	if s.index[i] == nil && len(row) > longRow {
 		s.index[i] = make(map[int]int, 2*len(row))
@@ -55,7 +55,7 @@ func (s *sparse) find(i, j int) int {
 }
 
 // push puts an entry that row i has not at its end.
-func (s *sparse) push(i int, e entry) {
+func (s *Matrix) push(i int, e entry) {
 	if s.index[i] != nil {
 		s.index[i][e.col] = len(s.rows[i])
 	}
@@ -63,7 +63,7 @@ func (s *sparse) push(i int, e entry) {
 }
 
 // drop takes the k-th entry out of row i; the last comes into its place.
-func (s *sparse) drop(i, k int) {
+func (s *Matrix) drop(i, k int) {
 	row := s.rows[i]
 	last := len(row) - 1
 	if s.index[i] != nil {
@@ -75,7 +75,7 @@ func (s *sparse) drop(i, k int) {
 }
 
 // add adds v at row i, column j. A negative index is earth, the reference: nothing is added.
-func (s *sparse) add(i, j int, v complex128) {
+func (s *Matrix) Add(i, j int, v complex128) {
 	if i < 0 || j < 0 {
 		return
 	}
@@ -87,15 +87,15 @@ func (s *sparse) add(i, j int, v complex128) {
 }
 
 // stamp adds an admittance between two nodes.
-func (s *sparse) stamp(a, b int, y complex128) {
-	s.add(a, a, y)
-	s.add(b, b, y)
-	s.add(a, b, -y)
-	s.add(b, a, -y)
+func (s *Matrix) Stamp(a, b int, y complex128) {
+	s.Add(a, a, y)
+	s.Add(b, b, y)
+	s.Add(a, b, -y)
+	s.Add(b, a, -y)
 }
 
 // lu is a factored system: at step k, row[k] was subtracted from others to clear column col[k].
-type lu struct {
+type LU struct {
 	n     int
 	row   []int        // the pivot's row at each step
 	col   []int        // the pivot's column at each step
@@ -120,9 +120,9 @@ const pivotThreshold = 0.1
 // factor eliminates in the order that keeps the rows short (Markowitz 1957: the pivot's row and
 // column with the fewest other entries, so far as the threshold allows). It uses up s. A column
 // that has nothing left, which the minimum conductance makes impossible for nodes, gets no pivot.
-func (s *sparse) factor() *lu {
+func (s *Matrix) Factor() *LU {
 	n := s.n
-	f := &lu{n: n, row: make([]int, 0, n), col: make([]int, 0, n), per: make([]complex128, 0, n),
+	f := &LU{n: n, row: make([]int, 0, n), col: make([]int, 0, n), per: make([]complex128, 0, n),
 		upper: make([][]entry, 0, n), lower: make([][]entry, 0, n), work: make([]complex128, n)}
 	x := newElimination(s)
 	for range n {
@@ -153,7 +153,7 @@ func (s *sparse) factor() *lu {
 
 // elimination is what factor knows of the rows and columns that are left.
 type elimination struct {
-	s       *sparse
+	s       *Matrix
 	holders [][]int // by column: rows that hold it; may have stale ones
 	count   []int   // by column: how many rows hold it
 	rests   entries
@@ -162,7 +162,7 @@ type elimination struct {
 	place   []int  // by column, less 1: the entry of the row at hand, where that is short
 }
 
-func newElimination(s *sparse) *elimination {
+func newElimination(s *Matrix) *elimination {
 	x := &elimination{s: s, holders: make([][]int, s.n), count: make([]int, s.n), done: make([]bool, s.n), place: make([]int, s.n)}
 	all := 0
 	for _, row := range s.rows {
@@ -249,7 +249,7 @@ func (e *entries) take(n int) []entry {
 
 // choose picks the next pivot: among the shortest rows the acceptable entry whose column is
 // shortest.
-func (s *sparse) choose(order *byCount, colCount []int) (int, int) {
+func (s *Matrix) choose(order *byCount, colCount []int) (int, int) {
 	bestRow, bestCol, best := -1, -1, int(^uint(0)>>1)
 	looked := 0
 	for count := order.least(); count < len(order.first); count++ {
@@ -259,13 +259,13 @@ func (s *sparse) choose(order *byCount, colCount []int) (int, int) {
 		for i := order.first[count]; i >= 0; i = order.next[i] {
 			largest := 0.0
 			for _, e := range s.rows[i] {
-				largest = max(largest, size(e.val))
+				largest = max(largest, Size(e.val))
 			}
 			if largest == 0 {
 				continue
 			}
 			for _, e := range s.rows[i] {
-				if size(e.val) < pivotThreshold*largest {
+				if Size(e.val) < pivotThreshold*largest {
 					continue
 				}
 				fill := (count - 1) * (colCount[e.col] - 1)
@@ -282,8 +282,8 @@ func (s *sparse) choose(order *byCount, colCount []int) (int, int) {
 	return bestRow, bestCol
 }
 
-// size is a cheap measure of a complex number, within a factor of √2 of its modulus.
-func size(v complex128) float64 {
+// Size is a cheap measure of a complex number, within a factor of √2 of its modulus.
+func Size(v complex128) float64 {
 	re, im := real(v), imag(v)
 	if re < 0 {
 		re = -re
@@ -295,7 +295,7 @@ func size(v complex128) float64 {
 }
 
 // solve solves in place: b, by row, becomes x, by column.
-func (f *lu) solve(b []complex128) {
+func (f *LU) Solve(b []complex128) {
 	for k, i := range f.row {
 		v := b[i]
 		if v == 0 {
@@ -317,21 +317,21 @@ func (f *lu) solve(b []complex128) {
 	copy(b, x)
 }
 
-// portTerminals are one or two unknowns with a sign each.
-type portTerminals struct {
+// Terminals are one or two unknowns with a sign each.
+type Terminals struct {
 	n    int
 	at   [2]int
 	sign [2]float64
 }
 
-func (t *portTerminals) add(at int, sign float64) {
+func (t *Terminals) Add(at int, sign float64) {
 	t.at[t.n], t.sign[t.n] = at, sign
 	t.n++
 }
 
 // inner is v·A⁻¹·u for two sparse vectors: L⁻¹u times U⁻ᵀv. Each visits only the steps that it
 // reaches, which are few where the elimination keeps the rows short.
-func (f *lu) inner(u, v portTerminals) complex128 {
+func (f *LU) Inner(u, v Terminals) complex128 {
 	f.prepare()
 	for i := range u.n {
 		f.left[u.at[i]] += complex(u.sign[i], 0)
@@ -377,7 +377,7 @@ func (f *lu) inner(u, v portTerminals) complex128 {
 }
 
 // prepare makes the room that inner needs, once.
-func (f *lu) prepare() {
+func (f *LU) prepare() {
 	if f.stepOfRow != nil {
 		return
 	}
