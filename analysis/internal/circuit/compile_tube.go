@@ -66,12 +66,12 @@ func (c *Circuit) addDraw(i int, d *netlist.Tube, w netlist.Working) {
 	if d.Node(w.Plate) == "" || cathode == "" || w.Screen != 0 && d.Node(w.Screen) == "" {
 		return
 	}
-	draw := func(pin int, ohms float64) {
-		c.addElement(Element{Sort: Draw, Part: i, A: c.node(d.Node(pin)), B: c.node(cathode), Ohms: ohms, Opens: true})
+	draw := func(pin int, ohms float64, screen bool) {
+		c.addElement(Element{Sort: Draw, Part: i, A: c.node(d.Node(pin)), B: c.node(cathode), Ohms: ohms, Opens: true, Screen: screen})
 	}
-	draw(w.Plate, w.PlateVolts/w.PlateAmps)
+	draw(w.Plate, w.PlateVolts/w.PlateAmps, false)
 	if w.Screen != 0 {
-		draw(w.Screen, w.ScreenVolts/w.ScreenAmps)
+		draw(w.Screen, w.ScreenVolts/w.ScreenAmps, true)
 	}
 }
 

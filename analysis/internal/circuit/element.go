@@ -30,6 +30,7 @@ type Element struct {
 	Volts        float64
 	Label        string // of a rectifier
 	Heater       bool
+	Screen       bool // of what a tube draws: by its screen
 	Opens        bool // some fault can take it out
 	poleOrThrow  int
 	deck         int
@@ -112,6 +113,9 @@ func (c *Circuit) OhmsAt(e *Element, position int) float64 {
 // 1e-6 is one in the last place less than 5e-6.
 const readingSlack = 1e-12
 
+// Reservoir reports whether a capacitor holds its voltage while a rectifier conducts.
+func Reservoir(farads float64) bool { return farads >= ReservoirFarad*(1-readingSlack) }
+
 // Impedance is what an element is in a mode and in one of Positions, in Ω. It conducts nothing where ok
 // is false.
 func (c *Circuit) Impedance(e *Element, m Mode, position int) (ohms complex128, ok bool) {
@@ -159,7 +163,7 @@ func (c *Circuit) capacitance(e *Element, m Mode) (ohms complex128, ok bool) {
 		y = complex(1/e.LeakOhms, 0)
 	}
 	switch {
-	case m == Held && e.Farads >= ReservoirFarad*(1-readingSlack):
+	case m == Held && Reservoir(e.Farads):
 		return ShortOhms, true
 	case m == Held, m == Blocking:
 		y += complex(0, c.Omega*e.Farads)

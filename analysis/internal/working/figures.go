@@ -1,0 +1,333 @@
+package working
+
+import (
+	"errors"
+	"math"
+
+	"coldcheck/analysis/internal/circuit"
+)
+
+// ErrTooLarge is returned for a set with more capacitors and coils than mostStores.
+var ErrTooLarge = errors.New("too many capacitors and coils for the working set")
+
+// mostStores bounds the work: a period takes the square of them, Newton's step the cube.
+const mostStores = 150
+
+const supplyOhms = circuit.SupplyOhms
+
+// Options say what of a set is worked out. None stands for what is not asked: Body and Reference.
+type Options struct {
+	Position  int // of switches and controls, in Circuit.Positions
+	Plug      circuit.Polarity
+	Percent   float64          // of the mains volts
+	Faults    []*circuit.Fault // what is open, pulled or shorted
+	Lamp      *Lamp            // in series with the set, nil for none
+	Body      int              // the node that a hand is on
+	Reference int              // the node against which volts are told; None for the common negative
+}
+
+// None is the place of no node.
+const None = -1
+
+// Lamp is one in series with the set, by its rating.
+type Lamp struct{ Watts, Volts float64 }
+
+// Volts are those of a node against the reference: the mean, and the rms of the rest. A figure is false
+// where nothing leads from one to the other that could tell it.
+type Volts struct {
+	DC, AC         float64
+	HasDC, HasAC   bool
+	Low, High      float64 // over the period, with HasAC
+	DependsOnTubes bool
+}
+
+// Load is a branch of ohms: rms volts and amps, and the watts in it.
+type Load struct {
+	Part, A, B         int
+	Volts, Amps, Watts float64
+}
+
+// Resistor is what a resistor, a potentiometer or a thermistor carries.
+type Resistor struct {
+	Part          int
+	Watts         float64
+	VoltsDC, Amps float64 // of a potentiometer none: its halves differ
+	Potentiometer bool
+}
+
+// Capacitor is what stands across a capacitor and flows through it.
+type Capacitor struct {
+	Part          int
+	VoltsDC, Peak float64
+	Known         bool // of VoltsDC and Peak: what passes DC joins its ends
+	VoltsAC, Amps float64
+	LeakWatts     float64
+	HasLeak       bool
+}
+
+// Current is what flows in a fuse, a winding or a battery.
+type Current struct {
+	Part         int
+	Name         string
+	Amps, AmpsDC float64
+}
+
+// Coil is what a coil carries.
+type Coil struct {
+	Part                int
+	Amps, AmpsDC, Watts float64
+}
+
+// Rectifier is what a rectifying section carries, and the most that it holds off.
+type Rectifier struct {
+	Name               string
+	Part               int
+	Amps, AmpsDC, Peak float64
+	Reverse            float64 // V
+}
+
+// Draw is what a plate or a screen draws.
+type Draw struct {
+	Part, Node      int
+	Screen          bool
+	VoltsDC, AmpsDC float64
+}
+
+// Touch is what flows through a body: rms, mean, the rms of the rest, peak.
+type Touch struct{ Amps, AmpsDC, AmpsAC, Peak float64 }
+
+// Result is what the last period shows.
+type Result struct {
+	Options   Options
+	Reference int
+	Nodes     []Volts // by node of the set
+	// Amps and Watts are from the line at the outlet, OtherAmps on its other side.
+	Amps, OtherAmps, Watts float64
+	Lost                   float64 // W, in all branches: what Watts should be
+	Fuses, Windings        []Current
+	Resistors              []Resistor
+	Capacitors             []Capacitor
+	Rectifiers             []Rectifier
+	Heaters, Lamps, Motors []Load
+	Coils                  []Coil
+	Draws                  []Draw
+	Batteries              []Current
+	Limiter                *Load  // the lamp in series with the set
+	Touch                  *Touch // nil where no hand is asked for
+	Cold                   []int  // parts: tubes whose heaters are not fed
+	Periods                int
+	Left                   float64 // change in a period that is left where it only stands still
+}
+
+// Solve finds the working set.
+func Solve(c *circuit.Circuit, o Options) (*Result, error) {
+	if o.Percent == 0 {
+		o.Percent = 100
+	}
+	n := build(c, o)
+	r, record, err := n.work()
+	if err != nil {
+		return nil, err
+	}
+	t := &teller{n: n, record: record, out: &Result{Options: o, Reference: n.reference, Periods: r.periods, Left: r.left}}
+	t.tell()
+	return t.out, nil
+}
+
+// teller reads figures off a period.
+type teller struct {
+	n      *branches
+	record []instant
+	out    *Result
+}
+
+// wave is what stands between two nodes at each step's end.
+func (t *teller) wave(a, b int) []float64 {
+	w := make([]float64, len(t.record))
+	i, j := t.n.at(a), t.n.at(b)
+	for k, at := range t.record {
+		w[k] = voltsAt(at.nodes, i) - voltsAt(at.nodes, j)
+	}
+	return w
+}
+
+func mean(w []float64) float64 {
+	sum := 0.0
+	for _, v := range w {
+		sum += v
+	}
+	return sum / float64(len(w))
+}
+
+func rms(w []float64) float64 {
+	sum := 0.0
+	for _, v := range w {
+		sum += v * v
+	}
+	return math.Sqrt(sum / float64(len(w)))
+}
+
+// rest is the rms of what is not the mean.
+func rest(w []float64) float64 {
+	m, r := mean(w), rms(w)
+	return math.Sqrt(max(0, r*r-m*m))
+}
+
+func peak(w []float64) float64 {
+	most := 0.0
+	for _, v := range w {
+		most = max(most, math.Abs(v))
+	}
+	return most
+}
+
+func (t *teller) tell() {
+	n, out := t.n, t.out
+	for i := range n.nodes {
+		w := t.wave(i, out.Reference)
+		out.Nodes = append(out.Nodes, Volts{DC: mean(w), AC: rest(w),
+			HasAC: n.joined(i, out.Reference, n.all), HasDC: n.joined(i, out.Reference, n.direct)})
+	}
+	t.line()
+	for k := range n.resist {
+		t.resistance(&n.resist[k])
+	}
+	for k := range n.store {
+		t.store(k)
+	}
+	t.rectifiers()
+	for _, b := range n.constant {
+		current := t.wave(b.a, b.b)
+		for k, v := range current {
+			current[k] = (b.emf - v) / b.ohms
+			out.Lost -= current[k] * v / float64(len(current))
+		}
+		out.Batteries = append(out.Batteries, Current{Part: b.part, Name: n.c.Set.Parts[b.part].Name, Amps: rms(current), AmpsDC: mean(current)})
+	}
+	for i := range n.c.Set.Parts {
+		if n.coldTube[i] {
+			out.Cold = append(out.Cold, i)
+		}
+	}
+}
+
+// line is what the outlet gives.
+func (t *teller) line() {
+	for k, s := range t.n.source {
+		volts := t.wave(s.a, s.b)
+		amps := make([]float64, len(volts))
+		for i, v := range volts {
+			amps[i] = (t.record[i].emfs[k] - v) / supplyOhms
+			t.out.Watts += amps[i] * v / float64(len(volts))
+		}
+		if k == 0 {
+			t.out.Amps = rms(amps)
+		} else {
+			t.out.OtherAmps = rms(amps)
+		}
+	}
+}
+
+func (t *teller) resistance(r *resistance) {
+	out, w := t.out, t.wave(r.a, r.b)
+	l := Load{Part: r.part, A: r.a, B: r.b, Volts: rms(w), Amps: rms(w) / r.ohms}
+	l.Watts = l.Volts * l.Amps
+	out.Lost += l.Watts
+	switch r.what {
+	case resistor, thermistor:
+		out.Resistors = append(out.Resistors, Resistor{Part: r.part, Watts: l.Watts, VoltsDC: mean(w), Amps: l.Amps})
+	case potentiometer:
+		if last := len(out.Resistors) - 1; last >= 0 && out.Resistors[last].Part == r.part {
+			out.Resistors[last].Watts += l.Watts
+			return
+		}
+		out.Resistors = append(out.Resistors, Resistor{Part: r.part, Watts: l.Watts, Potentiometer: true})
+	case leak:
+		c := t.capacitor(r.part)
+		c.LeakWatts, c.HasLeak = c.LeakWatts+l.Watts, true
+	case heater:
+		out.Heaters = append(out.Heaters, l)
+	case lamp:
+		out.Lamps = append(out.Lamps, l)
+	case motor:
+		out.Motors = append(out.Motors, l)
+	case limiter:
+		out.Limiter = &l
+	case fuse:
+		out.Fuses = append(out.Fuses, Current{r.part, r.name, l.Amps, mean(w) / r.ohms})
+	case winding:
+		name := r.name
+		if t.n.c.Transformers == nil || !coupled(t.n.c, r.part) {
+			name += " " + t.n.c.NodeName(r.a) + " to " + t.n.c.NodeName(r.b)
+		}
+		out.Windings = append(out.Windings, Current{r.part, name, l.Amps, mean(w) / r.ohms})
+	case plate, screen:
+		out.Draws = append(out.Draws, Draw{r.part, r.a, r.what == screen, mean(w), mean(w) / r.ohms})
+	case body:
+		for k := range w {
+			w[k] /= r.ohms
+		}
+		out.Touch = &Touch{rms(w), mean(w), rest(w), peak(w)}
+	}
+}
+
+func coupled(c *circuit.Circuit, part int) bool {
+	for _, t := range c.Transformers {
+		if t.Part == part {
+			return true
+		}
+	}
+	return false
+}
+
+// capacitor is the entry of a part, made where there is none.
+func (t *teller) capacitor(part int) *Capacitor {
+	for k := range t.out.Capacitors {
+		if t.out.Capacitors[k].Part == part {
+			return &t.out.Capacitors[k]
+		}
+	}
+	t.out.Capacitors = append(t.out.Capacitors, Capacitor{Part: part})
+	return &t.out.Capacitors[len(t.out.Capacitors)-1]
+}
+
+func (t *teller) store(k int) {
+	s := &t.n.store[k]
+	current := make([]float64, len(t.record))
+	for i, at := range t.record {
+		current[i] = at.amps[k]
+	}
+	if s.coil {
+		watts := s.ohms * rms(current) * rms(current)
+		t.out.Lost += watts
+		if s.told {
+			t.out.Coils = append(t.out.Coils, Coil{s.part, rms(current), mean(current), watts})
+		}
+		return
+	}
+	if !s.told {
+		return
+	}
+	w, c := t.wave(s.a, s.b), t.capacitor(s.part)
+	c.Known = t.n.joined(s.a, s.b, t.n.direct)
+	c.VoltsDC, c.Peak, c.VoltsAC, c.Amps = mean(w), peak(w), rest(w), rms(current)
+}
+
+func (t *teller) rectifiers() {
+	for k, r := range t.n.rectifier {
+		w := t.wave(r.a, r.b)
+		current, reverse := make([]float64, len(w)), 0.0
+		for i, v := range w {
+			if t.record[i].on[k] == conducts {
+				current[i] = (v - r.drop) / r.ohms
+			}
+			reverse = max(reverse, -v)
+			t.out.Lost += current[i] * v / float64(len(w))
+		}
+		most := math.Inf(-1)
+		for _, v := range current {
+			most = max(most, v)
+		}
+		t.out.Rectifiers = append(t.out.Rectifiers, Rectifier{r.name, r.part, rms(current), mean(current), most, reverse})
+	}
+}
