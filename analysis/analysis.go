@@ -1,6 +1,8 @@
 package analysis
 
 import (
+	"sync"
+
 	"coldcheck/analysis/budget"
 	"coldcheck/analysis/internal/charge"
 	"coldcheck/analysis/internal/circuit"
@@ -17,6 +19,9 @@ type Circuit struct {
 	network *nodal.Network
 	wirings *topology.Wirings
 	judge   *search.Judge
+
+	playing sync.Once
+	played  *Playing
 }
 
 // New makes a set ready on a bench. It fails only where the bench names a node that is not there.

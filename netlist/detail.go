@@ -1,5 +1,7 @@
 package netlist
 
+import "math"
+
 // Detail is implemented by the details of each kind, and by nothing else.
 type Detail interface{ kind() Kind }
 
@@ -83,6 +85,14 @@ type Capacitor struct {
 	Type     string  // paper, film, ceramic, mica, electrolytic, "" where not given
 	LeakOhms float64 // stated leakage, 0 where none is stated
 	Positive string  // the end marked plus, "" where not given
+}
+
+// Peak is the rating in volts peak: an AC rating counts √2 times. It is 0 where none is given.
+func (c *Capacitor) Peak() float64 {
+	if c.RatingAC {
+		return c.Rating * math.Sqrt2
+	}
+	return c.Rating
 }
 
 // Coil is a choke or any winding on its own.

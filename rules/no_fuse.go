@@ -1,5 +1,12 @@
 package rules
 
+import (
+	"fmt"
+
+	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
+)
+
 // NoFuse finds a set of which no fuse protects the hot leg.
 var NoFuse = &Rule{
 	Name:    "no-fuse",
@@ -10,7 +17,7 @@ var NoFuse = &Rule{
 		"what the set's wires and heaters stand. The set burns before the breaker opens.",
 	Blind:   "A fused plug or an outlet with its own fuse; a resistor or a thin wire that happens to open first.",
 	Source:  "the order plug, fuse, switch, load in the hot leg: trade practice",
-	Remedy:  "Fit a slow fuse in the hot leg ahead of the switch, in an enclosed holder: 0.5 to 1 A for a five-tube set.",
+	Remedy:  "Fit a slow fuse in the hot leg ahead of the switch, in an enclosed holder.",
 	Caution: "A fuse guards the set, not a person: what stops a heart is far below what blows it.",
 	Subject: OfLine,
 	Run: func(k *Facts) []Finding {
@@ -19,8 +26,14 @@ var NoFuse = &Rule{
 			return nil // in the wrong leg, or in a branch alone, fuse-misplaced tells it
 		}
 		f := Finding{Signal: Caution, Message: "no fuse in either leg of the line: a short in the set is left to the breaker of the house"}
+		size, draws := "", ""
+		if amps, _ := k.Circuit.LineAmps(); amps > idleAmps {
+			size = " of " + phrase.Value(FuseFor(amps), netlist.Ampere)
+			draws = fmt.Sprintf(" The set draws %s while it plays.", phrase.Value(amps, netlist.Ampere))
+		}
+		f.Remedy = fmt.Sprintf("Fit a slow fuse%s in the hot leg ahead of the switch, in an enclosed holder.%s", size, draws)
 		if side.bothHot() != "" {
-			f.Remedy = "Fit a slow fuse in each leg ahead of the switch, in enclosed holders: on these mains either may feed a short."
+			f.Remedy = fmt.Sprintf("Fit a slow fuse%s in each leg ahead of the switch, in enclosed holders: on these mains either may feed a short.%s", size, draws)
 		}
 		return []Finding{f}
 	},

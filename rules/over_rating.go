@@ -4,17 +4,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
-)
-
-// What a rectifier gives into a loaded reservoir, as a multiple of its rms volts: trade figures.
-const (
-	loadedTube     = 1.15
-	loadedSelenium = 1.25
-	loadedSilicon  = 1.41
 )
 
 // ratingSlack keeps rounding from being taken for an overload.
@@ -29,27 +23,29 @@ var OverRating = &Rule{
 		"a hand, with another of them shorted",
 	Why: "A capacitor over its volts leaks, heats and shorts. Where it lies across the line or on B-plus that is a fire or a burst can; " +
 		"where it stands before metal that a hand can reach, the short makes that metal live.",
-	Blind: "Surges, high line, and the volts that tubes make: audio, oscillator, sweep and boost. The DC is that of the rectifiers alone, " +
-		"loaded 1.15 (tube), 1.25 (selenium) or 1.41 (silicon) times their rms volts.",
-	Source: "the maker's rating; an AC rating counts √2 times; rectifiers into a loaded reservoir as the trade reckons them",
+	Blind: "Surges, high line, and the volts that tubes make: audio, oscillator, sweep and boost. What rectifiers feed is judged by the volts of a " +
+		"set that plays with usual tubes.",
+	Source: "the maker's rating; an AC rating counts √2 times; the DC under load is worked out with the tubes drawing",
 	Remedy: "Fit a part rated for the peak with no load and a margin: 160 V or more on B-plus at 120 V with a tube rectifier, 200 V with silicon; " +
 		"across the line a class X part.",
 	Caution: "Discharge the reservoir through a resistor and measure it before touching. A can that has stood over its rating may burst: keep your face away.",
 	Subject: OfPart,
 	Stress:  true,
 	Run: func(k *Facts) []Finding {
-		shares := k.loadedShares()
+		loading := sync.OnceValue(k.loading)
 		worst := map[string]*stress{}
 		partners, shorted := k.seriesPartners()
 		k.Circuit.EachStanding(shorted, func(s analysis.Standing) {
-			loaded := s.DCAcross(func(part string) float64 { return shares[part] })
 			for p, c := range details[*netlist.Capacitor](k.Set) {
 				if c.Rating == 0 || s.Shorted != "" && !slices.Contains(partners[p.Name], s.Shorted) {
 					continue
 				}
 				ac, dc := s.Across(c.Ends[0], c.Ends[1])
 				idle := math.Sqrt2*ac + math.Abs(dc)
-				load := math.Sqrt2*ac + math.Abs(loaded(c.Ends[0], c.Ends[1]))
+				load := idle
+				if idle > c.Peak()*ratingSlack {
+					load = math.Sqrt2*ac + math.Abs(dc)*loading()[p.Name]
+				}
 				worst[p.Name] = worst[p.Name].take(load, idle, s)
 			}
 		})
@@ -109,18 +105,29 @@ func (x *stress) take(loaded, idle float64, at analysis.Standing) *stress {
 	return x
 }
 
-// loadedShares is how far each rectifier charges a loaded reservoir, by part.
-func (k *Facts) loadedShares() map[string]float64 {
-	shares := map[string]float64{}
-	for _, p := range k.Set.Parts {
-		switch d := p.Detail.(type) {
-		case *netlist.Tube:
-			shares[p.Name] = loadedTube
-		case *netlist.Rectifier:
-			shares[p.Name] = loadedSelenium
-			if d.Type == "silicon" {
-				shares[p.Name] = loadedSilicon
+// loading is what is left, while the set plays, of the volts that a capacitor stands with no load: 1 where
+// that is not known.
+func (k *Facts) loading() map[string]float64 {
+	playing := k.Circuit.Playing()
+	loaded := map[string]float64{}
+	for _, w := range playing.OnLine {
+		for _, c := range w.Capacitors {
+			name := k.Set.Parts[c.Part].Name
+			if c.Known {
+				loaded[name] = max(loaded[name], c.Peak)
 			}
+		}
+	}
+	shares := map[string]float64{}
+	for p, c := range details[*netlist.Capacitor](k.Set) {
+		idle := 0.0
+		for _, s := range k.judged {
+			ac, dc := s.Across(c.Ends[0], c.Ends[1])
+			idle = max(idle, math.Sqrt2*ac+math.Abs(dc))
+		}
+		shares[p.Name] = 1
+		if playing.Unsolved == nil && !playing.Cut && idle > 0 {
+			shares[p.Name] = min(1, loaded[p.Name]/idle)
 		}
 	}
 	return shares
@@ -139,10 +146,7 @@ func overRatings(k *Facts, worst map[string]*stress) []Finding {
 			continue
 		}
 		c := p.Detail.(*netlist.Capacitor)
-		rating := c.Rating
-		if c.RatingAC {
-			rating *= math.Sqrt2
-		}
+		rating := c.Peak()
 		switch {
 		case x.loaded > rating*ratingSlack:
 			f := Finding{

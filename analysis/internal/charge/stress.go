@@ -80,11 +80,7 @@ func Stresses(n *nodal.Network, others map[string][]string) []Stress {
 		if !ok {
 			continue
 		}
-		rating := d.Rating
-		if d.RatingAC {
-			rating *= math.Sqrt2
-		}
-		all, ends = append(all, Stress{Part: p.Name, Rating: rating}), append(ends, d.Ends)
+		all, ends = append(all, Stress{Part: p.Name, Rating: d.Peak()}), append(ends, d.Ends)
 		partner[p.Name] = map[string]bool{"": true}
 		for _, other := range others[p.Name] {
 			partner[p.Name][other] = true

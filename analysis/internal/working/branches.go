@@ -33,6 +33,8 @@ type resistance struct {
 	name string
 	a, b int
 	ohms float64
+	hot  float64 // of what glows: ohms at its rated volts
+	full float64 // of what glows: its rated volts
 }
 
 // what tells the branches of a part apart.
@@ -161,7 +163,20 @@ func (n *branches) fresh() int {
 }
 
 func (n *branches) ohms(w what, part int, name string, a, b int, ohms float64) {
-	n.resist = append(n.resist, resistance{w, part, name, a, b, ohms})
+	n.resist = append(n.resist, resistance{what: w, part: part, name: name, a: a, b: b, ohms: ohms, hot: ohms, full: n.full(w, part, ohms)})
+}
+
+// full are the rated volts of a branch that glows, of so many ohms hot; 0 for others.
+func (n *branches) full(w what, part int, ohms float64) float64 {
+	switch w {
+	case heater:
+		return ohms * n.c.Set.Parts[part].Detail.(*netlist.Tube).Type.Heater.Amps
+	case lamp:
+		return n.c.Set.Parts[part].Detail.(*netlist.Lamp).Volts
+	case limiter:
+		return n.o.Lamp.Volts
+	}
+	return 0
 }
 
 func (n *branches) element(e *circuit.Element) {

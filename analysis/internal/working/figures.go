@@ -35,16 +35,15 @@ type Lamp struct{ Watts, Volts float64 }
 // Volts are those of a node against the reference: the mean, and the rms of the rest. A figure is false
 // where nothing leads from one to the other that could tell it.
 type Volts struct {
-	DC, AC         float64
-	HasDC, HasAC   bool
-	Low, High      float64 // over the period, with HasAC
-	DependsOnTubes bool
+	DC, AC       float64
+	HasDC, HasAC bool
 }
 
 // Load is a branch of ohms: rms volts and amps, and the watts in it.
 type Load struct {
 	Part, A, B         int
 	Volts, Amps, Watts float64
+	Rated              float64 // V, of heaters and lamps
 }
 
 // Resistor is what a resistor, a potentiometer or a thermistor carries.
@@ -103,7 +102,8 @@ type Result struct {
 	Nodes     []Volts // by node of the set
 	// Amps and Watts are from the line at the outlet, OtherAmps on its other side.
 	Amps, OtherAmps, Watts float64
-	Lost                   float64 // W, in all branches: what Watts should be
+	BatteryWatts           float64 // from batteries
+	Lost                   float64 // W, in all branches: what Watts and BatteryWatts should be
 	Fuses, Windings        []Current
 	Resistors              []Resistor
 	Capacitors             []Capacitor
@@ -117,6 +117,21 @@ type Result struct {
 	Cold                   []int  // parts: tubes whose heaters are not fed
 	Periods                int
 	Left                   float64 // change in a period that is left where it only stands still
+
+	by *teller
+}
+
+// Across are the volts of node a against node b.
+func (r *Result) Across(a, b int) Volts { return r.by.across(a, b) }
+
+// Of is the resistor, potentiometer or thermistor of that place among the parts, nil for none.
+func (r *Result) Of(part int) *Resistor {
+	for k := range r.Resistors {
+		if r.Resistors[k].Part == part {
+			return &r.Resistors[k]
+		}
+	}
+	return nil
 }
 
 // Solve finds the working set.
@@ -130,6 +145,7 @@ func Solve(c *circuit.Circuit, o Options) (*Result, error) {
 		return nil, err
 	}
 	t := &teller{n: n, record: record, out: &Result{Options: o, Reference: n.reference, Periods: r.periods, Left: r.left}}
+	t.out.by = t
 	t.tell()
 	return t.out, nil
 }
@@ -149,6 +165,11 @@ func (t *teller) wave(a, b int) []float64 {
 		w[k] = voltsAt(at.nodes, i) - voltsAt(at.nodes, j)
 	}
 	return w
+}
+
+func (t *teller) across(a, b int) Volts {
+	w := t.wave(a, b)
+	return Volts{DC: mean(w), AC: rest(w), HasAC: t.n.joined(a, b, t.n.all), HasDC: t.n.joined(a, b, t.n.direct)}
 }
 
 func mean(w []float64) float64 {
@@ -184,9 +205,7 @@ func peak(w []float64) float64 {
 func (t *teller) tell() {
 	n, out := t.n, t.out
 	for i := range n.nodes {
-		w := t.wave(i, out.Reference)
-		out.Nodes = append(out.Nodes, Volts{DC: mean(w), AC: rest(w),
-			HasAC: n.joined(i, out.Reference, n.all), HasDC: n.joined(i, out.Reference, n.direct)})
+		out.Nodes = append(out.Nodes, t.across(i, out.Reference))
 	}
 	t.line()
 	for k := range n.resist {
@@ -200,7 +219,7 @@ func (t *teller) tell() {
 		current := t.wave(b.a, b.b)
 		for k, v := range current {
 			current[k] = (b.emf - v) / b.ohms
-			out.Lost -= current[k] * v / float64(len(current))
+			out.BatteryWatts += current[k] * v / float64(len(current))
 		}
 		out.Batteries = append(out.Batteries, Current{Part: b.part, Name: n.c.Set.Parts[b.part].Name, Amps: rms(current), AmpsDC: mean(current)})
 	}
@@ -230,7 +249,7 @@ func (t *teller) line() {
 
 func (t *teller) resistance(r *resistance) {
 	out, w := t.out, t.wave(r.a, r.b)
-	l := Load{Part: r.part, A: r.a, B: r.b, Volts: rms(w), Amps: rms(w) / r.ohms}
+	l := Load{Part: r.part, A: r.a, B: r.b, Volts: rms(w), Amps: rms(w) / r.ohms, Rated: r.full}
 	l.Watts = l.Volts * l.Amps
 	out.Lost += l.Watts
 	switch r.what {

@@ -4,13 +4,14 @@ import (
 	"math"
 	"strings"
 
+	"coldcheck/analysis/internal/circuit"
 	"coldcheck/netlist"
 )
 
 // Rough laws of what glows: hot ohms times a share that is left cold plus the rest times (V/rated V)^power.
 // At half its volts a heater draws some 70 % of its current.
 const (
-	heaterCold = 1.0 / 6 // as circuit.ColdHeater
+	heaterCold = circuit.ColdHeater
 	lampCold   = 0.12
 	glowPower  = 0.6
 	fed        = 0.6  // of its rated volts: from here up a heater's tube draws
@@ -18,37 +19,27 @@ const (
 	mostWarm   = 60
 )
 
-// glowing is a branch whose ohms follow its own volts.
-type glowing struct {
-	at         int // in resist
-	hot, rated float64
-	cold       float64
-}
-
-// glow lists the heaters and lamps, and a lamp in the line.
-func (n *branches) glow() []glowing {
-	var all []glowing
-	for k, r := range n.resist {
-		switch r.what {
-		case heater:
-			h := n.c.Set.Parts[r.part].Detail.(*netlist.Tube).Type.Heater
-			all = append(all, glowing{k, r.ohms, r.ohms * h.Amps, heaterCold})
-		case lamp:
-			d := n.c.Set.Parts[r.part].Detail.(*netlist.Lamp)
-			all = append(all, glowing{k, r.ohms, d.Volts, lampCold})
-		case limiter:
-			all = append(all, glowing{k, r.ohms, n.o.Lamp.Volts, lampCold})
+// glow lists the branches whose ohms follow their own volts, by their places in resist: heaters, lamps and
+// a lamp in the line.
+func (n *branches) glow() []int {
+	var all []int
+	for k := range n.resist {
+		if n.resist[k].full > 0 {
+			all = append(all, k)
 		}
 	}
 	return all
 }
 
 // warm sets every glowing branch to the ohms of its volts, and reports whether any changed.
-func (n *branches) warm(all []glowing, volts []float64) bool {
+func (n *branches) warm(all []int, volts []float64) bool {
 	changed := false
-	for k, g := range all {
-		want := g.hot * (g.cold + (1-g.cold)*math.Pow(volts[k]/g.rated, glowPower))
-		r := &n.resist[g.at]
+	for k, at := range all {
+		r, cold := &n.resist[at], lampCold
+		if r.what == heater {
+			cold = heaterCold
+		}
+		want := r.hot * (cold + (1-cold)*math.Pow(volts[k]/r.full, glowPower))
 		changed = changed || math.Abs(want/r.ohms-1) > atRest
 		r.ohms = want
 	}
@@ -57,11 +48,11 @@ func (n *branches) warm(all []glowing, volts []float64) bool {
 
 // chill finds the tubes whose heaters are not fed and that draw as yet, and reports whether there are any.
 // One whose heater the file does not wire counts as fed.
-func (n *branches) chill(all []glowing, volts []float64) bool {
+func (n *branches) chill(all []int, volts []float64) bool {
 	share := map[int]float64{}
-	for k, g := range all {
-		if r := n.resist[g.at]; r.what == heater {
-			share[r.part] = max(share[r.part], volts[k]/g.rated)
+	for k, at := range all {
+		if r := n.resist[at]; r.what == heater {
+			share[r.part] = max(share[r.part], volts[k]/r.full)
 		}
 	}
 	found := false
@@ -99,8 +90,8 @@ func (n *branches) work() (*run, []instant, error) {
 		}
 		r.periods += periods
 		periods = r.periods
-		for k, g := range all {
-			volts[k] = n.rms(record, n.resist[g.at].a, n.resist[g.at].b)
+		for k, at := range all {
+			volts[k] = n.rms(record, n.resist[at].a, n.resist[at].b)
 		}
 		cold, changed := n.chill(all, volts), n.warm(all, volts)
 		if !cold && !changed {

@@ -37,7 +37,7 @@ func isolatingTransformer(amps, draws float64) *remedy {
 		b.fitSwitch("", netlist.Keys("kind", "switch", "poles", [][]string{{fused, first}, {ahead, second}}),
 			"Two poles ahead of the transformer: off, it is off the line too. The old switch may stay where it is, behind it.")
 		b.fit("Double or reinforced insulation from primary to secondary and to the core, which is bolted to the chassis. "+
-			fmt.Sprintf("It is rated for %.0f VA or more: the set draws %.0f VA, and the tubes some more.", transformerVA(draws*set.Volts), draws*set.Volts),
+			fmt.Sprintf("It is rated for %.0f VA or more: the set draws %.0f VA while it plays.", transformerVA(draws*set.Volts), draws*set.Volts),
 			b.name("T"), netlist.Keys("kind", "transformer",
 				"windings", netlist.Keys("primary", []string{first, second}, "secondary", []string{plug.Hot, plug.Neutral}),
 				"volts", netlist.Keys("primary", set.Volts, "secondary", set.Volts), "insulation", "reinforced",
@@ -46,9 +46,9 @@ func isolatingTransformer(amps, draws float64) *remedy {
 	}}
 }
 
-// vaMargin is what a transformer is rated above what heaters and loads draw, for the tubes draw besides and
-// a half-wave rectifier heats it more than its watts say.
-const vaMargin = 1.5
+// vaMargin is what a transformer is rated above what the set draws: the tubes may draw more than usual ones,
+// and a half-wave rectifier takes DC through it.
+const vaMargin = 1.25
 
 // transformerSizes are usual ratings, VA.
 var transformerSizes = []float64{15, 25, 35, 50, 75, 100, 150, 200, 250, 300, 400, 500, 750, 1000}

@@ -4,19 +4,12 @@ import (
 	"fmt"
 	"slices"
 
-	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 )
 
 // polarizedVolts is the mains up to which polarized plugs are made (NEMA 1-15).
 const polarizedVolts = 150
-
-// fuseAmps are usual fuse ratings, A; the first that is fuseMargin times the current of the heaters is
-// taken, for the tubes draw theirs besides.
-var fuseAmps = []float64{0.25, 0.5, 0.75, 1, 1.5, 2, 3, 5, 10, 15}
-
-const fuseMargin = 3
 
 // switchInHot puts a fuse and then the switch into the hot line conductor ahead of everything, on a plug whose
 // blades are told apart, with the neutral straight to B-minus.
@@ -243,25 +236,4 @@ func (b *builder) fitSwitch(old string, keys *netlist.Table, why string) {
 		return
 	}
 	b.replace(why, old, keys)
-}
-
-// drawn is what a set draws from the line as it plays, but for what the tubes draw, A.
-func drawn(c *analysis.Circuit) float64 {
-	most := 0.0
-	for _, state := range c.Normal() {
-		if s := c.Solve(state); !s.Cleared {
-			most = max(most, s.SupplyAmps())
-		}
-	}
-	return most
-}
-
-// fuseFor is the fuse rating that suits what a set draws, A.
-func fuseFor(draws float64) float64 {
-	for _, a := range fuseAmps {
-		if a >= fuseMargin*draws {
-			return a
-		}
-	}
-	return fuseAmps[len(fuseAmps)-1]
 }

@@ -44,10 +44,11 @@ type search struct {
 
 func newSearch(set *netlist.Set, limit budget.Count) *search {
 	circuit := examine.Circuit(set)
+	draws, _ := circuit.LineAmps()
 	affordable := budget.Plans.Fits(examine.Work(circuit))
 	limit = max(1, min(limit, budget.Count(max(fewCandidates, affordable)))) // 1: the set as it is
 	return &search{
-		set: set, amps: fuseFor(drawn(circuit)), draws: drawn(circuit), only: anyKind, atOnce: examine.AtOnce(circuit), tooLarge: affordable < fewCandidates,
+		set: set, amps: rules.FuseFor(draws), draws: draws, only: anyKind, atOnce: examine.AtOnce(circuit), tooLarge: affordable < fewCandidates,
 		banned: map[measure]bool{}, cache: map[string]*candidate{},
 		limit: limit, left: budget.New(limit), work: budget.New(budget.Plans),
 	}

@@ -1,0 +1,97 @@
+package analysis
+
+import (
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/parallel"
+	"coldcheck/analysis/internal/working"
+)
+
+// The set while it plays.
+type (
+	WorkingSet     = working.Result
+	WorkingOptions = working.Options
+	WorkingVolts   = working.Volts
+	WorkingLoad    = working.Load
+	Lamp           = working.Lamp
+)
+
+// NoNode stands for no node in WorkingOptions.
+const NoNode = working.None
+
+// drawsWatts: a set that takes less from the line does not play: it is off, and a capacitor or a bleeder
+// across the line draws.
+const drawsWatts = 0.1 // W
+
+// mostWorkingSets bounds the positions of switches that are solved in time, in the order of the file.
+const mostWorkingSets = 32
+
+// Playing is the set while it plays: its working set in every position of the switches in which it draws
+// from the line, or from its batteries. Controls are at rest, the plug as marked.
+type Playing struct {
+	OnLine    []*WorkingSet // those that draw from the line
+	OnBattery []*WorkingSet // those that draw from batteries alone
+	// Unsolved is why one of them is not among these: too large, or without a steady state; nil where
+	// all are. Positions in which a breaker opens are not among them either, and are none.
+	Unsolved error
+	Cut      bool // only the first mostWorkingSets positions were looked at
+}
+
+// WorkingSet solves one position of switches and controls in time.
+func (c *Circuit) WorkingSet(o WorkingOptions) (*WorkingSet, error) {
+	return working.Solve(c.Circuit, o)
+}
+
+// WorkingAt is what WorkingSet is asked where nothing else is wanted.
+func (c *Circuit) WorkingAt(position int, faults ...*Fault) WorkingOptions {
+	return WorkingOptions{Position: position, Plug: circuit.AsMarked, Percent: 100, Body: NoNode, Reference: NoNode, Faults: faults}
+}
+
+// Playing solves the set while it plays. It does so once.
+func (c *Circuit) Playing() *Playing {
+	c.playing.Do(func() { c.played = c.playingWith() })
+	return c.played
+}
+
+// PlayingWith is Playing with something open.
+func (c *Circuit) PlayingWith(faults ...*Fault) *Playing { return c.playingWith(faults...) }
+
+func (c *Circuit) playingWith(faults ...*Fault) *Playing {
+	p := &Playing{}
+	rest := c.Rest()
+	if p.Cut = len(rest) > mostWorkingSets; p.Cut {
+		rest = rest[:mostWorkingSets]
+	}
+	sets, errs := make([]*WorkingSet, len(rest)), make([]error, len(rest))
+	parallel.Each(len(rest), func(i int) { sets[i], errs[i] = c.WorkingSet(c.WorkingAt(rest[i], faults...)) })
+	for i, w := range sets {
+		switch {
+		case errs[i] != nil:
+			p.Unsolved = errs[i]
+		case max(w.Amps, w.OtherAmps) > circuit.ClearedAmps:
+		case w.Watts >= drawsWatts:
+			p.OnLine = append(p.OnLine, w)
+		case w.BatteryWatts >= drawsWatts:
+			p.OnBattery = append(p.OnBattery, w)
+		}
+	}
+	return p
+}
+
+// LineAmps is the most that the set draws from the line as it plays, in A rms. Where not every position
+// could be solved in time it is no less than what the normal states draw, AC and DC added, without the tubes;
+// solved tells which.
+func (c *Circuit) LineAmps() (amps float64, solved bool) {
+	p := c.Playing()
+	for _, w := range p.OnLine {
+		amps = max(amps, w.Amps, w.OtherAmps)
+	}
+	if solved = p.Unsolved == nil && !p.Cut; solved {
+		return amps, true
+	}
+	for _, state := range c.Normal() {
+		if s := c.Solve(state); !s.Cleared {
+			amps = max(amps, s.SupplyAmps()+s.SupplyAmpsDC())
+		}
+	}
+	return amps, false
+}
