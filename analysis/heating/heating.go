@@ -104,7 +104,7 @@ func (h *Heating) load(p *netlist.Part, w *analysis.WorkingSet) Load {
 	stretches := h.of(p, w.Heaters)
 	for _, s := range stretches {
 		v := w.Across(s.A, s.B)
-		x.FromBattery = x.FromBattery || len(w.Batteries) > 0 && math.Abs(v.DC) > v.AC && w.BatteryWatts > w.Watts
+		x.FromBattery = x.FromBattery || math.Abs(v.DC) > v.AC && rectified(w) < s.Amps/2
 		x.FromDC = x.FromDC || math.Abs(v.DC) > v.AC
 		x.Volts += s.Volts
 		if lamp := h.lampAcross(s, w); lamp != nil && len(stretches) > 1 {
@@ -116,6 +116,15 @@ func (h *Heating) load(p *netlist.Part, w *analysis.WorkingSet) Load {
 		}
 	}
 	return x
+}
+
+// rectified is what all rectifiers pass, in A.
+func rectified(w *analysis.WorkingSet) float64 {
+	amps := 0.0
+	for _, r := range w.Rectifiers {
+		amps += r.AmpsDC
+	}
+	return amps
 }
 
 // of are the loads of a part.
