@@ -98,13 +98,12 @@ const (
 
 // What texts quote of the model's constants; circuit has them all, with their sources.
 const (
-	BuildingOhms   = circuit.BuildingOhms
-	ClearedAmps    = circuit.ClearedAmps
-	MeterOhms      = circuit.MeterOhms
-	OpenOhms       = circuit.OpenOhms
-	ReservoirFarad = circuit.ReservoirFarad
-	SafeguardOhms  = circuit.SafeguardOhms
-	WindingOhms    = circuit.WindingOhms
+	BuildingOhms  = circuit.BuildingOhms
+	ClearedAmps   = circuit.ClearedAmps
+	MeterOhms     = circuit.MeterOhms
+	OpenOhms      = circuit.OpenOhms
+	SafeguardOhms = circuit.SafeguardOhms
+	WindingOhms   = circuit.WindingOhms
 
 	HotCheckFarads = circuit.HotCheckFarads
 	HotCheckOhms   = circuit.HotCheckOhms
@@ -120,3 +119,6 @@ const (
 	StoredVolts       = charge.StoredVolts
 	BladeSecondsLimit = charge.BladeSecondsLimit
 )
+
+// Reservoir reports whether a capacitor holds its voltage while a rectifier conducts.
+func Reservoir(farads float64) bool { return circuit.Reservoir(farads) }

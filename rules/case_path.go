@@ -349,7 +349,7 @@ func holdsVoltage(c *analysis.Circuit, s analysis.Step, state analysis.State) bo
 		return false
 	}
 	d, ok := c.Set.Part(s.Part).Detail.(*netlist.Capacitor)
-	return ok && d.Farads >= analysis.ReservoirFarad
+	return ok && analysis.Reservoir(d.Farads)
 }
 
 // standsBetween tells what stands in a path between the line and a hand in a state.

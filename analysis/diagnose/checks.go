@@ -17,10 +17,16 @@ type Checklist struct {
 	// other goes from metal to metal.
 	Cold []Check
 	// Joined are ohms between the points of one piece of metal.
-	Joined   []Check
-	Hot      []HotCheck
-	Heaters  []HeaterCheck
-	Stresses []analysis.Stress
+	Joined  []Check
+	Hot     []HotCheck
+	Heaters []HeaterCheck
+	// Playing is what to measure while the set plays, by position of the switches; Unsolved is why a
+	// position is not among them, nil where all are.
+	Playing  []*Playing
+	Unsolved error
+	// BringingUp is how the set is brought up; nil for one that does not play from the line.
+	BringingUp *BringingUp
+	Stresses   []analysis.Stress
 	// Account is what the file's readings say; nil where it has none.
 	Account *Account
 	// NotPaired tells that ohms from metal to metal are left out, for there are too many pairs.
@@ -86,6 +92,8 @@ func Checks(c *analysis.Circuit) *Checklist {
 		l.Joined[k].When = c.AllSettings() // conductors join them in every position
 	}
 	l.hot()
+	l.playing()
+	l.bringUp()
 	l.heaters()
 	l.Stresses = c.Stresses(nil)
 	return l
@@ -94,7 +102,7 @@ func Checks(c *analysis.Circuit) *Checklist {
 // pairedMetals is of how many pieces of metal each is measured against each other.
 const pairedMetals = 20
 
-// coldList is the cold round: from each blade, from both tied, then from metal to metal.
+// coldList is the cold round: from both blades tied, from each blade, then from metal to metal.
 func coldList(c *analysis.Circuit, metals [][]string) []Measurement {
 	var ms []Measurement
 	ohms := func(a, b string, tied bool) {
@@ -105,13 +113,13 @@ func coldList(c *analysis.Circuit, metals [][]string) []Measurement {
 			ms = append(ms, atPosition(c, Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: analysis.MeterOhms, Tied: tied}, position))
 		}
 	}
+	for _, metal := range metals {
+		ohms(c.Plug.Hot, metal[0], true)
+	}
 	for _, blade := range []string{c.Plug.Hot, c.Plug.Neutral} {
 		for _, metal := range metals {
 			ohms(blade, metal[0], false)
 		}
-	}
-	for _, metal := range metals {
-		ohms(c.Plug.Hot, metal[0], true)
 	}
 	if c.Plug.Earth != "" {
 		for _, metal := range metals {
@@ -185,7 +193,7 @@ func (l *Checklist) fold(ms []Measurement) []Check {
 		away string // where controls stand
 	}
 	alike := map[pointsAndPlug][]int{} // places in folded
-	for _, check := range l.withEnds(l.checksOf(append(ms, l.turned(ms)...))) {
+	for _, check := range l.needed(l.withEnds(l.checksOf(append(ms, l.turned(ms)...)))) {
 		key := pointsAndPlug{check.A, check.B, check.Plug, check.Tied, fmt.Sprint(check.Controls)}
 		at := slices.IndexFunc(alike[key], func(k int) bool { return sameFigure(folded[k], check) })
 		if at < 0 {
@@ -198,6 +206,24 @@ func (l *Checklist) fold(ms []Measurement) []Check {
 	}
 	inPlace(folded, func(c *Check) string { return fmt.Sprintf("%q %q %s %t", c.A, c.B, c.Plug, c.Tied) })
 	return folded
+}
+
+// needed leaves out what says nothing more: from either blade to metal that is open from both tied.
+func (l *Checklist) needed(checks []Check) []Check {
+	type metalAt struct {
+		node     string
+		position int
+	}
+	open := map[metalAt]bool{}
+	for _, check := range checks {
+		if check.Tied && check.Expect >= OhmsRange {
+			open[metalAt{check.B, check.position}] = true
+		}
+	}
+	plug := l.Circuit.Plug
+	return slices.DeleteFunc(checks, func(check Check) bool {
+		return !check.Tied && (check.A == plug.Hot || check.A == plug.Neutral) && open[metalAt{check.B, check.position}]
+	})
 }
 
 // foldShare: figures within 2 % are told as one.

@@ -187,7 +187,13 @@ func (l *Checklist) heaters() {
 		ms = append(ms, atPosition(c, Measurement{A: t.a, B: t.b, Quantity: t.how, Plug: analysis.AsMarked, MeterOhms: analysis.MeterOhms}, best))
 	}
 	joined := c.Joined(best, true)
+	plays := l.playsAt(best)
 	for k, check := range l.checksOf(ms) {
+		if plays != nil {
+			lower, higher := check.Lower, check.Higher
+			check = plays.across(c, check.Measurement)
+			check.Lower, check.Higher = lower, higher
+		}
 		if volts := windingVolts(c, joined, tubes[k].a, tubes[k].b); volts > 0 {
 			check.Expect, check.Low, check.High = volts, volts*(1-windingBand), volts*(1+windingBand)
 		}

@@ -329,7 +329,7 @@ func (n *branches) draws() {
 	n.resist = n.resist[:n.drawn]
 	for i := range n.c.Elements {
 		e := &n.c.Elements[i]
-		if e.Sort != circuit.Draw || n.coldTube[e.Part] || n.c.TakenOut(e, n.o.Faults) {
+		if e.Sort != circuit.Draw || n.o.Undrawn || n.coldTube[e.Part] || n.c.TakenOut(e, n.o.Faults) {
 			continue
 		}
 		w := plate

@@ -22,6 +22,7 @@ type Options struct {
 	Percent   float64          // of the mains volts
 	Faults    []*circuit.Fault // what is open, pulled or shorted
 	Lamp      *Lamp            // in series with the set, nil for none
+	Undrawn   bool             // the tubes draw nothing, hot as they may be
 	Body      int              // the node that a hand is on
 	Reference int              // the node against which volts are told; None for the common negative
 }

@@ -35,9 +35,13 @@ const ChecklistPromise = "The figures are what the wiring as described would giv
 
 // ChecklistSections are the parts of a checklist in words, in the order in which they are done.
 func ChecklistSections(l *diagnose.Checklist) []*CheckSection {
-	sections := []*CheckSection{coldChecks(l), hotChecks(l)}
-	if len(l.Heaters) > 0 {
-		sections = append(sections, heaterChecks(l))
+	sections := []*CheckSection{coldChecks(l)}
+	if l.BringingUp != nil {
+		sections = append(sections, bringingUp(l))
+	}
+	sections = append(sections, hotChecks(l))
+	if len(l.Heaters) > 0 || len(l.Playing) > 0 {
+		sections = append(sections, workingChecks(l))
 	}
 	if stresses := notable(l.Stresses); len(stresses) > 0 {
 		sections = append(sections, stressesOf(l.Circuit.Set, stresses))
@@ -72,8 +76,9 @@ func coldChecks(l *diagnose.Checklist) *CheckSection {
 		s.say(rest)
 	}
 	t := s.table(checkColumns("when")...)
-	for _, check := range slices.Concat(l.Cold, l.Joined) {
-		t.row(cell(coldWhere(check)), cell(standWords(l.Circuit, check.When, check)), cell(ohmsWords(check.Expect)), cell(rangeWords(check)), readCell(false))
+	for _, alike := range alikeChecks(l) {
+		check := alike[0]
+		t.row(cell(coldWhere(alike)), cell(standWords(l.Circuit, check.When, check)), cell(ohmsWords(check.Expect)), cell(rangeWords(check)), readCell(false))
 		if other := elseWords(check); other != "" {
 			t.below(other)
 		}
@@ -81,11 +86,40 @@ func coldChecks(l *diagnose.Checklist) *CheckSection {
 	return s
 }
 
-func coldWhere(c diagnose.Check) string {
-	if c.Tied {
-		return "both blades tied, " + netlist.Visible(c.B)
+// alikeChecks puts cold checks together that go from one place and read alike, in the order of the first of
+// each.
+func alikeChecks(l *diagnose.Checklist) [][]diagnose.Check {
+	var all [][]diagnose.Check
+	home := map[string]int{}
+	for _, check := range slices.Concat(l.Cold, l.Joined) {
+		key := fmt.Sprintf("%s %t %q %q %q", check.A, check.Tied, standWords(l.Circuit, check.When, check), ohmsWords(check.Expect), rangeWords(check))
+		k, ok := home[key]
+		if !ok {
+			home[key] = len(all)
+			all = append(all, []diagnose.Check{check})
+			continue
+		}
+		all[k] = append(all[k], check)
+		first := &all[k][0]
+		first.Lower, first.Higher = slices.Concat(first.Lower, check.Lower), slices.Concat(first.Higher, check.Higher)
 	}
-	return netlist.Visible(c.A) + ", " + netlist.Visible(c.B)
+	return all
+}
+
+// coldWhere tells where the leads of some checks go that read alike.
+func coldWhere(alike []diagnose.Check) string {
+	from := netlist.Visible(alike[0].A)
+	if alike[0].Tied {
+		from = "both blades tied"
+	}
+	var to []string
+	for _, c := range alike {
+		to = append(to, netlist.Visible(c.B))
+	}
+	if len(to) == 1 {
+		return from + ", " + to[0]
+	}
+	return from + ", each of " + phrase.List(to)
 }
 
 // whenWords tells the switch positions of a check, "any" where there are no others.
@@ -200,20 +234,6 @@ func partNames(all []diagnose.Explanation, lower bool) string {
 		names = append(names, name)
 	}
 	return phrase.FewOf(names, elseTold, ", ", "more")
-}
-
-func heaterChecks(l *diagnose.Checklist) *CheckSection {
-	s := &CheckSection{Key: "heaters", Title: "HEATERS"}
-	s.About = "volts across each, " + strings.Join(append([]string{"plug as marked"}, phrase.Settings(l.Heaters[0].Settings)...), ", ")
-	s.say("One at nothing and another at the full line: the string is open at that other. All low: the mains, or a part in series. " +
-		"One high and the rest low: the wrong tube, or a heater partly shorted. Clips are put on with the plug out.")
-	s.say(heaterBar(l))
-	t := s.table(checkColumns("tube")...)
-	for _, h := range l.Heaters {
-		t.row(cell(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), cell(fmt.Sprintf("%s, %s V", h.Tube, phrase.Figure(h.Rated))),
-			cell(phrase.Meter(h.Quantity, h.Expect)), cell(rangeWords(h.Check)), readCell(l.Hold()))
-	}
-	return s
 }
 
 // heaterBar says that these are hot checks too, and what that means on the set at hand.
