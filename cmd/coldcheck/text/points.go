@@ -35,5 +35,8 @@ func depthWords(p *analysis.PointResult) string {
 		}
 		return fmt.Sprint(n)
 	}
+	if p.Depth == p.DepthAsMarked {
+		return tell(p.Depth)
+	}
 	return fmt.Sprintf("%s, as marked %s", tell(p.Depth), tell(p.DepthAsMarked))
 }

@@ -19,7 +19,6 @@ const (
 
 // States tells a table of states, folded. n is how many faults at once it holds.
 func (p *Page) States(t *grouping.Table, n int) {
-	p.plug = t.Circuit
 	p.header(t.Circuit, "")
 	p.Para("", fmt.Sprintf("%s: %s; %s", phrase.Counted(t.Rows, "state"), spaceWords(t), faultCount(n, len(t.Faults)-1)))
 	p.Blank()

@@ -13,7 +13,6 @@ import (
 
 // Traces tells the paths, point by point; states with the same paths and the same figures once.
 func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
-	p.plug = c
 	p.header(c, phrase.Counted(len(c.Points), "touch point"))
 	space := grouping.NewSpace(c)
 	for _, x := range c.NormalAtRest() {
