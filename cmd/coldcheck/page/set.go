@@ -204,7 +204,7 @@ func sentence(s string) string {
 func (v *view) points(k *rules.Case) {
 	worst := worstOf(k)
 	for _, p := range k.Result.Points {
-		out := pointView{Name: phrase.Guarded(p.TouchPoint), Depth: depthWords(p.Depth, v.Limit), AsMarked: depthWords(p.DepthAsMarked, v.Limit),
+		out := pointView{Name: phrase.Guarded(p.TouchPoint), Depth: text.Depth(p.Depth, v.Limit), AsMarked: text.Depth(p.DepthAsMarked, v.Limit),
 			Normal: worst(p.Normal), OneFault: worst(p.OneFault)}
 		var sets []string
 		for _, set := range p.FaultSets {
@@ -233,13 +233,6 @@ func (v *view) addPoint(p pointView) {
 		}
 	}
 	v.Points = append(v.Points, p)
-}
-
-func depthWords(n, limit int) string {
-	if n == analysis.None {
-		return fmt.Sprintf("over %d", limit)
-	}
-	return fmt.Sprint(n)
 }
 
 // pairs tells what is found hand to hand, between pieces of metal.
