@@ -52,7 +52,7 @@ func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 
 func plugTurned(polarity analysis.Polarity, style string) string {
 	if style == "plain" {
-		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", polarity)
+		return fmt.Sprintf("plug stands one of its two ways (%s; nothing tells which)", phrase.Plug(polarity))
 	}
 	if polarity == analysis.Reversed {
 		return "plug is reversed or the outlet wired backwards"

@@ -42,6 +42,9 @@ func example(c *call) int {
 	if !ok {
 		return c.usage("no example %q%s", netlist.Visible(name), usage.MeantOr(netlist.Nearest(name, exampleNames()), "coldcheck example lists them"))
 	}
+	if c.options.write == "" {
+		return c.show(func(p *text.Page) { p.Source(found.Text) })
+	}
 	return c.write(c.options.write, func(o *output.Output) error {
 		_, err := io.WriteString(o, found.Text)
 		return err

@@ -48,7 +48,7 @@ func (c *call) propose() int {
 		if c.options.format == formatJSON {
 			return jsonout.Write(o, jsonout.OfProposals(found))
 		}
-		text.NewPage(o, false, text.Width).Proposals(found)
+		c.page(o).Proposals(found)
 		return nil
 	})
 	after := found.Report

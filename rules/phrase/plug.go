@@ -7,25 +7,36 @@ import (
 	"coldcheck/netlist"
 )
 
-// PlugOf tells a plug polarity of a circuit: of a plain plug, whose blades are alike, which line is hot.
+// PlugOf tells a plug polarity of a circuit. Nothing marks a plain plug: of it is told which line is hot, or,
+// where neither leg is the one hot one, only which of its two ways it is in.
 func PlugOf(c *analysis.Circuit, polarity analysis.Polarity) string {
-	if !alikeBlades(c) {
+	switch {
+	case marked(c):
 		return Plug(polarity)
+	case !c.BothHot() && !c.Floating():
+		hot, _ := c.Blades(polarity)
+		return netlist.Visible(hot) + " hot"
+	case polarity == analysis.Reversed:
+		return "plug the other way round"
 	}
-	hot, _ := c.Blades(polarity)
-	return netlist.Visible(hot) + " hot"
+	return "plug one way round"
 }
 
-// alikeBlades reports whether a polarity is told by the line that is hot: nothing marks the plug, and one
-// line alone is hot.
-func alikeBlades(c *analysis.Circuit) bool {
+// Stands is PlugOf below a heading that says plug: "as marked", "line 1 hot".
+func Stands(c *analysis.Circuit, polarity analysis.Polarity) string {
+	return strings.TrimPrefix(PlugOf(c, polarity), "plug ")
+}
+
+// marked reports whether a circuit's plug tells its blades apart.
+func marked(c *analysis.Circuit) bool {
 	_, plug := c.Set.Plug()
-	return plug.Style == "plain" && !c.BothHot() && !c.Floating()
+	return plug.Style != "plain"
 }
 
-// InWordsOf tells a text that says how a plug stands in the words of a circuit's plug.
+// InWordsOf tells a text that says how a plug stands in the words of a circuit's plug. Every report, sheet and
+// page has its texts go through here; JSON keeps the one wording for all plugs.
 func InWordsOf(c *analysis.Circuit, text string) string {
-	if !alikeBlades(c) {
+	if marked(c) {
 		return text
 	}
 	return strings.NewReplacer(Plug(analysis.AsMarked), PlugOf(c, analysis.AsMarked), Plug(analysis.Reversed), PlugOf(c, analysis.Reversed)).Replace(text)

@@ -10,7 +10,7 @@ import (
 func (s *sheet) stateWords(p survey.Place, e *survey.Evaluation) string {
 	state := s.States[p.State].WithFaults(s.FaultSets[p.Faults]...)
 	state.Rectifier, state.Blown = e.State.Rectifier, e.State.Blown
-	return phrase.State(state)
+	return s.inWords(phrase.State(state))
 }
 
 // controls makes the controls, set to the worst state of the foremost scene.
@@ -23,10 +23,7 @@ func (s *sheet) controls(foremost int) controlsView {
 		hot, _ := s.Circuit.Blades(polarity)
 		o := optionView{Value: i, Label: netlist.Visible(hot) + " is hot", Chosen: polarity == state.Plug}
 		if s.Circuit.BothHot() {
-			o.Label = "as marked"
-			if polarity == analysis.Reversed {
-				o.Label = "turned round"
-			}
+			o.Label = phrase.Stands(s.Circuit, polarity)
 		}
 		switch {
 		case s.Circuit.BothHot():

@@ -44,7 +44,7 @@ func (s *sheet) lesson(r *rules.Report, foremost int) lessonView {
 	v.Stands, v.Two = s.stands(foremost), scene.two()
 	for i := range r.Findings {
 		if f := &r.Findings[i]; slices.Contains(f.Nodes, scene.Node) && v.Remedy == "" {
-			v.Remedy = sentence(capital(f.Remedy))
+			v.Remedy = s.inWords(sentence(capital(f.Remedy)))
 		}
 	}
 	return v
@@ -110,7 +110,7 @@ func (s *sheet) moveWords(scene int, step survey.Step) string {
 	if at == "off" {
 		verb = "Switch " + name + " off"
 	}
-	words := fmt.Sprintf("%s, %s. %s", verb, phrase.Plug(state.Plug), s.change(scene, step))
+	words := fmt.Sprintf("%s, %s. %s", verb, phrase.PlugOf(s.Circuit, state.Plug), s.change(scene, step))
 	if step.OffIsLive {
 		words += " Off is not dead."
 	}
@@ -141,7 +141,7 @@ func (s *sheet) settings(state int) string {
 }
 
 // stateOf tells a state's plug and controls.
-func (s *sheet) stateOf(i int) string { return phrase.State(s.States[i]) }
+func (s *sheet) stateOf(i int) string { return s.inWords(phrase.State(s.States[i])) }
 
 // stepNames name a sort of failure, whichever it strikes.
 var stepNames = map[survey.StepKind]string{

@@ -8,6 +8,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
+	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -31,7 +32,7 @@ func (s *sheet) stands(scene int) []string {
 	}
 	if _, plug := s.k.Set.Plug(); plug.Style == "polarized" && p.Depth != p.DepthAsMarked {
 		words = append(words, fmt.Sprintf("If the plug's polarity is counted as a safeguard it is %s. But an outlet wired backwards, an adapter or a filed blade takes that one away, and nothing shows it.",
-			depthWords(p.DepthAsMarked, limit)))
+			text.Depth(p.DepthAsMarked, limit)))
 	}
 	return words
 }

@@ -94,15 +94,15 @@ func changes(before, after *rules.Report) []changeView {
 	limit := func(r *rules.Report) int { return r.Case.Result.Options.Faults }
 	var list []changeView
 	for _, p := range before.Case.Result.Points {
-		c := changeView{Name: phrase.Guarded(p.TouchPoint), Before: depthWords(p.Depth, limit(before)), After: gone}
+		c := changeView{Name: phrase.Guarded(p.TouchPoint), Before: text.Depth(p.Depth, limit(before)), After: gone}
 		if q := after.Case.Result.Point(p.Name); q != nil {
-			c.After = depthWords(q.Depth, limit(after))
+			c.After = text.Depth(q.Depth, limit(after))
 		}
 		list = append(list, c)
 	}
 	for _, q := range after.Case.Result.Points {
 		if before.Case.Result.Point(q.Name) == nil {
-			list = append(list, changeView{phrase.Guarded(q.TouchPoint), gone, depthWords(q.Depth, limit(after))})
+			list = append(list, changeView{phrase.Guarded(q.TouchPoint), gone, text.Depth(q.Depth, limit(after))})
 		}
 	}
 	return list

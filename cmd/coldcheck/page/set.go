@@ -32,6 +32,7 @@ type view struct {
 	Points    []pointView
 	Limit     int
 	Guards    bool
+	Marked    bool // the plug tells its blades apart
 	Pairs     []pairView
 	Stored    []string
 	Unseen    []string
@@ -115,6 +116,9 @@ func newView(r *rules.Report, id, stage string) *view {
 		Nothing: len(r.Findings) == 0, Missing: strings.Join(text.Undescribed(k.Set), ", "), Unseen: text.BlindSpots(k),
 		Checks: sentence(capital(text.BenchChecks(k.Circuit))), Checklist: newChecklist(k.Circuit), Tally: text.Tallies(r),
 	}
+	if _, plug := k.Set.Plug(); plug.Style != "plain" {
+		v.Marked = true
+	}
 	v.Extra = supplyWords(k.Circuit)
 	for i, s := range sheet.scenes {
 		v.Metals = append(v.Metals, sheet.metal(s, i, fmt.Sprintf("%s-m%d", id, i+1)))
@@ -164,23 +168,29 @@ func supplyWords(c *analysis.Circuit) []string {
 }
 
 func (v *view) findings(r *rules.Report) {
+	told := func(text string) string { return sentence(phrase.InWordsOf(r.Case.Circuit, text)) }
 	for i := range r.Findings {
 		f := &r.Findings[i]
 		out := findingView{
-			Signal: f.Signal.String(), Message: sentence(f.Message), Figures: sentence(f.Figures), Between: f.Between,
-			Remedy: sentence(f.Remedy), Caution: sentence(f.Caution), Rule: f.Rule.Name,
+			Signal: f.Signal.String(), Message: told(f.Message), Figures: told(f.Figures), Between: f.Between,
+			Remedy: told(f.Remedy), Caution: told(f.Caution), Rule: f.Rule.Name,
 		}
 		for _, n := range f.Notes {
-			out.Notes = append(out.Notes, sentence(n))
+			out.Notes = append(out.Notes, told(n))
 		}
 		if f.Path != nil {
 			out.Path = text.Path(r.Case.Set, *f.Path)
 		}
 		if f.Worst != nil {
-			out.State = phrase.State(f.Worst.State)
+			out.State = phrase.InWordsOf(r.Case.Circuit, phrase.State(f.Worst.State))
 		}
 		v.Findings = append(v.Findings, out)
 	}
+}
+
+// worstOf tells the worst of several states in the words of the set's plug.
+func worstOf(k *rules.Case) func(*analysis.Worst) string {
+	return func(w *analysis.Worst) string { return phrase.InWordsOf(k.Circuit, text.WorstWords(w)) }
 }
 
 // sentence gives a phrase its full stop.
@@ -192,9 +202,10 @@ func sentence(s string) string {
 }
 
 func (v *view) points(k *rules.Case) {
+	worst := worstOf(k)
 	for _, p := range k.Result.Points {
-		out := pointView{Name: phrase.Guarded(p.TouchPoint), Depth: depthWords(p.Depth, v.Limit), AsMarked: depthWords(p.DepthAsMarked, v.Limit),
-			Normal: text.WorstWords(p.Normal), OneFault: text.WorstWords(p.OneFault)}
+		out := pointView{Name: phrase.Guarded(p.TouchPoint), Depth: text.Depth(p.Depth, v.Limit), AsMarked: text.Depth(p.DepthAsMarked, v.Limit),
+			Normal: worst(p.Normal), OneFault: worst(p.OneFault)}
 		var sets []string
 		for _, set := range p.FaultSets {
 			if len(set.Faults) == 0 {
@@ -224,22 +235,16 @@ func (v *view) addPoint(p pointView) {
 	v.Points = append(v.Points, p)
 }
 
-func depthWords(n, limit int) string {
-	if n == analysis.None {
-		return fmt.Sprintf("over %d", limit)
-	}
-	return fmt.Sprint(n)
-}
-
 // pairs tells what is found hand to hand, between pieces of metal.
 func (v *view) pairs(k *rules.Case) {
+	worst := worstOf(k)
 	first := map[string]bool{}
 	for _, m := range k.Metals {
 		first[m.Node()] = true
 	}
 	for _, p := range k.Result.Between {
 		if first[p.A.Name] && first[p.B.Name] {
-			v.Pairs = append(v.Pairs, pairView{phrase.Guarded(p.A) + " and " + phrase.Guarded(p.B), text.WorstWords(p.Normal), text.WorstWords(p.OneFault)})
+			v.Pairs = append(v.Pairs, pairView{phrase.Guarded(p.A) + " and " + phrase.Guarded(p.B), worst(p.Normal), worst(p.OneFault)})
 		}
 	}
 }

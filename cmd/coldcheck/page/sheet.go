@@ -39,6 +39,9 @@ func newSheet(k *rules.Case) *sheet {
 	return s
 }
 
+// inWords tells a text in the words of the set's plug.
+func (s *sheet) inWords(text string) string { return phrase.InWordsOf(s.Circuit, text) }
+
 // depth is how many safeguards stand between the line and the metal.
 func (s *scene) depth() int { return s.metal.Points[0].Depth }
 

@@ -49,6 +49,9 @@ func ChecklistSections(l *diagnose.Checklist) []*CheckSection {
 	if l.Account != nil {
 		sections = append(sections, readingsOf(l))
 	}
+	for _, s := range sections {
+		s.inWordsOf(l.Circuit)
+	}
 	return sections
 }
 

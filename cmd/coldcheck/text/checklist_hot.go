@@ -29,8 +29,8 @@ func hotChecks(l *diagnose.Checklist) *CheckSection {
 	} else {
 		s.say("No isolation transformer between: it hides what is looked for.")
 	}
-	t := s.table(CheckColumn{Name: "point", width: 20}, CheckColumn{Name: "plug", width: 8}, CheckColumn{Name: "when", width: 14}, CheckColumn{Name: "10 MΩ meter", width: 22},
-		CheckColumn{Name: "read", width: 7}, CheckColumn{Name: "1.5 kΩ ‖ 0.15 µF", width: 18}, CheckColumn{Name: "read", width: 7})
+	t := s.table(CheckColumn{Name: "point", width: 20}, CheckColumn{Name: "plug", width: 14}, CheckColumn{Name: "when", width: 14}, CheckColumn{Name: "10 MΩ meter", width: 22, begins: true},
+		CheckColumn{Name: "read", width: 7}, CheckColumn{Name: "1.5 kΩ ‖ 0.15 µF", width: 18, begins: true}, CheckColumn{Name: "read", width: 7})
 	point := ""
 	for i, h := range l.Hot {
 		if h.Point != point && i > 0 {
@@ -46,11 +46,7 @@ func hotChecks(l *diagnose.Checklist) *CheckSection {
 }
 
 func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
-	plug := "marked"
-	if h.Plug == analysis.Reversed {
-		plug = "reversed"
-	}
-	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(plug), cell(standWords(l.Circuit, h.When, h.Volts))}
+	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(phrase.Stands(l.Circuit, h.Plug)), cell(standWords(l.Circuit, h.When, h.Volts))}
 	nothing := cell("")
 	switch {
 	case h.Cleared:

@@ -3,6 +3,9 @@ package text
 import (
 	"slices"
 	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/rules/phrase"
 )
 
 // blank is where a figure is written in by hand.
@@ -37,6 +40,7 @@ type CheckColumn struct {
 	Name    string
 	unnamed bool
 	width   int
+	begins  bool // a line of its own, behind its name, on a page too narrow for the table
 }
 
 // CheckRow is a row of cells, and what is said of it under it.
@@ -94,6 +98,32 @@ func (t *CheckTable) note(n CheckNote) {
 	last.Below = append(last.Below, n)
 }
 
+// inWordsOf tells a section in the words of a circuit's plug.
+func (s *CheckSection) inWordsOf(c *analysis.Circuit) {
+	tell := func(texts ...*string) {
+		for _, text := range texts {
+			*text = phrase.InWordsOf(c, *text)
+		}
+	}
+	tell(&s.Title, &s.About)
+	for i := range s.Blocks {
+		b := &s.Blocks[i]
+		tell(&b.Strong, &b.Text)
+		if b.Table == nil {
+			continue
+		}
+		tell(&b.Table.Caption)
+		for _, row := range b.Table.Rows {
+			for j := range row.Cells {
+				tell(&row.Cells[j].Text)
+			}
+			for j := range row.Below {
+				tell(&row.Below[j].Text)
+			}
+		}
+	}
+}
+
 // section writes a section of the checklist.
 func (p *Page) section(s *CheckSection) {
 	p.Title(strings.TrimSpace(s.Title + "  " + s.About))
@@ -130,12 +160,38 @@ func (p *Page) checkTable(t *CheckTable) {
 		table.Row(cells...)
 		under = append(under, row.Below)
 	}
+	if !table.fits(t.indent, p.width) && slices.ContainsFunc(t.Columns, func(c CheckColumn) bool { return c.begins }) {
+		p.stacked(t)
+		return
+	}
 	widths := table.widths(t.indent, p.width)
 	for k, row := range table.rows {
 		for _, line := range rowLines(row, widths, t.indent) {
 			p.Line(line)
 		}
 		for _, note := range under[k] {
+			p.Para("    ", note.Text)
+		}
+	}
+}
+
+// stacked writes a table row by row, each of its figures on a line of its own.
+func (p *Page) stacked(t *CheckTable) {
+	first := slices.IndexFunc(t.Columns, func(c CheckColumn) bool { return c.begins })
+	for _, row := range t.Rows {
+		var head []string
+		for _, c := range row.Cells[:first] {
+			if c.Text != "" {
+				head = append(head, c.Text)
+			}
+		}
+		p.Para("", strings.Join(head, ", "))
+		table := &Table{Widths: []int{18, 22, 7}}
+		for i := first; i < len(t.Columns); i += 2 {
+			table.Row(t.Columns[i].Name, row.Cells[i].Text, row.Cells[i+1].Text)
+		}
+		p.Table(2, table)
+		for _, note := range row.Below {
 			p.Para("    ", note.Text)
 		}
 	}

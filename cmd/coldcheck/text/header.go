@@ -13,6 +13,7 @@ import (
 // header tells which set it is, what was found in it, or else what can be touched, and on what bench it
 // stands.
 func (p *Page) header(c *analysis.Circuit, found string) {
+	p.plug = c
 	p.heading(netlist.Visible(c.Set.Name), Mains(c.Set))
 	if found != "" {
 		p.Para("", described(c)+"; "+found)

@@ -151,16 +151,10 @@ const setsTold = 3
 // safeguardWords tells how many safeguards stand before a point.
 func safeguardWords(p *analysis.PointResult, limit int) string {
 	tell := func(n int) string {
-		switch n {
-		case analysis.None:
-			if limit == 0 {
-				return "1 or more"
-			}
-			return fmt.Sprintf("more than %d", limit)
-		case 0:
+		if n == 0 {
 			return "none"
 		}
-		return fmt.Sprint(n)
+		return Depth(n, limit)
 	}
 	words := tell(p.Depth)
 	if p.Depth == analysis.None || p.Depth > 0 {

@@ -51,16 +51,21 @@ func (p *Page) indented(indent int, text string) { p.Para(blanks(indent), text) 
 // para is Para with a head that prints other than it measures: in colour.
 func (p *Page) para(head, shown, text string) {
 	indent := columns(head)
-	if p.plug != nil {
-		text = phrase.InWordsOf(p.plug, text)
-	}
-	for i, line := range wrap(text, p.width-indent) {
+	for i, line := range wrap(p.inWords(text), p.width-indent) {
 		if i == 0 {
 			p.Line(strings.TrimRight(shown+line, " "))
 		} else {
 			p.Line(strings.TrimRight(blanks(indent)+line, " "))
 		}
 	}
+}
+
+// inWords tells a text in the words of the plug that the page speaks of.
+func (p *Page) inWords(text string) string {
+	if p.plug == nil {
+		return text
+	}
+	return phrase.InWordsOf(p.plug, text)
 }
 
 // both writes two texts on one line, the second at the right edge; where they do not fit, on two.
@@ -75,7 +80,11 @@ func (p *Page) both(left, right string) {
 }
 
 // Title writes the heading of a section.
-func (p *Page) Title(s string) { p.Line(p.paint(bold, s)) }
+func (p *Page) Title(s string) {
+	for _, line := range wrap(p.inWords(s), p.width) {
+		p.Line(p.paint(bold, line))
+	}
+}
 
 func blanks(n int) string { return strings.Repeat(" ", max(n, 0)) }
 

@@ -31,12 +31,15 @@ func Path(set *netlist.Set, p analysis.Path) string {
 	return strings.Join(words, " > ")
 }
 
-// plugTerminal is "PL1 hot" for a node at the plug, "PL1" where no blade is the hot one, else "".
+// plugTerminal is "PL1 hot" for a node at the plug, "PL1" where nothing tells which blade is the hot one, else "".
 func plugTerminal(set *netlist.Set, node string) string {
 	if !phrase.AtPlug(set, node) {
 		return ""
 	}
-	part, _ := set.Plug()
+	part, plug := set.Plug()
+	if plug.Style == "plain" {
+		return part.Name
+	}
 	return strings.TrimSpace(part.Name + " " + phrase.Blade(set, node))
 }
 

@@ -28,12 +28,21 @@ func guardsCounted(r *analysis.Result) bool {
 	return false
 }
 
-func depthWords(p *analysis.PointResult) string {
-	tell := func(n int) string {
-		if n == analysis.None {
-			return "none found"
-		}
+// Depth tells how many safeguards must fail, looked for up to a limit.
+func Depth(n, limit int) string {
+	switch {
+	case n != analysis.None:
 		return fmt.Sprint(n)
+	case limit == 0:
+		return "1 or more"
 	}
-	return fmt.Sprintf("%s, as marked %s", tell(p.Depth), tell(p.DepthAsMarked))
+	return fmt.Sprintf("more than %d", limit)
+}
+
+// depthWords tells how many safeguards must fail until a point is live, as marked too where that differs.
+func depthWords(p *analysis.PointResult, limit int) string {
+	if p.Depth == p.DepthAsMarked {
+		return Depth(p.Depth, limit)
+	}
+	return Depth(p.Depth, limit) + ", as marked " + Depth(p.DepthAsMarked, limit)
 }

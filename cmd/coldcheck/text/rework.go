@@ -12,20 +12,23 @@ import (
 	"coldcheck/rules/rework"
 )
 
-// Rework tells what a change does: what it cures, leaves and brings, what stands on the way, and
-// each touch point before and after.
+// Rework tells what a change does: each piece of metal before and after, what it brings, leaves and cures,
+// and what stands on the way.
 func (p *Page) Rework(c *rework.Comparison) {
 	p.reworkHead(c)
 	p.Blank()
-	p.items("Cured", "nothing", c.Cured, func(i rework.Item) string { return stepWords("cured", i, c.Plan) })
-	p.items("New", "nothing", c.New, func(i rework.Item) string { return stepWords("brought", i, c.Plan) })
+	p.pointChanges(c)
+	p.Blank()
+	p.plug = c.After.Case.Circuit
+	p.items("New", "nothing", c.New, func(i rework.Item) string { return stepWords(i, c.Plan) })
 	p.items("Left", "nothing of what was found before", c.Left, leftWords)
+	p.plug = c.Before.Case.Circuit
+	p.items("Cured", "nothing", c.Cured, func(i rework.Item) string { return stepWords(i, c.Plan) })
 	if c.Plan != nil {
 		p.onTheWay(c)
 		p.Blank()
 	}
-	p.pointChanges(c)
-	p.Blank()
+	p.plug = c.After.Case.Circuit
 	p.closing(c.After, nil)
 	p.row("in sum", tally(c.After)+"; a set file can be wrong: measure before you touch")
 	if words := Unlooked(c); words != "" {
@@ -51,28 +54,32 @@ func (p *Page) reworkHead(c *rework.Comparison) {
 	before, after := c.Before.Case.Set, c.After.Case.Set
 	p.heading(netlist.Visible(before.Name), Mains(after))
 	if c.Plan != nil {
-		p.Para("", fmt.Sprintf("plan: %s (%s)", netlist.Visible(c.Plan.Name), phrase.Counted(len(c.Plan.Steps), "step")))
+		p.Para("plan: ", fmt.Sprintf("%s (%s)", netlist.Visible(c.Plan.Name), phrase.Counted(len(c.Plan.Steps), "step")))
 		if other := c.OtherSet(); other != "" {
 			p.Para("", fmt.Sprintf("The plan's title speaks of %s, and this set is %s: is it the plan for this set?", netlist.Visible(other), netlist.Visible(c.Before.Case.Set.Name)))
 		}
 	} else {
-		p.Para("", fmt.Sprintf("against: %s (%s against %s)", netlist.Visible(after.Name), netlist.Visible(before.File), netlist.Visible(after.File)))
+		p.Para("against: ", fmt.Sprintf("%s (%s against %s)", netlist.Visible(after.Name), netlist.Visible(before.File), netlist.Visible(after.File)))
 	}
-	p.Para("", fmt.Sprintf("before: %s; after: %s", tally(c.Before), tally(c.After)))
+	p.Para("before: ", tally(c.Before))
+	p.Para("after:  ", tally(c.After))
+	if c.Plan != nil {
+		p.Para("", "Keep the plug out from the first step to the last, the reservoirs discharged and measured.")
+	}
 	if len(before.Readings) > 0 && c.Plan != nil {
 		p.Para("", "The readings in the file were taken on the set as it was; they are not held against what it will be.")
 	}
 }
 
 // stepWords say which step did it.
-func stepWords(verb string, i rework.Item, plan *plan.Plan) string {
+func stepWords(i rework.Item, plan *plan.Plan) string {
 	switch {
 	case plan == nil || i.Step == 0:
 		return ""
 	case i.From < i.Step:
-		return fmt.Sprintf("%s by steps %d to %d together", verb, i.From, i.Step)
+		return fmt.Sprintf("by steps %d to %d together", i.From, i.Step)
 	}
-	return fmt.Sprintf("%s by step %d: %s", verb, i.Step, plan.Steps[i.Step-1].String())
+	return fmt.Sprintf("by step %d: %s", i.Step, plan.Steps[i.Step-1].String())
 }
 
 func leftWords(i rework.Item) string {
@@ -92,10 +99,11 @@ func (p *Page) items(title, none string, items []rework.Item, how func(rework.It
 	}
 	p.Title(fmt.Sprintf("%s: %d", title, len(items)))
 	for _, i := range items {
-		word := i.Signal.String()
-		head := padded(word, headWidth)
-		p.para(head, p.paint(signalColours[i.Signal], word)+head[len(word):], i.Message+" ("+i.Rule.Name+")")
-		p.sub("step", how(i))
+		text := p.namedOnce(i.Nodes, i.Message) + " (" + i.Rule.Name + ")"
+		if words := how(i); words != "" {
+			text += "; " + words
+		}
+		p.word(i.Signal, true, text)
 		if title != "Cured" && i.Signal >= rules.Warning {
 			p.sub("figures", i.Figures)
 			p.sub("do", i.Remedy)
@@ -103,6 +111,20 @@ func (p *Page) items(title, none string, items []rework.Item, how func(rework.It
 	}
 	p.Blank()
 }
+
+// namedOnce tells a finding with the names of its metal in full the first time, and then by the first of them.
+func (p *Page) namedOnce(nodes []string, message string) string {
+	full, rest, ok := strings.Cut(message, onePiece)
+	for n := 3; ok && n <= len(nodes); n++ {
+		if names := phrase.Visible(nodes[:n]); phrase.List(names) == full {
+			return p.namesOnce(names) + onePiece + rest
+		}
+	}
+	return message
+}
+
+// onePiece follows the names of several points that conductors join.
+const onePiece = " (one piece of metal)"
 
 // onTheWay tells what stands after each step, and what is a hazard of the way alone.
 func (p *Page) onTheWay(c *rework.Comparison) {
@@ -125,15 +147,10 @@ func (p *Page) onTheWay(c *rework.Comparison) {
 	}
 	table.Row(fmt.Sprint(n), c.Plan.Steps[n-1].String(), last)
 	p.Table(2, table)
-	for _, s := range c.Stages {
-		for _, f := range s.Passing {
-			word := f.Signal.String()
-			head := padded(word, headWidth)
-			p.para(head, p.paint(signalColours[f.Signal], word)+head[len(word):], fmt.Sprintf("after step %d %s (%s): do not plug in before step %d is done",
-				s.Step, f.Message, f.Rule.Name, f.Until))
-		}
+	for _, h := range passingHazards(c) {
+		p.plug = h.circuit
+		p.word(h.first.Signal, true, h.words(p.namedOnce(h.first.Nodes, h.first.Message)))
 	}
-	p.indented(2, "Keep the plug out from the first step to the last, the reservoirs discharged and measured.")
 }
 
 func stepRange(first, last int) string {
@@ -185,11 +202,12 @@ func strongTally(r *rules.Report) string {
 
 // pointChanges tells each touch point before and after; points that changed alike stand together.
 func (p *Page) pointChanges(c *rework.Comparison) {
-	p.Title(fmt.Sprintf("Touch points before and after: how many safeguards must fail until each is live, looked for up to %d", c.After.Case.Result.Options.Faults))
+	limit := c.After.Case.Result.Options.Faults
+	p.Title(fmt.Sprintf("How many safeguards must fail until each point is live (looked for up to %d), and the worst current", limit))
 	var names, lines []string
 	cells := map[string][2][]string{}
 	for _, change := range c.Points {
-		before, after := pointCells(change.Before), pointCells(change.After)
+		before, after := pointCells(change.Before, c.Before.Case.Result.Options.Faults), pointCells(change.After, limit)
 		key := strings.Join(append(before[:len(before):len(before)], after...), "\x00")
 		if _, ok := cells[key]; !ok {
 			lines = append(lines, key)
@@ -202,29 +220,32 @@ func (p *Page) pointChanges(c *rework.Comparison) {
 			}
 		}
 	}
-	table := &Table{Widths: []int{22, 6, 32, 15, 15}}
-	table.Row("point", "", "depth", "worst, no fault", "one fault")
+	table := &Table{Widths: []int{22, 6, 25, 21, 21}}
+	table.Row("point", "", "safeguards", "nothing failed", "one failure")
 	for i, key := range lines {
 		table.Row(append([]string{names[i], "before"}, cells[key][0]...)...)
 		table.Row(append([]string{"", "after"}, cells[key][1]...)...)
 	}
 	p.Table(2, table)
 	if guardsCounted(c.Before.Case.Result) || guardsCounted(c.After.Case.Result) {
-		p.indented(2, "The figures are of the bare metal, as if no guard were on it; the depth counts the guard.")
+		p.indented(2, "The currents are those of the bare metal; the safeguards count the guard.")
 	}
 }
 
 // pointCells are the depth in both plug polarities and the worst currents of a touch point.
-func pointCells(q *analysis.PointResult) []string {
+func pointCells(q *analysis.PointResult, limit int) []string {
 	if q == nil {
 		return []string{"no touch point", "", ""}
 	}
-	return []string{depthWords(q), worstCurrent(q.Normal), worstCurrent(q.OneFault)}
+	return []string{depthWords(q, limit), worstCurrent(q.Normal), worstCurrent(q.OneFault)}
 }
 
 func worstCurrent(w *analysis.Worst) string {
 	if w == nil {
 		return "shorts the line"
+	}
+	if class := w.Class(); class != analysis.UnderLimit {
+		return phrase.Band(class) + ", " + phrase.Current(w.Reading)
 	}
 	return phrase.Current(w.Reading)
 }

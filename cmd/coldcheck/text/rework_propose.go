@@ -21,6 +21,7 @@ const judgeWords = "A proposal, not an instruction: a program that has only read
 // Proposals prints what was found as plan files, all else as remarks of theirs.
 func (p *Page) Proposals(all *propose.Proposals) {
 	set := all.Report.Case.Set
+	p.plug = all.Report.Case.Circuit
 	p.remark(fmt.Sprintf("%s, %s: %s.", netlist.Visible(set.Name), Mains(set), tally(all.Report)))
 	p.remark(foundWords(all))
 	for _, f := range all.Beyond {
@@ -29,9 +30,12 @@ func (p *Page) Proposals(all *propose.Proposals) {
 	for i := range all.Plans {
 		p.Blank()
 		if len(all.Plans) > 1 {
-			p.Line("# " + strings.Repeat("-", 40) + fmt.Sprintf(" %d of %d", i+1, len(all.Plans)))
+			p.Title("# " + strings.Repeat("-", 40) + fmt.Sprintf(" %d of %d", i+1, len(all.Plans)))
 		}
-		PlanFile(p.w, &all.Plans[i]) // an error of the writer is the writer's to remember
+		var b strings.Builder
+		if planFile(&b, &all.Plans[i], p.width) == nil {
+			p.Source(b.String())
+		}
 	}
 }
 
@@ -68,19 +72,23 @@ func examined(all *propose.Proposals) string {
 }
 
 // PlanFile writes one proposal as a plan file. The error is the writer's.
-func PlanFile(w io.Writer, proposal *propose.Proposal) error {
+func PlanFile(w io.Writer, proposal *propose.Proposal) error { return planFile(w, proposal, Width) }
+
+// planFile is PlanFile with what stands above the plan in so many columns.
+func planFile(w io.Writer, proposal *propose.Proposal, width int) error {
 	var b bytes.Buffer
-	page := NewPage(&b, false, Width)
+	page := NewPage(&b, false, width)
+	page.plug = proposal.Comparison.After.Case.Circuit
 	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, phrase.Counted(proposal.Remedies, "change"), phrase.Counted(len(proposal.Plan.Steps), "step")))
+	page.remark(leavesWords(proposal.Comparison))
+	page.remark(fmt.Sprintf("Safeguards that must fail until a point is live, looked for up to %d:", proposal.Comparison.After.Case.Result.Options.Faults))
+	for _, line := range depthLines(proposal.Comparison) {
+		page.remarkBehind("  ", line)
+	}
 	if proposal.OneByOne {
 		page.remark("The search for the smallest plan of this kind was cut short: this one was put together edit by edit, and there may be a smaller one.")
 	}
 	page.remark(judgeWords)
-	page.remark(leavesWords(proposal.Comparison))
-	page.remark("Safeguards that must fail until a point is live (depth), before and after:")
-	for _, line := range depthLines(proposal.Comparison) {
-		page.remark("  " + line)
-	}
 	page.remark("Try it without the iron: coldcheck rework SET THIS-FILE")
 	page.Blank()
 	if err := proposal.Plan.Write(&b); err != nil {
@@ -115,18 +123,11 @@ func depthLines(c *rework.Comparison) []string {
 	var order []string
 	names := map[string][]string{}
 	for _, change := range c.Points {
-		words := "not touched, now "
+		words := "not touched before"
 		if change.Before != nil {
-			words = depthWords(change.Before) + "; then "
+			words = "before " + depthWords(change.Before, c.Before.Case.Result.Options.Faults)
 		}
-		if change.After != nil {
-			words += depthWords(change.After) + " (looked for up to " + fmt.Sprint(c.After.Case.Result.Options.Faults) + ")"
-		} else {
-			words += "no touch point"
-		}
-		if change.After != nil && change.After.Normal != nil {
-			words += ", at worst " + phrase.Current(worstReading(change.After)) + " with one fault or none"
-		}
+		words += "; after " + afterWords(change.After, c.After.Case.Result.Options.Faults)
 		if names[words] == nil {
 			order = append(order, words)
 		}
@@ -139,6 +140,17 @@ func depthLines(c *rework.Comparison) []string {
 	return lines
 }
 
+// afterWords tell a touch point once a plan is carried out: its depth, and the worst with one failure or none.
+func afterWords(p *analysis.PointResult, limit int) string {
+	switch {
+	case p == nil:
+		return "no touch point"
+	case p.Normal == nil:
+		return depthWords(p, limit)
+	}
+	return fmt.Sprintf("%s; with one failure or none %s at most", depthWords(p, limit), phrase.Current(worstReading(p)))
+}
+
 // worstReading is the worse of the two that are told of a point.
 func worstReading(p *analysis.PointResult) analysis.Reading {
 	if p.OneFault != nil && p.OneFault.Severity() > p.Normal.Severity() {
@@ -148,8 +160,11 @@ func worstReading(p *analysis.PointResult) analysis.Reading {
 }
 
 // remark writes a text as remarks of a plan file.
-func (p *Page) remark(text string) {
-	for _, line := range wrap(text, p.width-2) {
-		p.Line(strings.TrimRight("# "+line, " "))
+func (p *Page) remark(text string) { p.remarkBehind("", text) }
+
+// remarkBehind is remark with every line indented.
+func (p *Page) remarkBehind(indent, text string) {
+	for _, line := range wrap(p.inWords(text), p.width-2-len(indent)) {
+		p.Line(strings.TrimRight("# "+indent+line, " "))
 	}
 }

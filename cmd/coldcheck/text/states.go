@@ -19,8 +19,7 @@ const (
 
 // States tells a table of states, folded. n is how many faults at once it holds.
 func (p *Page) States(t *grouping.Table, n int) {
-	p.plug = t.Circuit
-	p.header(t.Circuit, "")
+	p.header(t.Circuit, phrase.Counted(len(t.Points), "touch point"))
 	p.Para("", fmt.Sprintf("%s: %s; %s", phrase.Counted(t.Rows, "state"), spaceWords(t), faultCount(n, len(t.Faults)-1)))
 	p.Blank()
 	groups := t.Groups()
@@ -41,7 +40,7 @@ func (p *Page) States(t *grouping.Table, n int) {
 			p.quietGroup(t, g, quiet == 0)
 		}
 	}
-	p.Para("", "The figures are of the bare metal, as if no guard were on it. Live is over 5 mA; what is over 0.5 mA AC startles (IEC 62368-1 table 4, AC and DC taken together; through the IEC 60990 body network).")
+	p.Para("", "Figures are of the bare metal, as if no guard were on it. Live is over 5 mA, what startles over 0.5 mA AC (IEC 62368-1 table 4, AC and DC taken together, through the IEC 60990 body network).")
 }
 
 func faultCount(n, sets int) string {
@@ -110,10 +109,14 @@ func pointName(t *grouping.Table, i int) string {
 // when tells the states of a group: settings, and with each the sets of faults.
 func (p *Page) when(t *grouping.Table, g *grouping.Group) {
 	lines := whenLines(t, g)
-	for _, line := range lines[:min(len(lines), settingsTold)] {
+	told := len(lines)
+	if told > settingsTold+1 {
+		told = settingsTold
+	}
+	for _, line := range lines[:told] {
 		p.sub("when", line)
 	}
-	if more := len(lines) - settingsTold; more > 0 {
+	if more := len(lines) - told; more > 0 {
 		p.sub("", fmt.Sprintf("and %d more combinations; --faults, --plug and --switch narrow the table, --format json has all", more))
 	}
 }
@@ -163,14 +166,47 @@ func faultSetWords(t *grouping.Table, sets []int) string {
 		}
 		return "whatever the fault but " + phrase.List(words)
 	}
-	var words []string
-	for _, i := range sets[:min(len(sets), faultsTold+1)] {
-		words = append(words, setWords(t, i))
+	if others := len(sets) - 1; sets[0] == 0 && others > exceptTold {
+		return fmt.Sprintf("no fault, and %d of the %d %s", others, all-1, faultNoun(t))
 	}
-	if len(sets) > faultsTold+1 {
-		return strings.Join(words[:faultsTold], ", ") + fmt.Sprintf(", and with %d more", len(sets)-faultsTold)
+	words := setsWords(t, sets)
+	if len(words) > faultsTold+1 {
+		return strings.Join(words[:faultsTold], ", ") + fmt.Sprintf(", and %d more", len(words)-faultsTold)
 	}
 	return strings.Join(words, ", ")
+}
+
+// faultNoun is what the sets of faults of a table are.
+func faultNoun(t *grouping.Table) string {
+	if slices.ContainsFunc(t.Faults, func(set []*analysis.Fault) bool { return len(set) > 1 }) {
+		return "sets of faults"
+	}
+	return "faults"
+}
+
+// setsWords tell sets of faults, the several places at which one part fails alike together: "T1 insulation
+// failed (line 1 to chassis; line 2 to chassis)".
+func setsWords(t *grouping.Table, sets []int) []string {
+	var words []string
+	places := map[string][]string{}
+	at := map[string]int{}
+	for _, i := range sets {
+		told := setWords(t, i)
+		if len(t.Faults[i]) == 1 && len(t.Faults[i][0].Between) == 2 {
+			place := " (" + phrase.Ends(t.Faults[i][0].Between[0], t.Faults[i][0].Between[1]) + ")"
+			if what, ok := strings.CutSuffix(told, place); ok {
+				if places[what] == nil {
+					at[what] = len(words)
+					words = append(words, "")
+				}
+				places[what] = append(places[what], strings.Trim(place, " ()"))
+				words[at[what]] = what + " (" + strings.Join(places[what], "; ") + ")"
+				continue
+			}
+		}
+		words = append(words, told)
+	}
+	return words
 }
 
 func setWords(t *grouping.Table, i int) string {

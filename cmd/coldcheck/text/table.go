@@ -63,27 +63,52 @@ func (t *Table) fitted() []int {
 // widths are those of the columns, indented, in so many columns of the page.
 func (t *Table) widths(indent, room int) []int {
 	widths := t.fitted()
-	narrow(widths, room-indent-tableGap*(len(widths)-1))
+	room -= indent + tableGap*(len(widths)-1)
+	narrow(widths, t.words(widths), room)
+	narrow(widths, nil, room)
 	return widths
+}
+
+// fits reports whether no word has to be cut for the table to have room.
+func (t *Table) fits(indent, room int) bool {
+	widths := t.fitted()
+	sum := indent + tableGap*(len(widths)-1)
+	for _, w := range t.words(widths) {
+		sum += w
+	}
+	return sum <= room
+}
+
+// words are the columns of the longest word in each column of the table, no more than it has.
+func (t *Table) words(widths []int) []int {
+	longest := make([]int, len(widths))
+	for _, row := range t.rows {
+		for i, cell := range row {
+			for _, word := range tokens(cell) {
+				longest[i] = min(max(longest[i], columns(cell[word.start:word.end])), widths[i])
+			}
+		}
+	}
+	return longest
 }
 
 // leastColumn is how narrow a column may become.
 const leastColumn = 6
 
-// narrow takes from the widest columns what there is no room for.
-func narrow(widths []int, room int) {
+// narrow takes from the widest columns what there is no room for, from none more than leaves it its floor.
+func narrow(widths, floors []int, room int) {
 	sum := 0
 	for _, w := range widths {
 		sum += w
 	}
 	for ; sum > room; sum-- {
-		widest := 0
+		widest := -1
 		for i, w := range widths {
-			if w > widths[widest] {
+			if (floors == nil || w > floors[i]) && w > leastColumn && (widest < 0 || w > widths[widest]) {
 				widest = i
 			}
 		}
-		if len(widths) == 0 || widths[widest] <= leastColumn {
+		if widest < 0 {
 			return
 		}
 		widths[widest]--
@@ -92,7 +117,15 @@ func narrow(widths []int, room int) {
 
 // Table writes a table.
 func (p *Page) Table(indent int, t *Table) {
-	for _, line := range t.lines(indent, p.width) {
+	told := &Table{Widths: t.Widths}
+	for _, row := range t.rows {
+		cells := make([]string, len(row))
+		for i, cell := range row {
+			cells[i] = p.inWords(cell)
+		}
+		told.Row(cells...)
+	}
+	for _, line := range told.lines(indent, p.width) {
 		p.Line(line)
 	}
 }

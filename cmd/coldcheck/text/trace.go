@@ -1,7 +1,9 @@
 package text
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldcheck/analysis"
@@ -13,7 +15,6 @@ import (
 
 // Traces tells the paths, point by point; states with the same paths and the same figures once.
 func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
-	p.plug = c
 	p.header(c, phrase.Counted(len(c.Points), "touch point"))
 	space := grouping.NewSpace(c)
 	for _, x := range c.NormalAtRest() {
@@ -35,14 +36,20 @@ func (p *Page) Traces(c *analysis.Circuit, traces []trace.Trace) {
 		i = n
 	}
 	p.Blank()
-	p.Para("", "Paths are those of the wiring with no fault. A path's safeguards are what would have to break down in it; the figures are through the IEC 60990 body network to earth, the worst with no rectifier or any one conducting, as if no guard were there.")
+	p.Para("", "Paths are those of the wiring with no fault, their safeguards what would have to break down. Figures are through the IEC 60990 body network to earth, the worst with no rectifier or any one conducting, as if no guard were there.")
 }
 
-// traced is states that a point is key for together.
+// traced are paths from one node, and what each state drives along them.
 type traced struct {
 	trace.Trace
+	lines []string // the paths
+	drive []*driven
+}
+
+// driven is a figure, and the states that drive it.
+type driven struct {
+	trace.Trace
 	states []analysis.State
-	lines  []string // its paths
 }
 
 func (p *Page) tracesTo(c *analysis.Circuit, space *grouping.Space, traces []trace.Trace) {
@@ -55,25 +62,41 @@ func (p *Page) tracesTo(c *analysis.Circuit, space *grouping.Space, traces []tra
 		names = append(names, phrase.Guarded(point))
 	}
 	if len(names) > 1 {
-		names[len(names)-1] += " (one piece of metal)"
+		names[len(names)-1] += onePiece
 	}
 	p.Para("", p.paint(bold, "to "+phrase.List(names)))
-	var groups []*traced
-	byWords := map[string]*traced{}
-	for _, t := range traces {
-		lines := pathLines(c.Set, t)
-		key := t.From + "\x00" + t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + strings.Join(lines, "\x00")
-		home := byWords[key]
-		if home == nil {
-			home = &traced{Trace: t, lines: lines}
-			byWords[key] = home
-			groups = append(groups, home)
-		}
-		home.states = append(home.states, t.State)
-	}
-	for _, g := range groups {
+	for _, g := range gathered(c, traces) {
 		p.trace(c, space, g)
 	}
+}
+
+// gathered puts traces with the same paths together, the worst figure first.
+func gathered(c *analysis.Circuit, traces []trace.Trace) []*traced {
+	var groups []*traced
+	for _, t := range traces {
+		lines := pathLines(c.Set, t)
+		at := slices.IndexFunc(groups, func(g *traced) bool { return g.From == t.From && g.Side == t.Side && slices.Equal(g.lines, lines) })
+		if at < 0 {
+			at = len(groups)
+			groups = append(groups, &traced{Trace: t, lines: lines})
+		}
+		g := groups[at]
+		key := func(t trace.Trace) string {
+			return t.State.Rectifier + "\x00" + figuresOf(t) + "\x00" + disagreement(t)
+		}
+		k := slices.IndexFunc(g.drive, func(d *driven) bool { return key(d.Trace) == key(t) })
+		if k < 0 {
+			k = len(g.drive)
+			g.drive = append(g.drive, &driven{Trace: t})
+		}
+		g.drive[k].states = append(g.drive[k].states, t.State)
+	}
+	worse := func(a, b trace.Trace) int { return cmp.Compare(b.Reading.Severity(), a.Reading.Severity()) }
+	for _, g := range groups {
+		slices.SortStableFunc(g.drive, func(a, b *driven) int { return worse(a.Trace, b.Trace) })
+	}
+	slices.SortStableFunc(groups, func(a, b *traced) int { return worse(a.drive[0].Trace, b.drive[0].Trace) })
+	return groups
 }
 
 func (p *Page) trace(c *analysis.Circuit, space *grouping.Space, g *traced) {
@@ -82,13 +105,15 @@ func (p *Page) trace(c *analysis.Circuit, space *grouping.Space, g *traced) {
 	if g.Side != "" && !(said && g.Side == trace.FromHot) {
 		from += " (" + sideWords(c, g.Side) + ")"
 	}
-	p.Para("  from ", fmt.Sprintf("%s; %s", from, settingsOf(c, space, g.states)))
-	p.Para("    reads ", figuresOf(g.Trace))
+	p.Para("  from ", from)
+	for _, d := range g.drive {
+		p.Para("    reads ", fmt.Sprintf("%s (%s)", figuresOf(d.Trace), settingsOf(c, space, d.states)))
+		if words := disagreement(d.Trace); words != "" {
+			p.Para("    but   ", words)
+		}
+	}
 	for _, line := range g.lines {
 		p.Para("    path  ", line)
-	}
-	if words := disagreement(g.Trace); words != "" {
-		p.Para("    but   ", words)
 	}
 }
 
