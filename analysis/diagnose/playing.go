@@ -16,7 +16,7 @@ const (
 	tubeBand  = 0.30 // of what depends on what the tubes draw
 	plainBand = 0.12 // of what does not
 	// dependsShare: a figure that changes by more with the tubes drawing nothing depends on them.
-	dependsShare = 0.02
+	dependsShare = 0.10
 )
 
 // Playing is what to measure of the set while it plays, in one position of its switches.

@@ -18,6 +18,9 @@ type Checklist struct {
 	Hot       []HotCheck     `json:"hot" jsonschema_description:"checks with the plug in"`
 	HotHeld   bool           `json:"hot_held" jsonschema_description:"the readings do not agree: no hot check may be made yet"`
 	Heaters   []HeaterCheck  `json:"heaters" jsonschema_description:"the volts across each heater"`
+	BringUp   *BringingUp    `json:"bringing_up" jsonschema:"nullable" jsonschema_description:"how the set is brought up; null for one that does not play from the line"`
+	Working   []Working      `json:"working" jsonschema_description:"the set while it plays, by position of its switches"`
+	Unsolved  string         `json:"unsolved,omitempty" jsonschema_description:"why a position is not among them"`
 	Stresses  []Stress       `json:"stresses" jsonschema_description:"the worst volts of each capacitor"`
 	Readings  []ReadingCheck `json:"readings" jsonschema_description:"the readings of the file beside what the wiring gives"`
 	Agree     *bool          `json:"agree" jsonschema:"nullable" jsonschema_description:"all readings agree; null where the file has none"`
@@ -124,7 +127,13 @@ func OfChecklist(l *diagnose.Checklist, supply string) *Checklist {
 	out := &Checklist{
 		Format: Format, Set: setOf(l.Circuit, supply), Metals: l.Metals, Cold: []Check{}, Hot: []HotCheck{}, HotHeld: l.Hold(), Heaters: []HeaterCheck{},
 		Stresses: []Stress{}, Readings: []ReadingCheck{}, Proved: []string{}, Explained: []Explanation{},
-		NotPaired: l.NotPaired, Unguessed: l.Unguessed,
+		NotPaired: l.NotPaired, Unguessed: l.Unguessed, BringUp: bringingUpOf(l.BringingUp), Working: []Working{},
+	}
+	for _, p := range l.Playing {
+		out.Working = append(out.Working, workingOf(l.Circuit, p))
+	}
+	if l.Unsolved != nil {
+		out.Unsolved = l.Unsolved.Error()
 	}
 	for _, c := range slices.Concat(l.Cold, l.Joined) {
 		out.Cold = append(out.Cold, checkOf(c))

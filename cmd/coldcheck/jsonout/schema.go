@@ -28,6 +28,7 @@ func SchemaOf(command string) *Schema {
 		root = &Schema{AnyOf: []*Schema{d.of(reflect.TypeFor[Rework]()), d.of(reflect.TypeFor[Proposals]())}}
 	case "checklist":
 		root = d.of(reflect.TypeFor[Checklist]())
+		d.of(reflect.TypeFor[WorkingNode]()) // which ownSchema refers to
 	default:
 		return nil
 	}
@@ -93,6 +94,10 @@ func ownSchema(t reflect.Type) *Schema {
 		return &Schema{Const: Format}
 	case reflect.TypeFor[figures](): // a tag speaks of the list, not of what is in it
 		return &Schema{Type: "array", Items: &Schema{OneOf: []*Schema{{Type: "number"}, {Type: "null"}}}}
+	}
+	if t == reflect.TypeFor[workingNodes]() {
+		node := &Schema{Ref: "#/$defs/" + definitionName(reflect.TypeFor[WorkingNode]())}
+		return &Schema{Type: "object", AdditionalProperties: &Schema{OneOf: []*Schema{node, {Type: "null"}}}}
 	}
 	words, is := choices[t]
 	if !is {

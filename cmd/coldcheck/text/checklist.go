@@ -16,7 +16,7 @@ const elseTold = 4
 
 // checkColumns are the columns of a table of checks.
 func checkColumns(second string) []CheckColumn {
-	return []CheckColumn{{Name: "between", width: 40}, {Name: second, width: 17}, {Name: "expect", width: 9}, {Name: "right", width: 17}, {Name: "read", width: 7}}
+	return []CheckColumn{{Name: "between", width: 40}, {Name: second, width: 17}, {Name: "expect", width: 9}, {Name: "right", width: 19}, {Name: "read", width: 7}}
 }
 
 // Checklist tells what to measure of a set, and what to expect, to print and take to the bench.
@@ -198,6 +198,8 @@ func rangeWords(c diagnose.Check) string {
 	switch {
 	case c.Quantity == diagnose.OhmsRead && c.Expect >= diagnose.OhmsRange:
 		return "over " + word(c.Low)
+	case c.High < 0:
+		return phrase.MeterRange(c.Quantity, c.Low, c.High)
 	case c.Low <= 0 || word(c.Low) == word(0):
 		return "under " + word(c.High)
 	}

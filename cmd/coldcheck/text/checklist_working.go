@@ -2,9 +2,11 @@ package text
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
+	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
@@ -51,13 +53,16 @@ func (s *CheckSection) steps(l *diagnose.Checklist) {
 		if b.Reservoir != "" {
 			volts := ""
 			if x.HasDC {
-				volts = phrase.Volts(x.VoltsDC) + " DC"
+				volts = phrase.Meter(diagnose.VoltsDCRead, tenths(x.VoltsDC))
 			}
 			cells = append(cells, cell(volts))
 		}
 		t.row(append(cells, readCell(l.Hold()))...)
 	}
 }
+
+// tenths leaves out what is no volts to speak of while a set is brought up.
+func tenths(volts float64) float64 { return math.Round(10*volts) / 10 }
 
 // lamps is what the lamp in series shows.
 func (s *CheckSection) lamps(l *diagnose.Checklist) {
@@ -83,7 +88,7 @@ func glow(share float64) string {
 
 // workingChecks are the volts of the set while it plays: its heaters, then DC against the common negative.
 func workingChecks(l *diagnose.Checklist) *CheckSection {
-	s := &CheckSection{Key: "working", Title: "WORKING", About: "volts while it plays, " + phrase.AsPluggedFirst(l.Circuit)}
+	s := &CheckSection{Key: "working", Title: "WORKING", About: "volts while it plays, " + phrase.PlugOf(l.Circuit, analysis.AsMarked)}
 	s.say(heaterBar(l) + " Clips are put on with the plug out.")
 	if len(l.Heaters) > 0 {
 		s.say("Heaters: one at nothing and another at the full line: the string is open at that other. All low: the mains, or a part in series. " +
@@ -97,19 +102,20 @@ func workingChecks(l *diagnose.Checklist) *CheckSection {
 	if l.Unsolved != nil {
 		s.say("Of a position of the switches there are no working volts: " + l.Unsolved.Error() + ".")
 	}
-	for i, p := range l.Playing {
-		if len(p.Lines) > 0 && !slices.ContainsFunc(l.Playing[:i], func(q *diagnose.Playing) bool { return sameLines(p, q) }) {
-			s.volts(l, p)
-		}
+	if p := mainly(l); p != nil && len(p.Lines) > 0 {
+		s.volts(l, p)
 	}
 	return s
 }
 
-// sameLines reports whether two positions read alike.
-func sameLines(p, q *diagnose.Playing) bool {
-	return p.Reference == q.Reference && slices.EqualFunc(p.Lines, q.Lines, func(a, b diagnose.WorkingLine) bool {
-		return a.A == b.A && a.Quantity == b.Quantity && phrase.Meter(a.Quantity, a.Expect) == phrase.Meter(b.Quantity, b.Expect)
-	})
+// mainly is the position of which the working volts are told: that in which the set is brought up.
+func mainly(l *diagnose.Checklist) *diagnose.Playing {
+	for _, p := range l.Playing {
+		if slices.Equal(p.Settings, l.BringingUp.Settings) {
+			return p
+		}
+	}
+	return nil
 }
 
 // volts is the table of a position.
@@ -120,9 +126,12 @@ func (s *CheckSection) volts(l *diagnose.Checklist, p *diagnose.Playing) {
 	}
 	s.say(fmt.Sprintf("The black lead stays at %s%s. The set draws %s, %s. The bands reckon with tubes that differ by 30 %%; from a band's lower edge up to the peak with nothing drawn no reading tells of a fault.",
 		netlist.Visible(p.Reference), at, ampsWords(max(p.Amps, p.OtherAmps)), phrase.Value(p.Watts, netlist.Watt)))
+	if len(l.Playing) > 1 {
+		s.say("Other positions of the switches have volts of their own: --format json tells all.")
+	}
 	t := s.table(CheckColumn{Name: "red lead", width: 34}, CheckColumn{Name: "at", width: 22}, CheckColumn{Name: "expect", width: 12}, CheckColumn{Name: "right", width: 18}, CheckColumn{Name: "read", width: 7})
 	for _, x := range p.Lines {
-		kind := " DC"
+		kind := ""
 		if x.Quantity == diagnose.VoltsRead {
 			kind = " AC"
 		}
