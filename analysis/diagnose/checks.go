@@ -150,11 +150,11 @@ func joinedList(c *analysis.Circuit, metals [][]string) []Measurement {
 
 // checksOf works out the bands of measurements, and what would make them read otherwise.
 func (l *Checklist) checksOf(ms []Measurement) []Check {
-	x := newExplainer(l.Circuit.Set, l.Circuit.Bench, ms)
+	x := newExplainer(l.Circuit.Set, l.Circuit.Bench, ms, false)
 	l.Unguessed = l.Unguessed || x.large
 	checks := make([]Check, len(ms))
 	for k, m := range ms {
-		expect := x.described[k]
+		expect := x.idle[k]
 		band := x.floors[k] + (MeterShare+x.shares[k])*math.Abs(expect)
 		if expect <= x.floors[k] {
 			band = x.floors[k]

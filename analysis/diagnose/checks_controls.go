@@ -26,11 +26,11 @@ func (l *Checklist) turned(ms []Measurement) []Measurement {
 			}
 		}
 	}
-	g, err := newGauge(c.Set, c.Bench, slices.Concat(ms, ends))
+	g, err := newGauge(c.Set, c.Bench, slices.Concat(ms, ends), false)
 	if err != nil {
 		return nil
 	}
-	shows := g.predict(nil, false)
+	shows := g.predictIdle(nil, false)
 	matters := map[[2]int]bool{}
 	for i := range ends {
 		before, now := shows[rest[i]], shows[len(ms)+i]

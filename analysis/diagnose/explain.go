@@ -23,6 +23,8 @@ const (
 	StatedAbsent  ExplanationKind = "stated-absent"  // a failure or a leakage that the file states is not there
 	OtherValue    ExplanationKind = "other-value"    // a part of another value
 	Leaks         ExplanationKind = "leaks"          // current passes insulation or a capacitor
+	DriedOut      ExplanationKind = "dried-out"      // an electrolytic that has lost its capacitance
+	WeakTube      ExplanationKind = "weak-tube"      // a tube that draws a third of its current
 )
 
 // weights say how much an explanation must fit better than a plainer one to come before it, as a sum
@@ -30,7 +32,7 @@ const (
 // two things wrong at once are rarer than one.
 var weights = map[ExplanationKind]float64{
 	AsDescribed: 0, FaultsInSet: 1, PlugReversed: 1, StatedAbsent: 1,
-	SwitchMoved: 2, ConnectionOff: 2, EndsSwapped: 2.5, OtherValue: 2, Leaks: 2,
+	SwitchMoved: 2, ConnectionOff: 2, EndsSwapped: 2.5, OtherValue: 3, Leaks: 3, DriedOut: 1, WeakTube: 1,
 }
 
 // secondWeight is what each further thing wrong adds.
@@ -128,9 +130,10 @@ func Explain(c *analysis.Circuit) *Account {
 		}
 		shown = append(shown, value)
 	}
-	x := newExplainer(c.Set, c.Bench, ms)
+	x := newExplainer(c.Set, c.Bench, ms, slices.ContainsFunc(ms, Measurement.whilePlaying) && played(c.Circuit))
 	a := x.account(nil, shown)
 	a.Circuit = c
+	a.refine(x)
 	if a.Agree() && !x.large {
 		a.Proved = x.proved(shown)
 	}
@@ -139,6 +142,46 @@ func Explain(c *analysis.Circuit) *Account {
 	}
 	a.Further = further(c, a)
 	return a
+}
+
+// refine works out in time what fitted values and pairs of faults predict of a set that plays, and ranks again:
+// while they were sought, what is drawn was only bounded.
+func (a *Account) refine(x *explainer) {
+	if !x.gauge.plays {
+		return
+	}
+	var which []int
+	for k := range x.gauge.ms {
+		which = append(which, k)
+	}
+	for i := range a.Explanations {
+		e := &a.Explanations[i]
+		if p := a.inTime(x, e); p != nil {
+			copy(e.Predicted, p.shows)
+			x.score(e, p, which, a.Shown)
+		}
+	}
+	ranked(a.Explanations)
+	a.Leading = leading(a.Explanations)
+}
+
+// inTime is what an explanation predicts of a set that plays, nil where that is known already.
+func (a *Account) inTime(x *explainer, e *Explanation) *prediction {
+	switch {
+	case len(e.Faults) > 0:
+		return x.gauge.predict(e.Faults, e.Kind == PlugReversed)
+	case e.Kind != OtherValue && e.Kind != Leaks:
+		return nil
+	}
+	were, _ := Were(a.Circuit, e)
+	if were == nil {
+		return nil
+	}
+	g, err := newGauge(were.Set, were.Bench, a.Measurements, true)
+	if err != nil {
+		return nil
+	}
+	return g.predict(nil, false)
 }
 
 // account ranks what would explain the figures shown at some of the measurements, nil for all.
@@ -168,6 +211,7 @@ func (x *explainer) account(which []int, shown []float64) *Account {
 	// What explains nothing is no explanation.
 	all = slices.DeleteFunc(all, func(e Explanation) bool { return e.Score > betterShare*a.Described.Score })
 	ranked(all)
+	all = eachOnce(all)
 	a.Leading = leading(all)
 	a.Explanations = all[:min(len(all), keptExplanations)]
 	return a
@@ -177,7 +221,7 @@ func (x *explainer) account(which []int, shown []float64) *Account {
 func (x *explainer) singles(which []int, shown []float64) []Explanation {
 	var all []Explanation
 	for _, g := range x.guesses() {
-		all = append(all, x.judged(g.Explanation, g.shows, which, shown))
+		all = append(all, x.judged(g.Explanation, g.prediction, which, shown))
 	}
 	for _, f := range x.figures {
 		all = append(all, x.fitted(f, which, shown))
@@ -186,7 +230,33 @@ func (x *explainer) singles(which []int, shown []float64) []Explanation {
 }
 
 func ranked(all []Explanation) {
-	slices.SortStableFunc(all, func(a, b Explanation) int { return cmp.Compare(a.rank, b.rank) })
+	slices.SortStableFunc(all, func(a, b Explanation) int {
+		if a.Fits != b.Fits { // a bad fit never comes before a good one, however frequent
+			if a.Fits {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Compare(a.rank, b.rank)
+	})
+}
+
+// eachOnce leaves out another value of a part of which a better one is told already.
+func eachOnce(all []Explanation) []Explanation {
+	type valued struct {
+		part string
+		unit netlist.Unit
+	}
+	told := map[valued]bool{}
+	return slices.DeleteFunc(all, func(e Explanation) bool {
+		if e.Kind != OtherValue {
+			return false
+		}
+		key := valued{e.Part, e.Unit}
+		again := told[key]
+		told[key] = true
+		return again
+	})
 }
 
 // leading counts those at the front that the readings cannot tell from the first.
@@ -207,7 +277,7 @@ func (x *explainer) proved(shown []float64) []string {
 	}
 	var parts []string
 	for _, g := range x.guesses() {
-		if g.Kind == StatedAbsent && !x.judged(g.Explanation, g.shows, which, shown).Fits {
+		if g.Kind == StatedAbsent && !x.judged(g.Explanation, g.prediction, which, shown).Fits {
 			parts = append(parts, g.Part)
 		}
 	}
@@ -215,25 +285,27 @@ func (x *explainer) proved(shown []float64) []string {
 }
 
 // judged puts predictions beside what the meter showed.
-func (x *explainer) judged(e Explanation, predicted []float64, which []int, shown []float64) Explanation {
+func (x *explainer) judged(e Explanation, p *prediction, which []int, shown []float64) Explanation {
 	e.Predicted, e.Off = make([]float64, len(which)), make([]float64, len(which))
 	for i, k := range which {
-		e.Predicted[i] = predicted[k]
+		e.Predicted[i] = p.shows[k]
 	}
-	x.score(&e, which, shown)
+	x.score(&e, p.at(which), which, shown)
 	return e
 }
 
-func (x *explainer) score(e *Explanation, which []int, shown []float64) {
+// score holds an explanation against the figures shown; p has the measurements in their order.
+func (x *explainer) score(e *Explanation, p *prediction, which []int, shown []float64) {
 	sum := 0.0
 	e.Fits = true
 	for i, k := range which {
-		e.Off[i] = (shown[i] - e.Predicted[i]) / x.band(k, e.Predicted[i], shown[i])
+		nearest := p.nearest(i, shown[i])
+		e.Off[i] = (shown[i] - nearest) / x.band(k, nearest, shown[i])
 		sum += e.Off[i] * e.Off[i]
 		e.Fits = e.Fits && math.Abs(e.Off[i]) <= 1
 	}
 	if len(which) > 0 {
 		e.Score = math.Sqrt(sum / float64(len(which)))
 	}
-	e.rank = sum + e.weight()
+	e.rank = sum + e.weight() + rarity(x.gauge.c.Set, e)
 }

@@ -44,13 +44,14 @@ func alikeAt(x *explainer, which []int, a, b []float64) bool {
 }
 
 // chosen picks measurements one by one: each time the one that tells most pairs of single faults
-// apart, the set as described among them, that are still alike.
+// apart, the set as described among them, that are still alike; each pair by how often both come.
 func chosen(x *explainer, n int) []int {
 	var all [][]float64
-	all = append(all, x.described)
+	var weight []float64
+	all, weight = append(all, x.described.shows), append(weight, mostFrequent)
 	for _, g := range x.guesses() {
 		if g.Kind == FaultsInSet {
-			all = append(all, g.shows)
+			all, weight = append(all, g.shows), append(weight, often(x.gauge.c.Set, &g.Explanation))
 		}
 	}
 	type pair struct{ i, j int }
@@ -62,7 +63,7 @@ func chosen(x *explainer, n int) []int {
 	}
 	var picked []int
 	for len(picked) < n {
-		best, most := -1, -1
+		best, most := -1, -1.0
 		apartAt := func(k int, p pair) bool {
 			a, b := all[p.i][k], all[p.j][k]
 			return math.Abs(a-b) > 1.5*x.band(k, a, b)
@@ -71,10 +72,10 @@ func chosen(x *explainer, n int) []int {
 			if slices.Contains(picked, k) {
 				continue
 			}
-			count := 0
+			count := 0.0
 			for _, p := range open {
 				if apartAt(k, p) {
-					count++
+					count += weight[p.i] * weight[p.j]
 				}
 			}
 			if count > most {
@@ -87,23 +88,27 @@ func chosen(x *explainer, n int) []int {
 	return picked
 }
 
-// tally counts planted faults.
+// tally weighs planted faults by how often they come.
 type tally struct {
-	faults int // planted
-	silent int // that change none of the readings taken: the set reads as described
-	first  int // of the others: the fault, or one of the same readings, comes first
-	three  int // or among the first three
+	faults, silent int     // planted, and of those that move no reading out of its band
+	seen           float64 // the weight of the others
+	first          float64 // the fault, or one of the same readings, comes first
+	three          float64 // or among the first three
+	named          float64 // the planted part itself comes first
 }
 
-func (x *tally) shares() (first, three float64) {
-	seen := float64(x.faults - x.silent)
-	return 100 * float64(x.first) / seen, 100 * float64(x.three) / seen
+// shares are per cent of what was seen.
+func (x *tally) shares() (first, three, named float64) {
+	return 100 * x.first / x.seen, 100 * x.three / x.seen, 100 * x.named / x.seen
 }
 
-// wantedShare is what six chosen measurements have to reach, in per cent. Nearly all that is missed
-// moves the readings by less than sound parts may within their tolerances, as a plate resistor that
-// shorts lifts B-plus by 2 %: no ranking can tell such a set from a sound one.
-const wantedShare = 95
+// What is reached with six readings, in per cent: chosen ones, and random ones. What is missed reads alike
+// within what sound parts may be off, and another thing that is more frequent comes before it; of random readings
+// most see little of a fault, so that its own name is often not the one to come first.
+var (
+	wantedChosen = [3]float64{95, 99, 84}
+	wantedRandom = [3]float64{93, 98, 62}
+)
 
 // TestPlantedFaults plants every single fault of every example in turn, takes the readings that the
 // model would give, off by up to 3 % and rounded to three digits, and looks where the ranking puts
@@ -125,7 +130,7 @@ func TestPlantedFaults(t *testing.T) {
 		if len(set.Readings) > 0 {
 			continue // a variant of the others, with readings of its own
 		}
-		x := newExplainer(set, analysis.Bench{}, Measurable(analysistest.New(t, set, analysis.Bench{})))
+		x := newExplainer(set, analysis.Bench{}, Measurable(analysistest.New(t, set, analysis.Bench{})), false)
 		for _, n := range counts {
 			well := chosen(x, n)
 			for i, g := range x.guesses() {
@@ -137,17 +142,20 @@ func TestPlantedFaults(t *testing.T) {
 			}
 		}
 	}
-	t.Log("readings           faults  change none  first   first three")
+	t.Log("readings           faults  change none  first   first three  by name")
 	for _, n := range counts {
 		for _, how := range hows {
 			x := table[fmt.Sprint(n, how)]
-			first, three := x.shares()
-			t.Logf("%8d, %s  %6d  %11d  %4.1f %%  %4.1f %%", n, how, x.faults, x.silent, first, three)
+			first, three, named := x.shares()
+			t.Logf("%8d, %s  %6d  %11d  %4.1f %%  %4.1f %%      %4.1f %%", n, how, x.faults, x.silent, first, three, named)
 		}
 	}
-	six := table[fmt.Sprint(6, "chosen")]
-	if _, three := six.shares(); three < wantedShare || six.faults < 500 || six.silent > six.faults/2 {
-		t.Errorf("with six chosen readings %.1f %% of %d faults (%d change no reading) are among the first three, want %d %%", three, six.faults, six.silent, wantedShare)
+	for how, wanted := range map[string][3]float64{"chosen": wantedChosen, "random": wantedRandom} {
+		six := table["6"+how]
+		first, three, named := six.shares()
+		if first < wanted[0] || three < wanted[1] || named < wanted[2] || six.faults < 500 || six.silent > six.faults*3/4 {
+			t.Errorf("with six %s readings %.1f, %.1f and %.1f %% of %d faults (%d change no reading), want %v", how, first, three, named, six.faults, six.silent, wanted)
+		}
 	}
 }
 
@@ -160,28 +168,40 @@ func count(to *tally, x *explainer, which []int, g guess, r *rand.Rand) {
 	shown := make([]float64, len(which))
 	asTold := make([]float64, len(which))
 	for i, k := range which {
-		truth[i], asTold[i] = g.shows[k], x.described[k]
+		truth[i], asTold[i] = g.shows[k], x.described.shows[k]
 		shown[i] = noisy(truth[i], x.gauge.ms[k], r)
 	}
-	if alikeAt(x, which, truth, asTold) {
+	if within(x, which, truth, asTold) {
 		to.silent++
 		return
 	}
+	weight := often(x.gauge.c.Set, &g.Explanation)
+	to.seen += weight
 	a := x.account(which, shown)
-	if a.Described.Fits {
-		return // too small a change to be seen behind the tolerances: a miss
-	}
 	for place, e := range a.Explanations {
 		if slices.Equal(e.Faults, g.Faults) && e.Kind == FaultsInSet || alikeAt(x, which, truth, e.Predicted) {
 			if place == 0 {
-				to.first++
+				to.first += weight
 			}
 			if place < 3 {
-				to.three++
+				to.three += weight
 			}
-			return
+			break
 		}
 	}
+	if len(a.Explanations) > 0 && a.Explanations[0].Part == g.Part {
+		to.named += weight
+	}
+}
+
+// within reports whether no figure is out of the band of the set as described.
+func within(x *explainer, which []int, truth, asTold []float64) bool {
+	for i, k := range which {
+		if math.Abs(truth[i]-asTold[i]) > x.band(k, asTold[i], truth[i]) {
+			return false
+		}
+	}
+	return true
 }
 
 // TestSoundPartsAreNoAlarm: a set of sound parts, each somewhere within its tolerance, on mains
@@ -193,7 +213,7 @@ func TestSoundPartsAreNoAlarm(t *testing.T) {
 	for _, example := range examples.Sets() {
 		set := settest.Load(t, example.Text)
 		ms := Measurable(analysistest.New(t, set, analysis.Bench{}))
-		x := newExplainer(set, analysis.Bench{}, ms)
+		x := newExplainer(set, analysis.Bench{}, ms, false)
 		for range 5 {
 			sound := withParts(set, func(p *netlist.Part) *netlist.Part {
 				now := *p
@@ -223,14 +243,14 @@ func TestSoundPartsAreNoAlarm(t *testing.T) {
 				return &now
 			}, "")
 			sound.Volts *= off(MainsShare)
-			g, err := newGauge(sound, analysis.Bench{}, ms)
+			g, err := newGauge(sound, analysis.Bench{}, ms, false)
 			if err != nil {
 				t.Fatal(err)
 			}
-			for k, shown := range g.predict(nil, false) {
+			for k, shown := range g.predictIdle(nil, false) {
 				shown = noisy(shown, ms[k], r)
 				readings++
-				if math.Abs(shown-x.described[k]) > x.band(k, x.described[k], shown) {
+				if math.Abs(shown-x.described.shows[k]) > x.band(k, x.described.shows[k], shown) {
 					differ++
 				}
 			}

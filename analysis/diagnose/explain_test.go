@@ -192,7 +192,7 @@ func TestPredictionsOfRebuiltSets(t *testing.T) {
 				ms = append(ms, m)
 			}
 		}
-		x := newExplainer(set, analysis.Bench{}, ms)
+		x := newExplainer(set, analysis.Bench{}, ms, false)
 		which, into := make([]int, len(ms)), make([]float64, len(ms))
 		for k := range which {
 			which[k] = k
@@ -208,11 +208,11 @@ func TestPredictionsOfRebuiltSets(t *testing.T) {
 			if were == nil {
 				t.Fatalf("%s: no set for %+v", example.Name, e)
 			}
-			g, err := newGauge(were.Set, analysis.Bench{}, ms)
+			g, err := newGauge(were.Set, analysis.Bench{}, ms, false)
 			if err != nil {
 				t.Fatal(err)
 			}
-			for k, want := range g.predict(nil, false) {
+			for k, want := range g.predictIdle(nil, false) {
 				if math.Abs(into[k]-want) > 1e-4*math.Abs(want)+1e-3 {
 					t.Fatalf("%s, %s of %s at %g: %+v: %g, rebuilt %g", example.Name, e.Kind, e.Part, e.Value, ms[k], into[k], want)
 				}
@@ -226,12 +226,12 @@ func TestGaugeAgreesWithSolution(t *testing.T) {
 	set := settest.Load(t, settest.Example(t, "floating-b-minus"))
 	c := analysistest.New(t, set, analysis.Bench{})
 	ms := Measurable(c)
-	g, err := newGauge(set, analysis.Bench{}, ms)
+	g, err := newGauge(set, analysis.Bench{}, ms, false)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, f := range g.c.Faults {
-		shown := g.predict([]*analysis.Fault{f}, false)
+		shown := g.predictIdle([]*analysis.Fault{f}, false)
 		for k, m := range ms {
 			want := 0.0
 			switch m.Quantity {
@@ -306,11 +306,12 @@ func TestAccountsOfRandomSets(t *testing.T) {
 			if were == nil {
 				t.Fatalf("no set for %+v", e)
 			}
-			g, err := newGauge(were.Set, were.Bench, l.Account.Measurements)
+			plays := slices.ContainsFunc(l.Account.Measurements, Measurement.whilePlaying) && played(c.Circuit)
+			g, err := newGauge(were.Set, were.Bench, l.Account.Measurements, plays)
 			if err != nil {
 				t.Fatal(err)
 			}
-			for k, want := range g.predict(faultsIn(g.c, faults), false) {
+			for k, want := range g.predict(faultsIn(g.c, faults), false).shows {
 				number(e.Predicted[k])
 				if math.Abs(want-e.Predicted[k]) > 1e-3*math.Abs(want)+1e-2 && want < OhmsRange/10 {
 					t.Fatalf("%s of %s: predicted %g, built so %g, of %+v", e.Kind, e.Part, e.Predicted[k], want, l.Account.Measurements[k])

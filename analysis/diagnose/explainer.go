@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/budget"
@@ -13,7 +14,8 @@ import (
 // predicts.
 type explainer struct {
 	gauge     *gauge
-	described []float64
+	described *prediction
+	idle      []float64 // of the described set with nothing drawn by the tubes
 	shares    []float64 // by measurement: how far it may be off for the parts' tolerances
 	floors    []float64
 	figures   []figure
@@ -24,12 +26,13 @@ type explainer struct {
 // guess is an explanation without a figure, with what it predicts.
 type guess struct {
 	Explanation
-	shows []float64
+	*prediction
 }
 
-// newExplainer makes the gauge, and the ports of all that may have another value or leak.
-func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement) *explainer {
-	g, err := newGauge(set, bench, ms)
+// newExplainer makes the gauge, and the ports of all that may have another value or leak. Plays says that
+// readings of a set that plays are held against the set while it plays.
+func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement, plays bool) *explainer {
+	g, err := newGauge(set, bench, ms, plays)
 	if err != nil {
 		return nil // the bench was good for the circuit that asks
 	}
@@ -39,6 +42,7 @@ func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement) *exp
 		x.figures = x.allFigures()
 		parts = x.tolerances()
 	}
+	x.idle = g.predictIdle(nil, false)
 	x.described = g.predict(nil, false)
 	x.shares, x.floors = make([]float64, len(ms)), make([]float64, len(ms))
 	for k := range ms {
@@ -65,14 +69,14 @@ const mostShare = 0.5
 // share is how far the parts' tolerances, taken as independent, move what is read at a
 // measurement, as a part of it.
 func (x *explainer) share(k int, parts []toleranced) float64 {
-	size := math.Abs(x.described[k])
+	size := math.Abs(x.idle[k])
 	if x.large || size <= x.floors[k] || size >= OhmsRange {
 		return unknownShare
 	}
 	sum, which, into := 0.0, []int{k}, make([]float64, 1)
 	for _, t := range parts {
 		x.gauge.predictShunted(which, t.add, into)
-		d := (into[0] - x.described[k]) / size
+		d := (into[0] - x.idle[k]) / size
 		sum += d * d
 	}
 	if m := x.gauge.ms[k]; m.Quantity != OhmsRead {
@@ -99,8 +103,8 @@ func (x *explainer) guesses() []guess {
 		x.guessed = append(x.guessed, guess{Explanation{Kind: FaultsInSet, Part: f.Part, Faults: faults}, g.predict(faults, false)})
 	}
 	x.guessed = append(x.guessed, guess{Explanation{Kind: PlugReversed}, g.predict(nil, true)})
-	for _, v := range variants(g.c.Set) {
-		other, err := newGauge(v.set, g.c.Bench, g.ms)
+	for _, v := range slices.Concat(variants(g.c.Set), g.worn()) {
+		other, err := newGauge(v.set, g.c.Bench, g.ms, g.plays)
 		if err != nil {
 			continue
 		}
@@ -120,7 +124,7 @@ func (x *explainer) pairs(which []int, shown []float64) (all []Explanation, left
 		left = full - len(faults)*(len(faults)-1)/2
 	}
 	add := func(e Explanation, turned bool) {
-		e = x.judged(e, g.predict(e.Faults, turned), which, shown)
+		e = x.judged(e, g.loosely(g.predictIdle(e.Faults, turned)), which, shown)
 		all = append(all, e)
 	}
 	for i, f := range faults {
@@ -146,7 +150,7 @@ func (x *explainer) telling(which []int) []*analysis.Fault {
 			continue
 		}
 		for _, k := range which {
-			if math.Abs(g.shows[k]-x.described[k]) > x.band(k, g.shows[k], x.described[k]) {
+			if math.Abs(g.shows[k]-x.described.shows[k]) > x.band(k, g.shows[k], x.described.shows[k]) {
 				telling = append(telling, g.Faults[0])
 				break
 			}

@@ -21,7 +21,7 @@ type figure struct {
 const (
 	valueSpan = 1e3 // times and times less than what is stated
 	valueMost = 1e8 // Ω
-	leakLeast = 10.0
+	leakLeast = 300.0
 	leakMost  = 1e9
 )
 
@@ -138,7 +138,7 @@ func (x *explainer) fitted(f figure, which []int, shown []float64) Explanation {
 	try := func(log float64) float64 {
 		e.Value = math.Exp(log)
 		x.gauge.predictShunted(which, f.shunts(e.Value), e.Predicted)
-		x.score(&e, which, shown)
+		x.score(&e, x.gauge.looselyAt(which, e.Predicted), which, shown)
 		return e.rank
 	}
 	low, high := math.Log(f.least), math.Log(f.most)

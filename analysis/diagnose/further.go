@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/internal/circuit"
@@ -29,7 +30,7 @@ func further(c *analysis.Circuit, a *Account) *Further {
 			ms = append(ms, m)
 		}
 	}
-	x := newExplainer(c.Set, c.Bench, ms)
+	x := newExplainer(c.Set, c.Bench, ms, slices.ContainsFunc(a.Measurements, Measurement.whilePlaying) && played(c.Circuit))
 	predicted := make([][]float64, n)
 	for i := range n {
 		predicted[i] = x.predictedBy(&a.Explanations[i])
@@ -69,15 +70,22 @@ func further(c *analysis.Circuit, a *Account) *Further {
 // predictedBy is what an explanation that another explainer of the same set found predicts here.
 func (x *explainer) predictedBy(e *Explanation) []float64 {
 	g := x.gauge
+	for _, v := range g.worn() {
+		if v.sameAs(e) && v.Value == e.Value {
+			if other, err := newGauge(v.set, g.c.Bench, g.ms, g.plays); err == nil {
+				return other.predict(nil, false).shows
+			}
+		}
+	}
 	switch e.Kind {
 	case AsDescribed:
-		return x.described
+		return x.described.shows
 	case FaultsInSet, PlugReversed:
 		var faults []*analysis.Fault
 		for _, f := range e.Faults {
 			faults = append(faults, g.c.Faults[f.Index])
 		}
-		return g.predict(faults, e.Kind == PlugReversed)
+		return g.predict(faults, e.Kind == PlugReversed).shows
 	case OtherValue, Leaks:
 		for _, f := range x.figures {
 			if f.Kind == e.Kind && f.Part == e.Part && f.Unit == e.Unit && f.Nodes == e.Nodes {
@@ -93,11 +101,11 @@ func (x *explainer) predictedBy(e *Explanation) []float64 {
 	}
 	for _, v := range variants(g.c.Set) {
 		if v.sameAs(e) {
-			other, err := newGauge(v.set, g.c.Bench, g.ms)
+			other, err := newGauge(v.set, g.c.Bench, g.ms, g.plays)
 			if err != nil {
 				return nil
 			}
-			return other.predict(nil, false)
+			return other.predict(nil, false).shows
 		}
 	}
 	return nil

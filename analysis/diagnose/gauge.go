@@ -23,6 +23,7 @@ type gauge struct {
 	of       []*measured    // by measurement
 	place    []int          // by measurement: its place in the group
 	branches map[[2]int]int // ports by their two nodes
+	plays    bool           // what a set that plays shows is worked out too
 }
 
 // measured is the measurements taken in one state.
@@ -38,12 +39,12 @@ type measured struct {
 	unplugged *nodal.UnpluggedSet // of the set as described, likewise
 }
 
-func newGauge(set *netlist.Set, bench analysis.Bench, ms []Measurement) (*gauge, error) {
+func newGauge(set *netlist.Set, bench analysis.Bench, ms []Measurement, plays bool) (*gauge, error) {
 	c, err := circuit.New(set, bench)
 	if err != nil {
 		return nil, err
 	}
-	g := &gauge{c: c, n: nodal.NewNetwork(c), ms: ms, branches: map[[2]int]int{}, alike: map[groupKey]*measured{}}
+	g := &gauge{c: c, n: nodal.NewNetwork(c), ms: ms, branches: map[[2]int]int{}, alike: map[groupKey]*measured{}, plays: plays}
 	for k, m := range ms {
 		g.ports = append(g.ports, g.port(g.node(m.A), g.node(m.B)))
 		x := g.group(m)
@@ -128,7 +129,18 @@ func (g *gauge) evaluatorOf(x *measured) *nodal.Evaluator {
 
 // predict is what the meter shows at each measurement with some faults, the plug as noted or
 // reversed.
-func (g *gauge) predict(faults []*analysis.Fault, reversed bool) []float64 {
+func (g *gauge) predict(faults []*analysis.Fault, reversed bool) *prediction {
+	p := g.point(g.predictIdle(faults, reversed))
+	if g.plays {
+		for _, x := range g.groups {
+			g.play(p, x, faults, reversed)
+		}
+	}
+	return p
+}
+
+// predictIdle is predict with nothing drawn by the tubes: DC is the peak then.
+func (g *gauge) predictIdle(faults []*analysis.Fault, reversed bool) []float64 {
 	shown := make([]float64, len(g.ms))
 	for _, x := range g.groups {
 		if x.cold {

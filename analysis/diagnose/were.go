@@ -1,6 +1,8 @@
 package diagnose
 
 import (
+	"slices"
+
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
@@ -24,7 +26,7 @@ func Were(c *analysis.Circuit, e *Explanation) (*analysis.Circuit, []*analysis.F
 		set = withLeak(set, e)
 	default:
 		set = nil
-		for _, v := range variants(c.Set) {
+		for _, v := range slices.Concat(variants(c.Set), worn(c.Set)) {
 			if v.sameAs(e) {
 				set = v.set
 			}

@@ -35,6 +35,10 @@ func Explanation(e *diagnose.Explanation) string {
 		return fmt.Sprintf("%s does not conduct or leak as the file states", part)
 	case diagnose.OtherValue:
 		return fmt.Sprintf("%s is %s, not %s", part, Estimate(e.Value, e.Unit), Value(e.Stated, e.Unit))
+	case diagnose.DriedOut:
+		return fmt.Sprintf("%s has dried out: %s and less of its %s left", part, Estimate(e.Value, e.Unit), Value(e.Stated, e.Unit))
+	case diagnose.WeakTube:
+		return fmt.Sprintf("%s is weak: a third of its current", part)
 	case diagnose.Leaks:
 		return fmt.Sprintf("%s leaks, %s (%s)", part, Estimate(e.Value, netlist.Ohm), Ends(e.Nodes[0], e.Nodes[1]))
 	}
@@ -85,6 +89,10 @@ func InFile(set *netlist.Set, e *diagnose.Explanation) string {
 			return fmt.Sprintf("measure %s with one end off and write what it is", part)
 		}
 		return fmt.Sprintf("write the value of %s as it is", part)
+	case diagnose.DriedOut:
+		return fmt.Sprintf("hold a good capacitor of the same value across %s, clipped on with the plug out; if that mends it, replace it", part)
+	case diagnose.WeakTube:
+		return fmt.Sprintf("try a good %s in its place", part)
 	case diagnose.Leaks:
 		if p := set.Part(e.Part); p != nil && p.Kind == netlist.KindCapacitor {
 			return fmt.Sprintf("write leakage = %q on %s", Estimate(e.Value, netlist.Ohm), part)

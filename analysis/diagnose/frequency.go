@@ -1,0 +1,108 @@
+package diagnose
+
+import (
+	"math"
+
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// How often a thing goes wrong in sets of this age, against the least frequent: trade practice, as service
+// shops count what they replace. They order explanations that the readings cannot tell apart; a logarithm is
+// all that counts, and no more than a factor of mostFrequent lies between any two.
+const (
+	mostFrequent = 30.0
+
+	paperLeaks    = 30.0 // wax and paper let moisture in: every one of them leaks by now
+	electrolytics = 20.0 // dry out where they are warm, leak where they stood
+	tubesOpen     = 15.0 // open heaters, worn cathodes, tubes that were pulled
+	plugTurned    = 10.0 // a plain plug, or a reading noted the wrong way round
+	carbonDrifts  = 10.0 // carbon composition drifts up with heat and damp
+	contactsOpen  = 8.0  // switches, sockets, cords, fuses
+	wiredWrong    = 4.0  // someone was in there before
+	heaterLeaks   = 4.0  // heater to cathode
+	partsOpen     = 3.0  // windings, coils and lamps
+	valuesOff     = 2.0  // coils, potentiometers, capacitors of another value
+	filmShorts    = 2.0  // film and ceramic last
+	insulation    = 1.5  // washers, sleeves, windings to cores
+	micaFails     = 1.0  // mica, and resistors that short
+)
+
+// often is how frequent an explanation's first thing wrong is.
+func often(set *netlist.Set, e *Explanation) float64 {
+	p := set.Part(e.Part)
+	switch e.Kind {
+	case PlugReversed:
+		return plugTurned
+	case SwitchMoved, EndsSwapped:
+		return wiredWrong
+	case ConnectionOff:
+		return contactsOpen
+	case StatedAbsent, AsDescribed:
+		return mostFrequent
+	case DriedOut:
+		return electrolytics
+	case WeakTube:
+		return tubesOpen
+	case Leaks:
+		return leaksOften(p)
+	case OtherValue:
+		if p != nil && p.Kind == netlist.KindResistor {
+			return carbonDrifts
+		}
+		return valuesOff
+	}
+	if len(e.Faults) == 0 {
+		return micaFails
+	}
+	return faultOften(p, e.Faults[0])
+}
+
+// leaksOften is how often a part leaks.
+func leaksOften(p *netlist.Part) float64 {
+	if p == nil {
+		return insulation
+	}
+	switch d := p.Detail.(type) {
+	case *netlist.Capacitor:
+		switch {
+		case analysis.Reservoir(d.Farads):
+			return electrolytics
+		case d.Class != "", d.Type == "film", d.Type == "ceramic":
+			return filmShorts
+		case d.Type == "mica":
+			return micaFails
+		}
+		return paperLeaks
+	case *netlist.Tube:
+		return heaterLeaks
+	}
+	return insulation
+}
+
+// faultOften is how often a fault comes.
+func faultOften(p *netlist.Part, f *analysis.Fault) float64 {
+	switch f.Kind {
+	case analysis.Pulled:
+		return tubesOpen
+	case analysis.HeaterCathode:
+		return heaterLeaks
+	case analysis.Stuck, analysis.NeutralLost, analysis.EarthLost:
+		return contactsOpen
+	case analysis.Open:
+		if p != nil && (p.Kind == netlist.KindFuse || p.Kind == netlist.KindSwitch) {
+			return contactsOpen
+		}
+		return partsOpen
+	case analysis.Shorted:
+		if p != nil && (p.Kind == netlist.KindCapacitor || p.Kind == netlist.KindTube) {
+			return leaksOften(p)
+		}
+		return micaFails
+	}
+	return insulation
+}
+
+// rarity is what the frequency adds to an explanation's weight: nothing for the most frequent, so much less
+// than apart for the least that it orders only what readings cannot tell apart.
+func rarity(set *netlist.Set, e *Explanation) float64 { return math.Log(mostFrequent / often(set, e)) }

@@ -1,0 +1,129 @@
+package diagnose
+
+import (
+	"coldcheck/analysis"
+	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/working"
+	"coldcheck/netlist"
+)
+
+// prediction is what the meter shows at each measurement, and between what it may stand without telling of
+// anything: of a set that plays, from the lower edge of the working band to the peak with nothing drawn, for
+// a bench has sets with tubes out, weak or cold.
+type prediction struct{ shows, low, high []float64 }
+
+// looseShare: where what a set does under load is not worked out, DC may stand this much lower than with
+// nothing drawn.
+const looseShare = 0.5
+
+// mostPlayed bounds the capacitors and coils of a set whose explanations are worked out in time.
+const mostPlayed = 40
+
+// whilePlaying reports whether a measurement is of volts inside a set that plays.
+func (m Measurement) whilePlaying() bool {
+	return m.Plug != "" && (m.Quantity == VoltsDCRead || m.Quantity == VoltsRead && m.A != netlist.BuildingEarth && m.B != netlist.BuildingEarth)
+}
+
+// point is a prediction of figures that stand for themselves.
+func (g *gauge) point(shows []float64) *prediction {
+	return &prediction{shows: shows, low: append([]float64(nil), shows...), high: append([]float64(nil), shows...)}
+}
+
+// loosely is a prediction of figures of which those under load are only bounded.
+func (g *gauge) loosely(idle []float64) *prediction {
+	p := g.point(idle)
+	for k := range g.ms {
+		p.loosen(k, g.plays && g.ms[k].Quantity == VoltsDCRead && g.ms[k].whilePlaying())
+	}
+	return p
+}
+
+// looselyAt is loosely for some measurements, by their indices.
+func (g *gauge) looselyAt(which []int, idle []float64) *prediction {
+	p := g.point(idle)
+	for i, k := range which {
+		p.loosen(i, g.plays && g.ms[k].Quantity == VoltsDCRead && g.ms[k].whilePlaying())
+	}
+	return p
+}
+
+func (p *prediction) loosen(i int, loose bool) {
+	if loose {
+		p.reach(i, looseShare*p.shows[i])
+	}
+}
+
+// reach widens the span of a measurement to a figure.
+func (p *prediction) reach(i int, to float64) {
+	p.low[i], p.high[i] = min(p.low[i], to), max(p.high[i], to)
+}
+
+// at is the prediction for some measurements, by their indices.
+func (p *prediction) at(which []int) *prediction {
+	some := &prediction{}
+	for _, k := range which {
+		some.shows, some.low, some.high = append(some.shows, p.shows[k]), append(some.low, p.low[k]), append(some.high, p.high[k])
+	}
+	return some
+}
+
+// nearest is the figure of a span that is nearest to what was shown.
+func (p *prediction) nearest(i int, shown float64) float64 {
+	return min(max(shown, p.low[i]), p.high[i])
+}
+
+// play puts into a prediction what a group's measurements show while the set plays.
+func (g *gauge) play(p *prediction, x *measured, faults []*analysis.Fault, reversed bool) {
+	if x.cold || !g.anyPlaying(x) {
+		return
+	}
+	o := working.Options{Position: x.position, Plug: x.plug, Percent: 100, Body: working.None, Reference: 0, Faults: x.with(faults)}
+	if reversed {
+		o.Plug = x.plug.Other()
+	}
+	w, err := working.Solve(g.c, o)
+	if err != nil || max(w.Amps, w.OtherAmps) > circuit.ClearedAmps {
+		return
+	}
+	for _, k := range x.members {
+		m := g.ms[k]
+		if !m.whilePlaying() {
+			continue
+		}
+		v := w.Across(max(g.node(m.A), 0), max(g.node(m.B), 0))
+		volts, told := v.AC, v.HasAC
+		if m.Quantity == VoltsDCRead {
+			volts, told = v.DC, v.HasDC
+		}
+		if g.node(m.A) < 0 || g.node(m.B) < 0 || !told {
+			p.loosen(k, m.Quantity == VoltsDCRead)
+			continue
+		}
+		p.shows[k] = volts
+		p.reach(k, (1-tubeBand)*volts)
+		p.reach(k, volts)
+		if m.Quantity == VoltsRead {
+			p.reach(k, (1+tubeBand)*volts)
+		}
+	}
+}
+
+func (g *gauge) anyPlaying(x *measured) bool {
+	for _, k := range x.members {
+		if g.ms[k].whilePlaying() {
+			return true
+		}
+	}
+	return false
+}
+
+// played reports whether explanations of a set are worked out in time.
+func played(c *circuit.Circuit) bool {
+	stores := 0
+	for i := range c.Elements {
+		if e := &c.Elements[i]; e.Sort == circuit.Capacitor || e.Henrys > 0 {
+			stores++
+		}
+	}
+	return stores+len(c.Transformers) <= mostPlayed
+}

@@ -1,0 +1,67 @@
+package diagnose
+
+import (
+	"coldcheck/analysis"
+	"coldcheck/netlist"
+)
+
+// What wears out so that only a set which plays shows it.
+const (
+	driedShare = 0.1 // of its capacitance: what a dried electrolytic has left
+	weakShare  = 1.0 / 3
+	driftTimes = 3.0 // a carbon resistor that has drifted far up
+)
+
+// worn are the variants of the gauge's set that tell themselves apart while it plays: none where that is not
+// worked out.
+func (g *gauge) worn() []variant {
+	if !g.plays {
+		return nil
+	}
+	return worn(g.c.Set)
+}
+
+// worn lists the electrolytics dried out, the tubes weak, and the resistors drifted up, each alone.
+func worn(s *netlist.Set) []variant {
+	var all []variant
+	for _, p := range s.Parts {
+		switch d := p.Detail.(type) {
+		case *netlist.Capacitor:
+			if analysis.Reservoir(d.Farads) {
+				now, x := *p, *d
+				x.Farads *= driedShare
+				now.Detail = &x
+				all = append(all, variant{Explanation{Kind: DriedOut, Part: p.Name, Value: x.Farads, Unit: netlist.Farad, Stated: d.Farads}, withPart(s, p, &now, "")})
+			}
+		case *netlist.Tube:
+			if t := weak(d.Type); t != nil {
+				now, x := *p, *d
+				x.Type = t
+				now.Detail = &x
+				all = append(all, variant{Explanation{Kind: WeakTube, Part: p.Name}, withPart(s, p, &now, "")})
+			}
+		case *netlist.Resistor:
+			now, x := *p, *d
+			x.Measured = driftTimes * d.InUse()
+			now.Detail = &x
+			all = append(all, variant{Explanation{Kind: OtherValue, Part: p.Name, Value: x.Measured, Unit: netlist.Ohm, Stated: d.InUse()}, withPart(s, p, &now, "")})
+		}
+	}
+	return all
+}
+
+// weak is a type that draws a third of its current, or whose rectifier drops three times its volts; nil for one
+// that does neither.
+func weak(t *netlist.TubeType) *netlist.TubeType {
+	if len(t.Working) == 0 && t.Drop.Amps == 0 {
+		return nil
+	}
+	now := *t
+	now.Working = nil
+	for _, w := range t.Working {
+		w.PlateAmps, w.ScreenAmps = w.PlateAmps*weakShare, w.ScreenAmps*weakShare
+		now.Working = append(now.Working, w)
+	}
+	now.Drop.Volts = t.Drop.Volts / weakShare
+	return &now
+}
