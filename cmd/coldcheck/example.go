@@ -53,12 +53,12 @@ func example(c *call) int {
 
 func (c *call) exampleList() int {
 	return c.show(func(p *text.Page) {
-		table := &text.Table{Widths: []int{30, text.Width - 34}}
+		table := &text.Table{Widths: []int{30, text.Width - 34}, Names: true}
 		for _, e := range examples.Sets() {
 			table.Row(e.Name, netlist.Visible(e.Title))
 		}
 		p.Table(0, table)
-		plans := &text.Table{Widths: []int{30, text.Width - 34}}
+		plans := &text.Table{Widths: []int{30, text.Width - 34}, Names: true}
 		for _, e := range examples.Plans() {
 			plans.Row(e.Name, netlist.Visible(e.Title))
 		}

@@ -160,7 +160,7 @@ func (p *Page) checkTable(t *CheckTable) {
 		table.Row(cells...)
 		under = append(under, row.Below)
 	}
-	if !table.fits(t.indent, p.width) && slices.ContainsFunc(t.Columns, func(c CheckColumn) bool { return c.begins }) {
+	if (p.width < stackedBelow || !table.fits(t.indent, p.width)) && slices.ContainsFunc(t.Columns, func(c CheckColumn) bool { return c.begins }) {
 		p.stacked(t)
 		return
 	}
@@ -174,6 +174,9 @@ func (p *Page) checkTable(t *CheckTable) {
 		}
 	}
 }
+
+// stackedBelow is the width below which two figures to be read stand below each other.
+const stackedBelow = 72
 
 // stacked writes a table row by row, each of its figures on a line of its own.
 func (p *Page) stacked(t *CheckTable) {

@@ -11,7 +11,7 @@ import (
 
 // Parts lists the kinds of part and the tube types.
 func (p *Page) Parts(kinds []netlist.KindInfo, tubes []*netlist.TubeType) {
-	table := &Table{Widths: []int{16, Width - 18}}
+	table := &Table{Widths: []int{16, Width - 18}, Names: true}
 	for _, k := range kinds {
 		table.Row(string(k.Kind), k.Meaning)
 	}
@@ -19,7 +19,7 @@ func (p *Page) Parts(kinds []netlist.KindInfo, tubes []*netlist.TubeType) {
 	p.Blank()
 	p.TubeTypes(tubes)
 	p.Blank()
-	p.Line("coldcheck part KIND tells the keys of one, coldcheck part TUBE the pins of a type.")
+	p.Para("", "coldcheck part KIND tells the keys of one, coldcheck part TUBE the pins of a type.")
 }
 
 // TubeTypes lists the tube types by name.
@@ -55,7 +55,7 @@ func (p *Page) Kind(k *netlist.KindInfo, common []netlist.KeyInfo) {
 }
 
 func (p *Page) keys(keys []netlist.KeyInfo) {
-	table := &Table{Widths: []int{18, Width - 22}}
+	table := &Table{Widths: []int{18, Width - 22}, Names: true}
 	for _, key := range keys {
 		table.Row(key.Name, keyWords(key))
 		table.Row("", key.Example)
@@ -83,6 +83,8 @@ var plainSorts = []netlist.Sort{netlist.SortNode, netlist.SortEnds, netlist.Sort
 
 func takes(key netlist.KeyInfo) string {
 	switch {
+	case len(key.Words) > 0 && !slices.ContainsFunc(key.Words, func(word string) bool { return !strings.Contains(key.Meaning, word+":") }):
+		return "" // the meaning has them all
 	case len(key.Words) > 0:
 		return "one of " + strings.Join(key.Words, ", ")
 	case key.Unit != "":
@@ -117,15 +119,18 @@ func (p *Page) Tube(t *netlist.TubeType) {
 	}
 	pins := t.PinNumbers()
 	p.Blank()
-	table := &Table{Widths: []int{6, Width - 10}}
+	table := &Table{Widths: []int{6, Width - 10}, Names: true}
 	for _, pin := range pins {
-		table.Row(fmt.Sprintf("pin %d", pin), pinWords(t, pin))
+		table.Row(fmt.Sprintf("pin %d", pin), onceNamed.Replace(pinWords(t, pin)))
 	}
 	p.Table(2, table)
 	p.Blank()
 	p.Line("A line to copy into [tubes], with your own points")
 	p.Line("  " + tubeLine(t, pins))
 }
+
+// onceNamed takes out an electrode's name where what it is to a rectifier says it.
+var onceNamed = strings.NewReplacer("plate, anode of", "plate of", "cathode, cathode of", "cathode of")
 
 // tubeLine is a line of [tubes] with every pin on a point of its own.
 func tubeLine(t *netlist.TubeType, pins []int) string {

@@ -80,7 +80,7 @@ func planFile(w io.Writer, proposal *propose.Proposal, width int) error {
 	page := NewPage(&b, false, width)
 	page.plug = proposal.Comparison.After.Case.Circuit
 	page.remark(fmt.Sprintf("Rests on %s: %s, %s.", proposal.Kind, phrase.Counted(proposal.Remedies, "change"), phrase.Counted(len(proposal.Plan.Steps), "step")))
-	page.remark(leavesWords(proposal.Comparison))
+	page.remark(page.leavesWords(proposal.Comparison))
 	page.remark(fmt.Sprintf("Safeguards that must fail until a point is live, looked for up to %d:", proposal.Comparison.After.Case.Result.Options.Faults))
 	for _, line := range depthLines(proposal.Comparison) {
 		page.remarkBehind("  ", line)
@@ -99,17 +99,17 @@ func planFile(w io.Writer, proposal *propose.Proposal, width int) error {
 }
 
 // leavesWords say what stands once the plan is carried out.
-func leavesWords(c *rework.Comparison) string {
+func (p *Page) leavesWords(c *rework.Comparison) string {
 	words := "Once carried out: " + tally(c.After) + "."
 	for _, f := range c.After.Findings {
 		if f.Signal >= rules.Warning {
-			words += fmt.Sprintf(" It leaves: %s %s.", f.Signal, f.Message)
+			words += fmt.Sprintf(" It leaves: %s %s.", f.Signal, p.namedOnce(f.Nodes, f.Message))
 		}
 	}
 	var brought []string
 	for _, i := range c.New {
 		if i.Signal == rules.Caution {
-			brought = append(brought, i.Message)
+			brought = append(brought, p.namedOnce(i.Nodes, i.Message))
 		}
 	}
 	if len(brought) > 0 {

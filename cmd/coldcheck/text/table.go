@@ -5,6 +5,7 @@ import "strings"
 // Table lays out cells in columns. A cell that is wider than its column goes on below itself.
 type Table struct {
 	Widths []int // in columns; the last one may run to the edge
+	Names  bool  // the first column names things, in bold
 	rows   [][]string
 }
 
@@ -117,7 +118,7 @@ func narrow(widths, floors []int, room int) {
 
 // Table writes a table.
 func (p *Page) Table(indent int, t *Table) {
-	told := &Table{Widths: t.Widths}
+	told := &Table{Widths: t.Widths, Names: t.Names}
 	for _, row := range t.rows {
 		cells := make([]string, len(row))
 		for i, cell := range row {
@@ -125,7 +126,20 @@ func (p *Page) Table(indent int, t *Table) {
 		}
 		told.Row(cells...)
 	}
+	first := 0
+	if told.Names && len(told.rows) > 0 {
+		first = indent + told.widths(indent, p.width)[0]
+	}
 	for _, line := range told.lines(indent, p.width) {
-		p.Line(line)
+		name, rest := line, ""
+		if runes := []rune(line); len(runes) > first {
+			name, rest = string(runes[:first]), string(runes[first:])
+		}
+		if !told.Names || strings.TrimSpace(name) == "" {
+			p.Line(line)
+			continue
+		}
+		bare := strings.TrimSpace(name)
+		p.Line(strings.Replace(name, bare, p.paint(bold, bare), 1) + rest)
 	}
 }

@@ -72,14 +72,25 @@ const (
 )
 
 // TestNoSmallerPlan tries, for small sets, every set of the list's remedies that has fewer than the
-// first plan: none may end well. The larger measures are banned one after the other, as for plans of
+// first plan: none may end well, with nothing nearer to the line than before. The larger measures are banned one after the other, as for plans of
 // another kind, so that plans need more remedies.
 func TestNoSmallerPlan(t *testing.T) {
 	sizes := make([]int, maxRemedies+1)
-	tried := 0
+	tried, harms := 0, 0
 	for i := range bruteCases {
 		text := smallSet.Example(i)
 		s := newSearch(reworktest.Load(t, text), budget.Candidates)
+		s.before = examine.Report(s.set, examine.OneFailure).Case.Result
+		l := lawOf(s.set)
+		for _, c := range s.getAll(alone(s)) { // what one remedy does alone
+			if c.invalid {
+				continue
+			}
+			if at := l.broken(c.set); c.harms != (at != "") {
+				t.Errorf("%q brings %q nearer to the line, and the search says %t, for\n%s", keyOf(c.remedies), at, c.harms, text)
+			}
+			harms += flag(c.harms)
+		}
 		for _, ban := range []measure{switching, isolating, earthing, guarding} {
 			if ban != switching { // which is never banned, and stands for none
 				s.banned[ban] = true
@@ -93,22 +104,43 @@ func TestNoSmallerPlan(t *testing.T) {
 				least = len(found[0].remedies)
 				sizes[least]++
 			}
-			n, c := bruteForce(s, min(least, bruteRemedies+1))
+			n, c := bruteForce(s, l, min(least, bruteRemedies+1))
 			tried += n
+			for _, c := range found {
+				if at := l.broken(c.set); at != "" {
+					t.Errorf("a plan brings %s nearer to the line: %q, for\n%s", at, keyOf(c.remedies), text)
+				}
+			}
 			if c != nil {
 				t.Errorf("%d remedies end well: %q, and the search found %d plans of %d, for\n%s", len(c.remedies), keyOf(c.remedies), len(found), least, text)
 			}
 		}
 	}
-	if sizes[2] < 5 || sizes[3] < 3 || tried < 500 {
-		t.Errorf("too easy: plans by size %v, %d altered sets tried", sizes, tried)
+	if sizes[2] < 5 || sizes[3] < 3 || tried < 500 || harms == 0 {
+		t.Errorf("too easy: plans by size %v, %d altered sets tried, %d remedies that harm", sizes, tried, harms)
 	}
 }
 
-// bruteForce tries every set of fewer remedies and gives one that ends well, nil where none does, and how
-// many it tried.
-func bruteForce(s *search, fewer int) (tried int, well *candidate) {
+// alone are the remedies of the list, each alone.
+func alone(s *search) (all [][]*remedy) {
+	for _, r := range s.getAll([][]*remedy{nil})[0].all {
+		all = append(all, []*remedy{r})
+	}
+	return all
+}
+
+func flag(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// bruteForce tries every set of fewer remedies and gives one that ends well and keeps the law, nil where none
+// does, and how many it tried.
+func bruteForce(s *search, l *law, fewer int) (tried int, well *candidate) {
 	level := s.getAll([][]*remedy{nil})
+	root := level[0]
 	seen := map[string]bool{}
 	for n := 0; n < fewer; n++ {
 		var next [][]*remedy
@@ -116,10 +148,14 @@ func bruteForce(s *search, fewer int) (tried int, well *candidate) {
 			switch {
 			case c.invalid:
 				continue
-			case len(c.open) == 0:
+			case len(c.open) == 0 && l.broken(c.set) == "":
 				return tried, c
 			}
-			for _, r := range s.allowed(c, c.all) {
+			remedies := c.all
+			if len(c.open) == 0 {
+				remedies = root.all // nothing is left that would ask for one
+			}
+			for _, r := range s.allowed(c, remedies) {
 				if remedies := with(c.remedies, r); !seen[keyOf(remedies)] {
 					seen[keyOf(remedies)] = true
 					next = append(next, remedies)
