@@ -276,9 +276,12 @@ func (x *explainer) proved(shown []float64) []string {
 		which = append(which, k)
 	}
 	var parts []string
-	for _, g := range x.guesses() {
-		if g.Kind == StatedAbsent && !x.judged(g.Explanation, g.prediction, which, shown).Fits {
-			parts = append(parts, g.Part)
+	for _, p := range x.gauge.c.Set.Parts {
+		for _, v := range sound(x.gauge.c.Set, p) {
+			other, err := x.gauge.variant(v.set)
+			if err == nil && !x.judged(v.Explanation, other.predict(nil, false), which, shown).Fits {
+				parts = append(parts, v.Part)
+			}
 		}
 	}
 	return parts

@@ -7,6 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/budget"
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/parallel"
 	"coldcheck/netlist"
 )
 
@@ -98,19 +99,34 @@ func (x *explainer) guesses() []guess {
 		return x.guessed
 	}
 	g := x.gauge
+	var all []asked
 	for _, f := range g.c.Faults {
 		faults := []*analysis.Fault{f}
-		x.guessed = append(x.guessed, guess{Explanation{Kind: FaultsInSet, Part: f.Part, Faults: faults}, g.predict(faults, false)})
+		all = append(all, asked{Explanation{Kind: FaultsInSet, Part: f.Part, Faults: faults}, g, faults, false, g.predictIdle(faults, false)})
 	}
-	x.guessed = append(x.guessed, guess{Explanation{Kind: PlugReversed}, g.predict(nil, true)})
+	all = append(all, asked{Explanation{Kind: PlugReversed}, g, nil, true, g.predictIdle(nil, true)})
 	for _, v := range slices.Concat(variants(g.c.Set), g.worn()) {
-		other, err := newGauge(v.set, g.c.Bench, g.ms, g.plays)
+		other, err := g.variant(v.set)
 		if err != nil {
 			continue
 		}
-		x.guessed = append(x.guessed, guess{v.Explanation, other.predict(nil, false)})
+		all = append(all, asked{v.Explanation, other, nil, false, other.predictIdle(nil, false)})
 	}
+	x.guessed = make([]guess, len(all))
+	parallel.Each(len(all), func(i int) {
+		q := all[i]
+		x.guessed[i] = guess{q.Explanation, q.by.inTime(q.idle, q.faults, q.reversed)}
+	})
 	return x.guessed
+}
+
+// asked is a guess with what its set shows with nothing drawn.
+type asked struct {
+	Explanation
+	by       *gauge
+	faults   []*analysis.Fault
+	reversed bool
+	idle     []float64
 }
 
 // pairs are explanations by two faults, or by one and the plug turned. Where there are too many,

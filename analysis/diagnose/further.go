@@ -72,7 +72,7 @@ func (x *explainer) predictedBy(e *Explanation) []float64 {
 	g := x.gauge
 	for _, v := range g.worn() {
 		if v.sameAs(e) && v.Value == e.Value {
-			if other, err := newGauge(v.set, g.c.Bench, g.ms, g.plays); err == nil {
+			if other, err := g.variant(v.set); err == nil {
 				return other.predict(nil, false).shows
 			}
 		}
@@ -101,7 +101,7 @@ func (x *explainer) predictedBy(e *Explanation) []float64 {
 	}
 	for _, v := range variants(g.c.Set) {
 		if v.sameAs(e) {
-			other, err := newGauge(v.set, g.c.Bench, g.ms, g.plays)
+			other, err := g.variant(v.set)
 			if err != nil {
 				return nil
 			}

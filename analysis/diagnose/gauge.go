@@ -7,6 +7,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/nodal"
+	"coldcheck/analysis/internal/working"
 	"coldcheck/netlist"
 )
 
@@ -37,6 +38,7 @@ type measured struct {
 
 	evaluator *nodal.Evaluator    // made when it is first asked for
 	unplugged *nodal.UnpluggedSet // of the set as described, likewise
+	played    *working.Result     // the set as described while it plays, from which others begin
 }
 
 func newGauge(set *netlist.Set, bench analysis.Bench, ms []Measurement, plays bool) (*gauge, error) {
@@ -130,13 +132,31 @@ func (g *gauge) evaluatorOf(x *measured) *nodal.Evaluator {
 // predict is what the meter shows at each measurement with some faults, the plug as noted or
 // reversed.
 func (g *gauge) predict(faults []*analysis.Fault, reversed bool) *prediction {
-	p := g.point(g.predictIdle(faults, reversed))
+	return g.inTime(g.predictIdle(faults, reversed), faults, reversed)
+}
+
+// inTime is predict where what is shown with nothing drawn is known. Once the set as described was asked for, many
+// goroutines may ask for others.
+func (g *gauge) inTime(idle []float64, faults []*analysis.Fault, reversed bool) *prediction {
+	p := g.point(idle)
 	if g.plays {
 		for _, x := range g.groups {
 			g.play(p, x, faults, reversed)
 		}
 	}
 	return p
+}
+
+// variant is the gauge of a set that differs in one thing, for the same measurements.
+func (g *gauge) variant(set *netlist.Set) (*gauge, error) {
+	other, err := newGauge(set, g.c.Bench, g.ms, g.plays)
+	if err != nil {
+		return nil, err
+	}
+	for k, x := range other.groups {
+		x.played = g.groups[k].played
+	}
+	return other, nil
 }
 
 // predictIdle is predict with nothing drawn by the tubes: DC is the peak then.

@@ -81,9 +81,13 @@ func (g *gauge) play(p *prediction, x *measured, faults []*analysis.Fault, rever
 	if reversed {
 		o.Plug = x.plug.Other()
 	}
+	o.From = x.played
 	w, err := working.Solve(g.c, o)
 	if err != nil || max(w.Amps, w.OtherAmps) > circuit.ClearedAmps {
 		return
+	}
+	if x.played == nil && len(faults) == 0 && !reversed {
+		x.played = w
 	}
 	for _, k := range x.members {
 		m := g.ms[k]

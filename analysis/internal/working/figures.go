@@ -23,6 +23,7 @@ type Options struct {
 	Faults    []*circuit.Fault // what is open, pulled or shorted
 	Lamp      *Lamp            // in series with the set, nil for none
 	Undrawn   bool             // the tubes draw nothing, hot as they may be
+	From      *Result          // a set that differs little: where to begin, nil for at rest
 	Body      int              // the node that a hand is on
 	Reference int              // the node against which volts are told; None for the common negative
 }
@@ -141,11 +142,12 @@ func Solve(c *circuit.Circuit, o Options) (*Result, error) {
 		o.Percent = 100
 	}
 	n := build(c, o)
-	r, record, err := n.work()
+	r, record, end, err := n.work()
 	if err != nil {
 		return nil, err
 	}
-	t := &teller{n: n, record: record, out: &Result{Options: o, Reference: n.reference, Periods: r.periods, Left: r.left}}
+	o.From = nil // what it began from is not kept
+	t := &teller{n: n, record: record, end: end, out: &Result{Options: o, Reference: n.reference, Periods: r.periods, Left: r.left}}
 	t.out.by = t
 	t.tell()
 	return t.out, nil
@@ -155,6 +157,7 @@ func Solve(c *circuit.Circuit, o Options) (*Result, error) {
 type teller struct {
 	n      *branches
 	record []instant
+	end    ending
 	out    *Result
 }
 

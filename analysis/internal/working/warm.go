@@ -2,6 +2,7 @@ package working
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"coldcheck/analysis/internal/circuit"
@@ -69,40 +70,74 @@ func (n *branches) chill(all []int, volts []float64) bool {
 	return found
 }
 
-// work finds the steady state of all: it steps, warms what glows, chills what is not fed, and again.
-func (n *branches) work() (*run, []instant, error) {
-	if len(n.store) > mostStores {
-		return nil, nil, ErrTooLarge
+// ending is where a period that repeats itself begins and ends: volts of capacitors and amps of coils, and
+// which rectifiers conduct.
+type ending struct {
+	x  []float64
+	on string
+}
+
+// begin is where to begin: at rest, or where a set that differs little ended.
+func (n *branches) begin() (e ending, warm bool) {
+	if f := n.o.From; f != nil && n.like(f.by.n) {
+		for _, at := range n.glow() {
+			n.resist[at].ohms = f.by.n.ohmsOf(&n.resist[at])
+		}
+		return f.by.end, true
 	}
-	x, on := make([]float64, len(n.store)), strings.Repeat(string(rune(blocks)), len(n.rectifier))
+	return ending{make([]float64, len(n.store)), strings.Repeat(string(rune(blocks)), len(n.rectifier))}, false
+}
+
+// like reports whether the capacitors, coils and rectifiers of another set are the same.
+func (n *branches) like(other *branches) bool {
+	return slices.EqualFunc(n.store, other.store, func(a, b store) bool { return a.part == b.part && a.coil == b.coil }) &&
+		slices.EqualFunc(n.rectifier, other.rectifier, func(a, b rectifier) bool { return a.name == b.name })
+}
+
+// ohmsOf is what another set's branch stands at in this one, its own ohms where there is none.
+func (n *branches) ohmsOf(r *resistance) float64 {
+	for k := range n.resist {
+		if o := &n.resist[k]; o.what == r.what && o.part == r.part && o.a == r.a && o.b == r.b && o.hot == r.hot {
+			return o.ohms
+		}
+	}
+	return r.ohms
+}
+
+// work finds the steady state of all: it steps, warms what glows, chills what is not fed, and again.
+func (n *branches) work() (*run, []instant, ending, error) {
+	if len(n.store) > mostStores {
+		return nil, nil, ending{}, ErrTooLarge
+	}
+	at, warm := n.begin()
 	all := n.glow()
 	volts := make([]float64, len(all))
 	periods := 0
 	for turn := range mostWarm {
 		r := newRun(n)
 		var err error
-		if x, on, err = r.settle(x, on, turn > 0); err != nil {
-			return nil, nil, err
+		if at.x, at.on, err = r.settle(at.x, at.on, warm || turn > 0); err != nil {
+			return nil, nil, ending{}, err
 		}
 		record := make([]instant, 0, periodSteps)
-		if _, _, err = r.period(x, on, nil, func(i instant) { record = append(record, i) }); err != nil {
-			return nil, nil, err
+		if _, _, err = r.period(at.x, at.on, nil, func(i instant) { record = append(record, i) }); err != nil {
+			return nil, nil, ending{}, err
 		}
 		r.periods += periods
 		periods = r.periods
-		for k, at := range all {
-			volts[k] = n.rms(record, n.resist[at].a, n.resist[at].b)
+		for k, branch := range all {
+			volts[k] = n.rms(record, n.resist[branch].a, n.resist[branch].b)
 		}
 		cold, changed := n.chill(all, volts), n.warm(all, volts)
 		if !cold && !changed {
-			return r, record, nil
+			return r, record, at, nil
 		}
 		if cold {
 			n.draws()
 			n.number()
 		}
 	}
-	return nil, nil, ErrRestless
+	return nil, nil, ending{}, ErrRestless
 }
 
 // rms are the volts between two nodes over a period.
