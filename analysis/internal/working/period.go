@@ -42,6 +42,22 @@ type run struct {
 	left              float64 // change in a period that is left where it only stands still
 	z                 []float64
 	turned            []byte
+	states            [statesKept]state
+	next              int // of states: which is used next
+}
+
+// statesKept: a step and what it goes through need four states at once.
+const statesKept = 5
+
+// spare is a state that no one holds any more.
+func (r *run) spare(on string) *state {
+	s := &r.states[r.next]
+	r.next = (r.next + 1) % statesKept
+	if s.volts == nil {
+		s.volts, s.amps = make([]float64, len(r.n.store)), make([]float64, len(r.n.store))
+	}
+	s.on = on
+	return s
 }
 
 func newRun(n *branches) *run {
@@ -83,7 +99,7 @@ func (r *run) step(s *stepper, from *state, t float64, settle bool) (*state, *re
 		on = next
 	}
 	count := len(s.g)
-	to := &state{make([]float64, count), make([]float64, count), on}
+	to := r.spare(on)
 	for k := range count {
 		to.volts[k] = dot(m.stores[k*m.wide:(k+1)*m.wide], r.z)
 		to.amps[k] = s.g[k]*to.volts[k] + r.z[k]
@@ -131,12 +147,11 @@ func dot(a, b []float64) float64 {
 
 // start is the state at the beginning of a period with these volts of capacitors and amps of coils.
 func (r *run) start(x []float64, on string) *state {
-	s := &state{make([]float64, len(x)), make([]float64, len(x)), on}
+	s := r.spare(on)
 	for k := range x {
+		s.volts[k], s.amps[k] = x[k], 0
 		if r.n.store[k].coil {
-			s.amps[k] = x[k]
-		} else {
-			s.volts[k] = x[k]
+			s.volts[k], s.amps[k] = 0, x[k]
 		}
 	}
 	return s
@@ -182,7 +197,7 @@ func (r *run) period(x []float64, on string, slope *sensitivity, record func(ins
 					nodes[i] += v * z
 				}
 			}
-			record(instant{nodes, at.amps, append([]float64(nil), r.z[len(r.n.store):len(r.z)-1]...), at.on})
+			record(instant{nodes, append([]float64(nil), at.amps...), append([]float64(nil), r.z[len(r.n.store):len(r.z)-1]...), at.on})
 		}
 	}
 	slope.flush()

@@ -1,0 +1,88 @@
+package analysis_test
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"coldcheck/analysis"
+	"coldcheck/analysis/analysistest"
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/settest"
+)
+
+// inTime is how far a body's current, or a bound of it, is of what is live and of what startles.
+type inTime struct{ live, startles float64 }
+
+func timesLimits(ac, dc float64) inTime {
+	return inTime{ac/analysis.ES2AmpsAC + dc/analysis.ES2AmpsDC, ac/analysis.ES1AmpsAC + dc/analysis.ES1AmpsDC}
+}
+
+// holdBounds fails where a body in time would find a touch point live, or startling, and the bounds of the
+// states do not say so: live to a twentieth, for a step of time has its error; startling from 0.8 of it on. What
+// is held is the class, not the figure: ripple and resonance may carry more than a bound within its class.
+func holdBounds(t settest.TB, c *analysis.Circuit) (points int) {
+	bounds := make([]inTime, len(c.Points))
+	cleared := map[[2]any]bool{}
+	for _, row := range c.Judged() {
+		key := [2]any{row.State.Plug, row.State.Position}
+		cleared[key] = cleared[key] || row.Cleared
+		for k, r := range row.Readings {
+			b := timesLimits(r.Milliamps, r.MilliampsDC)
+			bounds[k] = inTime{max(bounds[k].live, b.live), max(bounds[k].startles, b.startles)}
+		}
+	}
+	for k, p := range c.Points {
+		for _, state := range c.Normal() {
+			if cleared[[2]any{state.Plug, state.Position}] {
+				continue
+			}
+			o := c.WorkingAt(state.Position)
+			o.Plug, o.Body = state.Plug, p.Index
+			w, err := c.WorkingSet(o)
+			if err != nil {
+				continue
+			}
+			points++
+			found := timesLimits(1e3*w.Touch.AmpsAC, 1e3*math.Abs(w.Touch.AmpsDC))
+			if found.live > 1 && bounds[k].live <= 0.95 || found.startles > 1 && bounds[k].startles < 0.8 {
+				t.Fatalf("%s, %v: in time %+v of the limits, the bounds %+v", p.Name, state, found, bounds[k])
+			}
+		}
+	}
+	return points
+}
+
+// What a body would find while the set plays, the bounds say: on the examples and on random sets, with a hand
+// on each touch point in every normal state.
+func TestBoundsHoldInTime(t *testing.T) {
+	for _, example := range examples.Sets() {
+		holdBounds(t, analysistest.New(t, settest.Load(t, example.Text), analysis.Bench{}))
+	}
+	points := 0
+	settest.Check(t, 60, func(t *rapid.T) {
+		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{4, 18}, Switches: 1, Sections: 2}).Text())
+		points += holdBounds(t, analysistest.New(t, set, analysis.Bench{}))
+	})
+	if points < 200 {
+		t.Errorf("%d points were held", points)
+	}
+}
+
+// A set plays in the positions in which it draws from the line, and is solved once.
+func TestPlaying(t *testing.T) {
+	c := analysistest.New(t, settest.Load(t, settest.Example(t, "three-way-portable")), analysis.Bench{})
+	p := c.Playing()
+	if p != c.Playing() {
+		t.Error("it is solved twice")
+	}
+	if len(p.OnLine) != 2 || p.Unsolved != nil || p.Cut {
+		t.Errorf("on the line in %d positions, %v", len(p.OnLine), p.Unsolved)
+	}
+	amps, solved := c.LineAmps()
+	settest.Near(t, "the most that it draws", amps, p.OnLine[0].Amps, 1e-9)
+	if !solved {
+		t.Error("it is not said to be solved")
+	}
+}
