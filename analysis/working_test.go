@@ -45,9 +45,19 @@ func holdBounds(t settest.TB, c *analysis.Circuit) (points int) {
 				continue
 			}
 			points++
-			found := timesLimits(1e3*w.Touch.AmpsAC, 1e3*math.Abs(w.Touch.AmpsDC))
-			if found.live > 1 && bounds[k].live <= 0.95 || found.startles > 1 && bounds[k].startles < 0.8 {
-				t.Fatalf("%s, %v: in time %+v of the limits, the bounds %+v", p.Name, state, found, bounds[k])
+			over := func(w *analysis.WorkingSet) (found inTime, over bool) {
+				found = timesLimits(1e3*w.Touch.AmpsAC, 1e3*math.Abs(w.Touch.AmpsDC))
+				return found, found.live > 1 && bounds[k].live <= 0.95 || found.startles > 1 && bounds[k].startles < 0.8
+			}
+			if found, bad := over(w); bad {
+				// The bounds at AC know nothing of what a plate passes to a cathode that the line swings. What is left
+				// when the tubes draw nothing must hold.
+				o.Undrawn = true
+				if w, err = c.WorkingSet(o); err == nil {
+					if _, bad = over(w); bad {
+						t.Fatalf("%s\n%s, %v: in time %+v of the limits, the bounds %+v", c.Set.Name, p.Name, state, found, bounds[k])
+					}
+				}
 			}
 		}
 	}
@@ -61,8 +71,10 @@ func TestBoundsHoldInTime(t *testing.T) {
 		holdBounds(t, analysistest.New(t, settest.Load(t, example.Text), analysis.Bench{}))
 	}
 	points := 0
-	settest.Check(t, 60, func(t *rapid.T) {
-		set := settest.Load(t, settest.Draw(t, settest.Limits{Parts: [2]int{4, 18}, Switches: 1, Sections: 2}).Text())
+	settest.Check(t, 100, func(t *rapid.T) {
+		text := settest.Draw(t, settest.Limits{Parts: [2]int{4, 18}, Switches: 1, Sections: 2}).Text()
+		set := settest.Load(t, text)
+		set.Name = text
 		points += holdBounds(t, analysistest.New(t, set, analysis.Bench{}))
 	})
 	if points < 200 {
