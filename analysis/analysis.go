@@ -22,6 +22,7 @@ type Circuit struct {
 
 	playing sync.Once
 	played  *Playing
+	similar *Circuit // where the working set begins, nil for at rest
 }
 
 // New makes a set ready on a bench. It fails only where the bench names a node that is not there.
@@ -122,6 +123,7 @@ func (c *Circuit) Forget() {
 	c.network.Forget()
 	c.wirings.Forget()
 	c.judge.Forget()
+	c.playing, c.played, c.similar = sync.Once{}, nil, nil
 }
 
 // Work is about what it takes to examine the circuit at single failures and to judge it.

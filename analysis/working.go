@@ -52,6 +52,24 @@ func (c *Circuit) Playing() *Playing {
 	return c.played
 }
 
+// BeginFrom has the working set begin where that of a circuit ends that differs little: a set before a change,
+// say. It is to be called before the circuit is used.
+func (c *Circuit) BeginFrom(similar *Circuit) { c.similar = similar }
+
+// begin is where the working set of a position begins, nil for at rest.
+func (c *Circuit) begin(position int) *WorkingSet {
+	from := c.similar
+	if from == nil {
+		return nil
+	}
+	for _, w := range from.Playing().OnLine {
+		if w.Options.Position == position {
+			return w
+		}
+	}
+	return nil
+}
+
 // PlayingWith is Playing with something open.
 func (c *Circuit) PlayingWith(faults ...*Fault) *Playing { return c.playingWith(faults...) }
 
@@ -62,7 +80,11 @@ func (c *Circuit) playingWith(faults ...*Fault) *Playing {
 		rest = rest[:mostWorkingSets]
 	}
 	sets, errs := make([]*WorkingSet, len(rest)), make([]error, len(rest))
-	parallel.Each(len(rest), func(i int) { sets[i], errs[i] = c.WorkingSet(c.WorkingAt(rest[i], faults...)) })
+	parallel.Each(len(rest), func(i int) {
+		o := c.WorkingAt(rest[i], faults...)
+		o.From = c.begin(rest[i])
+		sets[i], errs[i] = c.WorkingSet(o)
+	})
 	for i, w := range sets {
 		switch {
 		case errs[i] != nil:

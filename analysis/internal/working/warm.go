@@ -2,7 +2,6 @@ package working
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"coldcheck/analysis/internal/circuit"
@@ -77,27 +76,65 @@ type ending struct {
 	on string
 }
 
-// begin is where to begin: at rest, or where a set that differs little ended.
+// begin is where to begin: at rest, or where a set that differs little ended, so far as their parts are the
+// same.
 func (n *branches) begin() (e ending, warm bool) {
-	if f := n.o.From; f != nil && n.like(f.by.n) {
-		for _, at := range n.glow() {
-			n.resist[at].ohms = f.by.n.ohmsOf(&n.resist[at])
-		}
-		return f.by.end, true
+	e = ending{make([]float64, len(n.store)), strings.Repeat(string(rune(blocks)), len(n.rectifier))}
+	f := n.o.From
+	if f == nil {
+		return e, false
 	}
-	return ending{make([]float64, len(n.store)), strings.Repeat(string(rune(blocks)), len(n.rectifier))}, false
+	before := f.by.n
+	ended := map[storeKey]float64{}
+	for k := range before.store {
+		ended[before.storeKey(k)] = f.by.end.x[k]
+	}
+	for k := range n.store {
+		e.x[k] = ended[n.storeKey(k)]
+	}
+	on := []byte(e.on)
+	for k := range n.rectifier {
+		for j := range before.rectifier {
+			if before.rectifier[j].name == n.rectifier[k].name {
+				on[k] = f.by.end.on[j]
+			}
+		}
+	}
+	e.on = string(on)
+	for _, at := range n.glow() {
+		n.resist[at].ohms = before.ohmsOf(&n.resist[at])
+	}
+	return e, true
 }
 
-// like reports whether the capacitors, coils and rectifiers of another set are the same.
-func (n *branches) like(other *branches) bool {
-	return slices.EqualFunc(n.store, other.store, func(a, b store) bool { return a.part == b.part && a.coil == b.coil }) &&
-		slices.EqualFunc(n.rectifier, other.rectifier, func(a, b rectifier) bool { return a.name == b.name })
+// storeKey tells the stores of a set apart, whatever other parts it has.
+type storeKey struct {
+	part string
+	coil bool
+	a, b string
+}
+
+func (n *branches) storeKey(k int) storeKey {
+	s := &n.store[k]
+	key := storeKey{coil: s.coil, a: n.nodeName(s.a), b: n.nodeName(s.b)}
+	if s.part >= 0 {
+		key.part = n.c.Set.Parts[s.part].Name
+	}
+	return key
+}
+
+// nodeName is the name of a node of the set, "" of what is none.
+func (n *branches) nodeName(i int) string {
+	if i < 0 || i >= n.nodes {
+		return ""
+	}
+	return n.c.NodeName(i)
 }
 
 // ohmsOf is what another set's branch stands at in this one, its own ohms where there is none.
 func (n *branches) ohmsOf(r *resistance) float64 {
 	for k := range n.resist {
-		if o := &n.resist[k]; o.what == r.what && o.part == r.part && o.a == r.a && o.b == r.b && o.hot == r.hot {
+		if o := &n.resist[k]; o.what == r.what && o.name == r.name && o.hot == r.hot {
 			return o.ohms
 		}
 	}

@@ -67,6 +67,7 @@ func (s *search) examine(remedies []*remedy) *candidate {
 	}
 	c.set = set
 	circuit := examine.Circuit(set)
+	circuit.BeginFrom(s.from)
 	report := examine.Full(circuit, examine.OneFailure)
 	circuit.Forget() // many candidates are kept
 	s.judge(c, report)

@@ -23,12 +23,13 @@ const (
 // search looks for the smallest plans for one set.
 type search struct {
 	set    *netlist.Set
-	amps   float64          // the fuse that suits the set
-	draws  float64          // what the set draws from the line, A
-	keep   []string         // parts to be left alone
-	before *analysis.Result // of the set as it is; nil where nothing is compared
-	only   measure          // the kind that is asked for, anyKind for any
-	atOnce int              // how many candidates are examined at a time
+	from   *analysis.Circuit // the set as it is
+	amps   float64           // the fuse that suits the set
+	draws  float64           // what the set draws from the line, A
+	keep   []string          // parts to be left alone
+	before *analysis.Result  // of the set as it is; nil where nothing is compared
+	only   measure           // the kind that is asked for, anyKind for any
+	atOnce int               // how many candidates are examined at a time
 	// tooLarge reports whether fewer candidates than are worth a search fit the budget.
 	tooLarge bool
 
@@ -48,7 +49,7 @@ func newSearch(set *netlist.Set, limit budget.Count) *search {
 	affordable := budget.Plans.Fits(examine.Work(circuit))
 	limit = max(1, min(limit, budget.Count(max(fewCandidates, affordable)))) // 1: the set as it is
 	return &search{
-		set: set, amps: rules.FuseFor(draws), draws: draws, only: anyKind, atOnce: examine.AtOnce(circuit), tooLarge: affordable < fewCandidates,
+		set: set, from: circuit, amps: rules.FuseFor(draws), draws: draws, only: anyKind, atOnce: examine.AtOnce(circuit), tooLarge: affordable < fewCandidates,
 		banned: map[measure]bool{}, cache: map[string]*candidate{},
 		limit: limit, left: budget.New(limit), work: budget.New(budget.Plans),
 	}

@@ -248,7 +248,7 @@ func (x *trials) carry(before *rules.Report, remedies []*remedy) *outcome {
 	if !ok {
 		return &outcome{misfit: true}
 	}
-	o := &outcome{remedies: remedies, steps: steps, set: set, after: examine.Report(set, examine.OneFailure)}
+	o := &outcome{remedies: remedies, steps: steps, set: set, after: examine.ReportAfter(before.Case.Circuit, set, examine.OneFailure)}
 	c := rework.Compare(before, o.after)
 	o.brought = brought(c)
 	o.harms = c.CutOff() || len(o.brought) > 0 || nearer(before.Case.Result, o.after.Case.Result)

@@ -28,6 +28,14 @@ func Circuit(set *netlist.Set) *analysis.Circuit {
 // Report examines a set on the bare mains for that many failures.
 func Report(set *netlist.Set, faults int) *rules.Report { return Slim(Circuit(set), faults) }
 
+// ReportAfter is Report of a set after a small change: what it does while it plays is found from what it did
+// before.
+func ReportAfter(before *analysis.Circuit, set *netlist.Set, faults int) *rules.Report {
+	circuit := Circuit(set)
+	circuit.BeginFrom(before)
+	return Slim(circuit, faults)
+}
+
 // Full examines a circuit and keeps all that was solved.
 func Full(circuit *analysis.Circuit, faults int) *rules.Report {
 	return rules.Check(circuit, analysis.Options{Faults: faults, Together: together})
