@@ -13,8 +13,9 @@ import (
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
 	kinds := schema.Wholes()[:len(netlist.Kinds())] // a can is several parts, and a step fits one
-	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.AnyKind(kinds)}, "oneOf": defs.DefineParts(kinds)}
+	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.AnyKind(kinds)}, "oneOf": defs.DefineParts(kinds, "with kind")}
 	defs["keys"] = changedKeys()
+	defs["replacement"] = replacement(kinds, defs)
 	mark := schema.Node()
 	delete(mark, "dependentRequired") // what is not named stays
 	mark["minProperties"] = 1
@@ -49,6 +50,8 @@ func (v *verb) schema() schema.Object {
 				key = schema.Ref("keys")
 			case name == "as" && v.name == "mark":
 				key = schema.Ref("node")
+			case name == "as" && v.name == "replace":
+				key = schema.Ref("replacement")
 			case name == "as":
 				key = schema.Ref("part")
 			case k.Sort == netlist.SortNode:
@@ -60,6 +63,24 @@ func (v *verb) schema() schema.Object {
 	}
 	return schema.Object{"type": "object", "properties": properties, "required": append([]string{"do"}, v.required...), "additionalProperties": false,
 		"description": "written " + v.example}
+}
+
+// replacement is a part that takes the place of another: what it does not say of its kind and its ends is the
+// other's.
+func replacement(kinds []*netlist.KindInfo, defs schema.Defs) schema.Object {
+	loose := make([]*netlist.KindInfo, len(kinds))
+	for i, k := range kinds {
+		endless := *k
+		endless.Keys = slices.Clone(k.Keys)
+		for j := range endless.Keys {
+			if key := &endless.Keys[j]; slices.Contains(k.Terminals, key.Name) {
+				key.Required, key.Or = false, ""
+			}
+		}
+		loose[i] = &endless
+	}
+	return schema.Object{"type": "object", "properties": schema.Object{"kind": schema.AnyKind(kinds)}, "if": schema.Object{"required": []string{"kind"}},
+		"then": schema.Object{"oneOf": defs.DefineParts(loose, "in the place of another")}, "else": schema.Ref("keys")}
 }
 
 // changedKeys are the keys of any kind but kind itself: of which kind the part is, the set says.

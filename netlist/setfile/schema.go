@@ -12,7 +12,7 @@ import (
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
 	sections := schema.Object{}
-	alternatives := defs.DefineParts(schema.Wholes())
+	alternatives := defs.DefineParts(schema.Wholes(), "with kind")
 	for _, k := range schema.Wholes() {
 		name := string(k.Kind)
 		defs[name] = schema.Kind(k, false)
