@@ -447,3 +447,18 @@ func TestReplaceTakesOverWhatFits(t *testing.T) {
 		t.Errorf("nothing said: %v", err)
 	}
 }
+
+// The plan that the topic has to copy is one, and can be carried out.
+func TestTopicCanBeCopied(t *testing.T) {
+	plan, err := Parse("plan.toml", []byte(Topic().Example))
+	if err != nil {
+		t.Fatal(err)
+	}
+	stages, err := plan.Apply(loadPlanSet(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c, _ := stages[len(stages)-1].Set.Part("C1").Detail.(*netlist.Capacitor); c == nil || c.Class != "Y2" || c.Ends[1] != "chassis" {
+		t.Errorf("C1 is %+v", c)
+	}
+}

@@ -26,14 +26,14 @@ func Schema() schema.Object {
 		steps = append(steps, stepVerbs[i].schema())
 	}
 	properties := schema.Object{}
-	for i := range planKeys {
-		k := &planKeys[i]
-		properties[k.Name] = schema.Object{"description": k.Meaning}
-	}
-	properties["plan"] = schema.Object{"type": "string", "pattern": `^[^\x00-\x1f\x7f-\x9f]*[^\s\x00-\x1f\x7f-\x9f][^\x00-\x1f\x7f-\x9f]*$`, "description": netlist.FindKey(planKeys, "plan").Meaning}
-	properties["format"] = schema.Object{"const": 1, "description": netlist.FindKey(planKeys, "format").Meaning}
-	properties["steps"] = schema.Object{"type": "array", "minItems": 1, "description": netlist.FindKey(planKeys, "steps").Meaning,
+	properties["plan"] = schema.Object{"type": "string", "pattern": `^[^\x00-\x1f\x7f-\x9f]*[^\s\x00-\x1f\x7f-\x9f][^\x00-\x1f\x7f-\x9f]*$`}
+	properties["format"] = schema.Object{"const": 1}
+	properties["steps"] = schema.Object{"type": "array", "minItems": 1,
 		"items": schema.Object{"type": "object", "required": []string{"do"}, "properties": schema.Object{"do": schema.Object{"enum": verbNames()}}, "oneOf": steps}}
+	for i := range planKeys {
+		of, _ := properties[planKeys[i].Name].(schema.Object)
+		schema.Describe(of, &planKeys[i])
+	}
 	return schema.Object{"$schema": schema.Draft, "title": "coldcheck rework plan, format 1", "type": "object", "$defs": defs,
 		"properties": properties, "required": []string{"plan", "steps"}, "additionalProperties": false}
 }
@@ -57,12 +57,11 @@ func (v *verb) schema() schema.Object {
 			case k.Sort == netlist.SortNode:
 				key = schema.Ref("point")
 			}
-			key["description"] = k.Meaning
-			properties[name] = key
+			properties[name] = schema.Describe(key, k)
 		}
 	}
 	return schema.Object{"type": "object", "properties": properties, "required": append([]string{"do"}, v.required...), "additionalProperties": false,
-		"description": "written " + v.example}
+		"description": v.meaning + "; written " + v.example}
 }
 
 // replacement is a part that takes the place of another: what it does not say of its kind and its ends is the

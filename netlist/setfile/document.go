@@ -9,9 +9,6 @@ import (
 	"coldcheck/netlist/internal/words"
 )
 
-// rootKeys are the keys and sections of a set file that are no section of parts named after a kind.
-var rootKeys = []string{"format", "set", "nodes", "parts", "readings", "tube_types"}
-
 // Parse reads a set file as far as it is written: the error is Problems.
 func Parse(file string, data []byte) (*netlist.Document, error) {
 	doc, _, problems := parse(file, data)

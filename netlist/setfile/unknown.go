@@ -141,7 +141,7 @@ func (b *builder) unknownKind(w *netlist.WrittenPart) {
 // unknownSection says what is wrong with a section or a key at the top of the file.
 func (r *documentReader) unknownSection(e netlist.Entry) {
 	t, isTable := e.Value.Data.(*netlist.Table)
-	sections := slices.Clone(rootKeys)
+	sections := netlist.KeyNames(netlist.RootKeys())
 	for _, k := range netlist.Kinds() {
 		if k.Section != "" {
 			sections = append(sections, k.Section)
