@@ -29,6 +29,7 @@ func parse(file string, data []byte) (*netlist.Document, unread, netlist.Problem
 	for _, e := range p.Root.Entries {
 		r.section(e)
 	}
+	r.looseKeys()
 	return r.doc, r.unread, r.all(file)
 }
 
@@ -39,6 +40,22 @@ type documentReader struct {
 	unread unread
 	problemList
 	named map[string]netlist.Pos // where each part's name was first used
+	loose []netlist.Entry        // keys of [set] that stand above any section
+}
+
+// looseKeys reads the keys of [set] that stand above any section as if they stood in it.
+func (r *documentReader) looseKeys() {
+	if len(r.loose) == 0 || r.unread.refused["set"] {
+		return
+	}
+	if r.doc.Header == nil {
+		r.doc.Header = &netlist.Table{Pos: r.loose[0].Pos}
+	}
+	for _, e := range r.loose {
+		if !r.doc.Header.Has(e.Key) {
+			r.doc.Header.Entries = append(r.doc.Header.Entries, e)
+		}
+	}
 }
 
 // section takes one key of the file's top.
@@ -146,6 +163,7 @@ func (r *documentReader) part(e netlist.Entry, kind *netlist.KindInfo, section s
 	} else {
 		w.Section = kind.Section
 	}
+	kind = r.meantAsCan(w, kind)
 	// A word of the trade is written back as ours, and so is the section that is called by one.
 	if w.Section == "" {
 		w.Section = "parts"
@@ -158,6 +176,20 @@ func (r *documentReader) part(e netlist.Entry, kind *netlist.KindInfo, section s
 		return
 	}
 	r.doc.Parts = append(r.doc.Parts, w)
+}
+
+// meantAsCan complains of a can that is written as something else, and returns its kind.
+func (r *documentReader) meantAsCan(w netlist.WrittenPart, kind *netlist.KindInfo) *netlist.KindInfo {
+	sections, has := w.Keys.Get("sections")
+	switch {
+	case kind == nil && netlist.KindByWord(w.Kind) == netlist.Can():
+		r.addf(w.KindPos, "the kind %s is called can here; write kind = \"can\"", words.Quote(w.Kind))
+	case has && kind != nil && kind.Kind == netlist.KindCapacitor:
+		r.addf(sections.Pos, "%s has sections, and is a can; move the line under [cans], or write it in [parts] with kind = \"can\"", words.Quote(w.Name))
+	default:
+		return kind
+	}
+	return netlist.Can()
 }
 
 // exampleLine is a line of a section for a part of that name.
@@ -231,6 +263,11 @@ func (r *documentReader) can(w netlist.WrittenPart) {
 	}
 }
 
+// canWords are other words for the keys of a can.
+var canWords = map[string]string{
+	"volts": "rating", "voltage": "rating", "value": "sections", "values": "sections", "plus": "positive", "minus": "negative", "common": "negative", "shell": "negative",
+}
+
 // canKeys checks which keys a can has, and reports whether it has those that it needs.
 func (r *documentReader) canKeys(w netlist.WrittenPart, name string) bool {
 	known := slices.Concat(netlist.Can().Keys, netlist.PartKeys())
@@ -243,9 +280,13 @@ func (r *documentReader) canKeys(w netlist.WrittenPart, name string) bool {
 			r.addf(e.Pos, "%s", text)
 			continue
 		}
+		whole = false
+		if meant := canWords[strings.ToLower(e.Key)]; meant != "" {
+			r.addf(e.Pos, "can %s has no key %s; it is called %s here", name, words.Quote(e.Key), meant)
+			continue
+		}
 		hint := words.Meant(r.near(e.Key, netlist.KeyNames(known)), "it takes "+words.Choices(netlist.KeyNames(known[:len(known)-1])))
 		r.addf(e.Pos, "can %s has no key %s; %s", name, words.Quote(e.Key), hint)
-		whole = false
 	}
 	for _, k := range netlist.Can().Keys {
 		if k.Required && !w.Keys.Has(k.Name) && whole && (r.unread.lost == "" || !w.Keys.Header) {
