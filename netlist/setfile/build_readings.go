@@ -64,6 +64,9 @@ func (b *builder) readingNode(name string, pos netlist.Pos) {
 		known = append(known, n.Name)
 	}
 	hint := words.Meant(b.near(name, known), "name a point that a part is on, or "+words.Quote(netlist.BuildingEarth))
+	if foldedEarthWords()[words.FoldWord(name)] {
+		hint = "write " + words.Quote(netlist.BuildingEarth) + " if a rod or a pipe is meant, else the point of the set"
+	}
 	b.addf(pos, "no part is on the point %s; %s", words.Quote(name), hint)
 }
 

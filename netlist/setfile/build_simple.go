@@ -49,7 +49,10 @@ func buildThermistor(r *partReader) netlist.Detail {
 }
 
 func buildCapacitor(r *partReader) netlist.Detail {
-	d := &netlist.Capacitor{Ends: r.ends(), Farads: r.value("value"), Class: r.word("class", ""), Type: r.word("type", "")}
+	d := &netlist.Capacitor{Ends: r.ends(), Class: r.word("class", ""), Type: r.word("type", "")}
+	if !r.sectionsMeant() {
+		d.Farads = r.value("value")
+	}
 	if e, ok := r.keys.Get("rating"); ok {
 		d.Rating, d.RatingAC = r.rating(e.Value)
 	}

@@ -103,6 +103,9 @@ func (r *documentReader) refuse(section string) {
 
 func (r *documentReader) readings(e netlist.Entry) {
 	items, ok := e.Value.Data.([]netlist.Value)
+	if one, isTable := e.Value.Data.(*netlist.Table); isTable {
+		r.doc.Readings = append(r.doc.Readings, one)
+	}
 	if !ok {
 		r.addf(e.Pos, "readings is %s; write [[readings]], with two brackets, before each reading", e.Value.Describe())
 		return
@@ -182,7 +185,7 @@ func (r *documentReader) part(e netlist.Entry, kind *netlist.KindInfo, section s
 func (r *documentReader) meantAsCan(w netlist.WrittenPart, kind *netlist.KindInfo) *netlist.KindInfo {
 	sections, has := w.Keys.Get("sections")
 	switch {
-	case kind == nil && netlist.KindByWord(w.Kind) == netlist.Can():
+	case kind == nil && w.Kind != "" && (has || netlist.KindByWord(w.Kind) == netlist.Can()):
 		r.addf(w.KindPos, "the kind %s is called can here; write kind = \"can\"", words.Quote(w.Kind))
 	case has && kind != nil && kind.Kind == netlist.KindCapacitor:
 		r.addf(sections.Pos, "%s has sections, and is a can; move the line under [cans], or write it in [parts] with kind = \"can\"", words.Quote(w.Name))

@@ -3,6 +3,7 @@ package setfile
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"coldcheck/netlist"
@@ -142,16 +143,108 @@ var kindLetters = map[string]netlist.Kind{
 // guessKind is the kind of a part that has none, by its keys or the letters of its name; nil where its keys are
 // not all that kind's.
 func guessKind(w *netlist.WrittenPart) *netlist.KindInfo {
-	kind := kindLetters[strings.ToUpper(strings.TrimRight(w.Name, "0123456789"))]
 	for _, mark := range kindMarks {
 		if w.Keys.Has(mark.key) {
-			kind = mark.kind
-			break
+			return netlist.FindKind(mark.kind)
 		}
 	}
-	info := netlist.FindKind(kind)
-	if info == nil || len(w.Keys.Entries) == 0 || slices.ContainsFunc(w.Keys.Entries, func(e netlist.Entry) bool { return info.Key(e.Key) == nil }) {
+	info := netlist.FindKind(kindLetters[strings.ToUpper(strings.TrimRight(w.Name, "0123456789"))])
+	if info == nil || len(w.Keys.Entries) == 0 {
+		return nil
+	}
+	foreign := slices.ContainsFunc(w.Keys.Entries, func(e netlist.Entry) bool {
+		word := strings.ToLower(e.Key)
+		meant := slices.ContainsFunc(keyWords()[word], func(key string) bool { return info.Key(key) != nil })
+		return info.Key(e.Key) == nil && !meant && !slices.Contains(pairWords, word)
+	})
+	if foreign {
 		return nil
 	}
 	return info
+}
+
+// meantKind is the kind that a word means which no file may write for it: another word of the trade, the last of
+// several words, or one that is near; nil where none is meant.
+func meantKind(n *nearCounter, word string) *netlist.KindInfo {
+	if kind := netlist.KindByWord(word); kind != nil {
+		return kind
+	}
+	if all := strings.FieldsFunc(word, func(r rune) bool { return strings.ContainsRune(" _-", r) }); len(all) > 1 {
+		if kind := netlist.KindByWord(all[len(all)-1]); kind != nil {
+			return kind
+		}
+	}
+	var known []string
+	for _, k := range append(slices.Clone(netlist.Kinds()), *netlist.Can()) {
+		known = append(append(known, string(k.Kind)), k.Words...)
+	}
+	return netlist.KindByWord(n.near(word, known))
+}
+
+// sectionWords are other words for the sections that are not named after a kind.
+var sectionWords = map[string]string{
+	"points": "nodes", "node": "nodes", "touch": "nodes", "touch points": "nodes", "metal": "nodes", "components": "parts", "part": "parts", "parts list": "parts",
+	"radio": "set", "header": "set", "general": "set", "info": "set", "measurements": "readings", "meter": "readings", "tubetypes": "tube_types", "tube types": "tube_types",
+}
+
+// polarKey complains of ends where the two ends differ, and reports whether the key is that.
+func (r *partReader) polarKey(e netlist.Entry) bool {
+	ways := map[netlist.Kind][2]string{netlist.KindRectifier: {"anode", "cathode"}, netlist.KindBattery: {"positive", "negative"}}[r.info.Kind]
+	if e.Key != "ends" || ways[0] == "" {
+		return false
+	}
+	points, _ := e.Value.Data.([]netlist.Value)
+	r.keys = r.keys.Clone()
+	for i, key := range ways {
+		r.excuse(key)
+		if i < len(points) && !r.has(key) {
+			r.keys.Set(netlist.Entry{Key: key, Pos: e.Pos, Value: points[i]})
+		}
+	}
+	r.addf(e.Pos, "%s %s has no ends, for its two are not alike; write %s and %s", r.info.Kind, r.quoted, r.info.Key(ways[0]).Example, r.info.Key(ways[1]).Example)
+	return true
+}
+
+// windingKey complains of a winding that stands beside windings, and reads it as one of them.
+func (r *partReader) windingKey(e netlist.Entry) bool {
+	points, isList := e.Value.Data.([]netlist.Value)
+	if r.info.Kind != netlist.KindTransformer || !isList || len(points) != 2 {
+		return false
+	}
+	r.addf(e.Pos, "transformer %s has no key %s; its windings stand in one table, like %s", r.quoted, words.Quote(e.Key), r.info.Key("windings").Example)
+	r.excuse("windings")
+	r.keys = r.keys.Clone()
+	windings, has := r.keys.Get("windings")
+	table, _ := windings.Value.Data.(*netlist.Table)
+	if !has {
+		table = &netlist.Table{Pos: e.Pos}
+		windings = netlist.Entry{Key: "windings", Pos: e.Pos, Value: netlist.Value{Pos: e.Value.Pos}}
+	}
+	if table != nil && !table.Has(e.Key) {
+		table.Set(e)
+		windings.Value.Data = table
+		r.keys.Set(windings)
+	}
+	return true
+}
+
+// severalValues is how a can of several sections is marked: 20-20 mfd, 40/20 mfd.
+var severalValues = words.Pattern(`^\s*([0-9.]+)\s*([-+/x×&])\s*([0-9.]+)\D*$`)
+
+// sectionsMeant complains of a capacitor whose value is that of several sections, and reports whether it is.
+func (r *partReader) sectionsMeant() bool {
+	e, _ := r.keys.Get("value")
+	text, _ := e.Value.Data.(string)
+	m := severalValues().FindStringSubmatch(text)
+	if m == nil {
+		return false
+	}
+	first, _ := strconv.ParseFloat(m[1], 64)
+	second, _ := strconv.ParseFloat(m[3], 64)
+	if m[2] == "/" && first < second { // a fraction
+		return false
+	}
+	r.addf(e.Value.Pos, "value of %s: %s is of a can of several sections; move the line under [cans] and write sections = [\"%s uF\", \"%s uF\"], with %s and %s",
+		r.quoted, words.Quote(text), m[1], m[3], netlist.FindKey(netlist.Can().Keys, "positive").Example, netlist.FindKey(netlist.Can().Keys, "negative").Example)
+	return true
 }

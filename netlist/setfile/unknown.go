@@ -31,7 +31,7 @@ func (b *builder) unknownPartKey(r *partReader, e netlist.Entry, known []netlist
 		b.addf(r.w.Pos, "%s", dotInName(r.quoted, e.Key))
 		return
 	}
-	if r.pairKey(e) {
+	if r.pairKey(e) || r.polarKey(e) || r.windingKey(e) {
 		return
 	}
 	for _, meant := range keyWords()[strings.ToLower(e.Key)] {
@@ -134,19 +134,20 @@ func strayText(e netlist.Entry, where string, t *netlist.Table) string {
 // not plain.
 func (b *builder) unknownKind(w *netlist.WrittenPart) *netlist.KindInfo {
 	names := netlist.KindNames()
-	switch meant := netlist.KindByWord(w.Kind); {
+	switch meant := meantKind(&b.nearCounter, w.Kind); {
 	case w.Kind == unreadableKind:
 		return guessKind(w)
 	case w.Kind == "":
 		return b.noKind(w, names)
+	case meant != nil && netlist.KindByWord(w.Kind) == nil && words.FoldWord(w.Kind) != string(meant.Kind) && b.near(w.Kind, names) == string(meant.Kind):
+		b.addf(w.KindPos, "the kind %s is not known; did you mean %q?", words.Quote(w.Kind), meant.Kind)
+		return meant
 	case meant != nil:
 		b.addf(w.KindPos, "the kind %s is called %s here; write kind = %q", words.Quote(w.Kind), meant.Kind, meant.Kind)
 		return meant
-	default:
-		near := b.near(w.Kind, names)
-		b.addf(w.KindPos, "the kind %s is not known; %s", words.Quote(w.Kind), words.Meant(near, "it is one of "+words.Choices(names)))
-		return netlist.FindKind(netlist.Kind(near))
 	}
+	b.addf(w.KindPos, "the kind %s is not known; it is one of %s", words.Quote(w.Kind), words.Choices(names))
+	return nil
 }
 
 // noKind tells of a part in [parts] that says no kind.
@@ -192,6 +193,9 @@ func (r *documentReader) unknownSection(e netlist.Entry) {
 		r.parts(e, meant) // so that no point is missed that its parts use
 		return
 	}
+	if isTable && r.meantSection(e, sections) {
+		return
+	}
 	r.unread.aside += texts(e.Value)
 	hint := "the sections are [" + words.Join(sections[1:], "], [", "] and [") + "]"
 	if near := r.near(e.Key, sections); near != "" {
@@ -205,6 +209,25 @@ func (r *documentReader) unknownSection(e netlist.Entry) {
 		what = "key at the top of the file"
 	}
 	r.addf(e.Pos, "%s is not a known %s; %s", words.Quote(e.Key), what, hint)
+}
+
+// meantSection tells of a section that was plainly meant as another, and reads it as that where there is no such
+// section yet; it reports whether it did.
+func (r *documentReader) meantSection(e netlist.Entry, sections []string) bool {
+	meant := sectionWords[strings.ToLower(strings.ReplaceAll(e.Key, "_", " "))]
+	hint := fmt.Sprintf("it is called [%s] here", meant)
+	if meant == "" {
+		meant = r.near(e.Key, sections)
+		hint = "did you mean " + words.Quote(meant) + "?"
+	}
+	there := map[string]bool{"format": true, "set": r.doc.Header != nil, "nodes": r.doc.Nodes != nil, "readings": r.doc.Readings != nil, "tube_types": r.doc.TubeTypes != nil}
+	if meant == "" || there[meant] {
+		return false
+	}
+	r.addf(e.Pos, "%s is not a known section; %s", words.Quote(e.Key), hint)
+	e.Key = meant
+	r.section(e)
+	return true
 }
 
 // texts joins all texts in a value, a line each.

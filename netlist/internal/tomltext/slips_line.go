@@ -119,6 +119,9 @@ func (s *slip) afterStatement() (int, string) {
 	case next == ',':
 		s.mend(s.at, 1, "")
 		return s.at, "a comma at the end of a line; take it out"
+	case strings.TrimSpace(s.rest) == ";":
+		s.mend(s.at, 1, "")
+		return s.at, "a semicolon at the end of a line; take it out"
 	case strings.HasSuffix(strings.TrimSpace(s.before), "]") && strings.HasPrefix(strings.TrimSpace(s.line), "["):
 		s.putAside()
 		return s.at, "something stands behind a section's header; put it on a line of its own, or # before it"
