@@ -15,6 +15,11 @@ func FuzzValue(f *testing.F) {
 		"yellow violet yellow gold", "120 V 60 Hz", "40 uA at 10 V", "400 WVDC", "10 %", "nan", "0x1p-2", "1_000"} {
 		f.Add(text)
 	}
+	for _, s := range spellings {
+		for _, w := range s.all {
+			f.Add(w.Text)
+		}
+	}
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, unit := range Units {
 			facts := units[unit]

@@ -186,7 +186,7 @@ func (r *documentReader) unknownSection(e netlist.Entry) {
 	}
 	if meant := netlist.KindByWord(e.Key); meant != nil && isTable {
 		if meant.Section == "" {
-			r.addf(e.Pos, "there is no section [%s]; put the plug in [parts], like %s", words.Visible(e.Key), meant.Example)
+			r.addf(e.Pos, "there is no section [%s]; put the plug in [parts], like %s, or call the section [\"line cords\"]", words.Visible(e.Key), meant.Example)
 		} else {
 			r.addf(e.Pos, "there is no section [%s]; it is called [%s] here", words.Visible(e.Key), meant.Section)
 		}
