@@ -7,6 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/filetest"
 	"coldcheck/netlist/setfile"
@@ -380,29 +383,23 @@ func TestReplaceTakesOverKindAndEnds(t *testing.T) {
 		"do = \"replace\"\npart = \"R2\"\nas = { value = \"2 meg\" }",
 		"do = \"replace\"\npart = \"R2\"\nas = { ends = [\"B+\", \"inner\"], value = \"2 meg\" }")
 	set := stages[len(stages)-1].Set
-	if c, _ := set.Part("C1").Detail.(*netlist.Capacitor); c == nil || c.Ends != (netlist.Ends{"B-", "chassis"}) || c.Class != "Y2" || c.Type != "" {
-		t.Errorf("C1 is %+v", c)
-	}
-	if c, _ := set.Part("C2").Detail.(*netlist.Capacitor); c == nil || c.Ends != (netlist.Ends{"B+", "B-"}) || c.Positive != "" {
-		t.Errorf("C2 is %+v", c)
-	}
-	if f, _ := set.Part("R1").Detail.(*netlist.Fuse); f == nil || f.Ends != (netlist.Ends{"line 1", "B-"}) || f.Amps != 0.5 {
-		t.Errorf("R1 is %+v", set.Part("R1").Detail)
+	for part, want := range map[string]netlist.Detail{
+		"C1":  &netlist.Capacitor{Ends: netlist.Ends{"B-", "chassis"}, Farads: 4.7e-9, Class: "Y2"},
+		"C2":  &netlist.Capacitor{Ends: netlist.Ends{"B+", "B-"}, Farads: 22e-6, Type: "film"},
+		"R1":  &netlist.Fuse{Ends: netlist.Ends{"line 1", "B-"}, Amps: 0.5},
+		"PL1": &netlist.Plug{Style: "polarized", Hot: "line 1", Neutral: "line 2"},
+		"SL1": &netlist.Selector{Decks: []netlist.Deck{{Common: "line 1", Throws: []string{"hi", "lo"}}}, Positions: []string{"fast", "slow"}},
+		"R2":  &netlist.Potentiometer{Ends: netlist.Ends{"B+", "inner"}, Ohms: 2e6},
+	} {
+		if diff := cmp.Diff(want, set.Part(part).Detail, cmpopts.EquateApprox(1e-9, 0)); diff != "" {
+			t.Errorf("%s is another (-want +is):\n%s", part, diff)
+		}
 	}
 	if v, _ := set.Part("V1").Detail.(*netlist.Tube); v == nil || v.Type.Name != "12AT6" || v.Node(3) != "h" {
 		t.Errorf("V1 is %+v", v)
 	}
-	if p, _ := set.Part("PL1").Detail.(*netlist.Plug); p == nil || p.Style != "polarized" {
-		t.Errorf("PL1 is %+v", p)
-	}
-	if s, _ := set.Part("SL1").Detail.(*netlist.Selector); s == nil || s.Decks[0].Common != "line 1" || s.Positions[1] != "slow" {
-		t.Errorf("SL1 is %+v", s)
-	}
 	if r, _ := stages[8].Set.Part("R2").Detail.(*netlist.Potentiometer); r == nil || r.Wiper != "line 1" || r.Ohms != 2e6 {
-		t.Errorf("R2 is %+v, then", r)
-	}
-	if r, _ := set.Part("R2").Detail.(*netlist.Potentiometer); r == nil || r.Wiper != "" {
-		t.Errorf("R2 is %+v, and its ends were said without a wiper", r)
+		t.Errorf("R2 is %+v before its ends are said without a wiper", r)
 	}
 }
 
