@@ -96,7 +96,7 @@ func TestFilesThatAreWrongAllThrough(t *testing.T) {
 		count            int
 	}{
 		{"repeats", strings.Repeat("a = 1\n", 500), "f:52:1: from here on 449 more keys stand twice", 51},
-		{"unquoted", "[set]\n" + unquoted(500), "f:201:8: the value a has no quotes", 200},
+		{"unquoted", "[set]\n" + unquoted(500), "f:401:8: the file has more slips than are read in one go", 401},
 		{"parts", "[parts]\n" + wrongParts(3000), "f: 1003 more problems of this file are not told; is it a set file?", maxProblems + 1},
 	}
 	for _, tt := range tests {

@@ -58,6 +58,9 @@ func Parse(file string, data []byte) Parsed {
 		} else {
 			more = more && p.leaveOut(&text, how.lines)
 		}
+		if passes <= 1 && len(p.Problems) > 1 {
+			p.Problems.Addf(found[0].Pos, "the file has more slips than are read in one go; put right those up to here, and those below are told next")
+		}
 		if !more {
 			p.Problems = p.Problems.Sorted()
 			return p
@@ -91,7 +94,7 @@ func placesOf(text string) func() *spot {
 }
 
 // maxPasses bounds the work on a large file that is wrong all through.
-func maxPasses(text string) int { return max(1, min(200, (1<<20)/(len(text)+1))) }
+func maxPasses(text string) int { return max(1, min(400, (2<<20)/(len(text)+1))) }
 
 // decode calls the decoder. It panics on text that it has not foreseen; that is told as an error.
 func decode(text string, into *map[string]any) (err error) {
