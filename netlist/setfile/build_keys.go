@@ -69,12 +69,18 @@ func (b *builder) word(t *netlist.Table, info *netlist.KeyInfo, where, def strin
 	if w == "" {
 		w = b.near(s, info.Words)
 	}
+	if info.Name == "guard" && slices.Contains(noneWords, strings.ToLower(strings.TrimSpace(s))) {
+		hint = "leave " + info.Name + " out, or write one of " + words.Choices(info.Words)
+	}
 	if w != "" && guess {
 		hint = fmt.Sprintf("did you mean %q? It is one of %s", w, words.Choices(info.Words))
 	}
 	b.addf(e.Value.Pos, "%s = %s is not known; %s", info.Name, words.Quote(s), hint)
 	return def
 }
+
+// noneWords are what is written where a guard would be left out; of other keys, what is left out is not none.
+var noneWords = []string{"none", "no", "nothing", "bare", "n/a", "-", ""}
 
 // nodeName checks a point's name and trims it; "" where it is none, which has been told then.
 func (b *builder) nodeName(v netlist.Value, where string) string {

@@ -1,6 +1,7 @@
 package setfile
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -200,13 +201,8 @@ func exampleLine(info *netlist.KindInfo, name string) string {
 	if info == nil {
 		return name + ` = { kind = "resistor", ends = ["B-", "chassis"], value = "220k" }`
 	}
-	var keys []string
-	for _, k := range info.Keys {
-		if k.Required {
-			keys = append(keys, k.Example)
-		}
-	}
-	return name + " = { " + strings.Join(keys, ", ") + " }"
+	_, keys, _ := strings.Cut(info.Example, "= { ")
+	return name + " = { " + strings.TrimPrefix(keys, fmt.Sprintf("kind = %q, ", info.Kind))
 }
 
 // can takes a can of several electrolytics as the capacitors that it stands for: C1A, C1B … of C1. What is

@@ -92,8 +92,13 @@ var meantWords = map[string]map[string]string{
 // meantWord is which of the words of a key another stands for, "" where it stands for none.
 func meantWord(key *netlist.KeyInfo, word string) string {
 	plain := strings.Join(strings.FieldsFunc(strings.ToLower(word), func(r rune) bool { return strings.ContainsRune(" _-", r) }), " ")
-	if meant := meantWords[key.Name][plain]; slices.Contains(key.Words, meant) {
-		return meant
+	for _, said := range append([]string{plain}, strings.Fields(plain)...) { // the whole, else a word of it
+		if meant := meantWords[key.Name][said]; slices.Contains(key.Words, meant) {
+			return meant
+		}
+		if said != plain && slices.Contains(key.Words, said) {
+			return said
+		}
 	}
 	return ""
 }

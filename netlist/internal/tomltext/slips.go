@@ -142,6 +142,9 @@ func (s *slip) inValue() (int, string) {
 		return s.at, `a backslash means something else between double quotes; write / or \\ for it`
 	case badNumber:
 		s.quote(s.at, s.at+len(number))
+		if strings.ContainsFunc(number, unicode.IsLetter) {
+			return s.at, fmt.Sprintf("the value %s has no quotes; write %s", words.Visible(words.Shorten(number)), words.Quote(number))
+		}
 		return s.at, fmt.Sprintf("%s is not a number that can be read; write one like 0.15, or put it in quotes", words.Quote(number))
 	}
 	return s.at, ""
