@@ -29,7 +29,7 @@ func partCommand(p *program) *cobra.Command {
 		Args:              atMostOne("kind, one tube type or one topic"),
 		ValidArgsFunction: firstOf(partNames),
 	})
-	c.Flags().Var(flags.Current(&o.tubes, heaterCurrents()...), "tubes", "list the tube types whose heater takes this current, like 150mA")
+	c.Flags().Var(flags.Current(&o.tubes, heaterCurrents), "tubes", "list the tube types whose heater takes this current, like 150mA")
 	o.textFlags(c.Flags())
 	return c
 }

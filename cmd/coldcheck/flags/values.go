@@ -157,15 +157,15 @@ func (s settings) Set(written string) error {
 
 type current struct {
 	into  *float64
-	words []string
+	words func() []string
 }
 
-// Current takes a current, and offers some to completion.
-func Current(into *float64, words ...string) pflag.Value { return current{into, words} }
+// Current takes a current, and offers some to completion, which are asked for then alone.
+func Current(into *float64, words func() []string) pflag.Value { return current{into, words} }
 
 func (c current) String() string    { return "" }
 func (c current) Type() string      { return "CURRENT" }
-func (c current) choices() []string { return c.words }
+func (c current) choices() []string { return c.words() }
 
 func (c current) Set(s string) error {
 	amps, err := netlist.ParseValue(s, netlist.Ampere)
