@@ -48,6 +48,7 @@ const (
 	SortValues       Sort = "a list of values"
 	SortRatings      Sort = "volts, or a list of them, one a section"
 	SortNodes        Sort = "a list of points"
+	SortTable        Sort = "a table"
 	SortElements     Sort = "a table of pins and what they are"
 )
 

@@ -1,8 +1,9 @@
 package netlist
 
-// The keys of the format that belong to no kind: those of any part, of [set], of a point in [nodes], of
+// The keys of the format that belong to no kind: those at the top of a set file, those of any part, of [set], of a point in [nodes], of
 // [[readings]], of a type in [tube_types]. The caller must not change them.
 
+func RootKeys() []KeyInfo     { return rootKeys }
 func PartKeys() []KeyInfo     { return partKeys }
 func SetKeys() []KeyInfo      { return setKeys }
 func NodeKeys() []KeyInfo     { return nodeKeys }
@@ -17,6 +18,16 @@ func SectionKeys() []KeyInfo { return sectionKeys }
 func GridKeys() []KeyInfo    { return gridKeys }
 func WorkingKeys() []KeyInfo { return workingKeys }
 func DeckKeys() []KeyInfo    { return deckKeys }
+
+// rootKeys are the keys and sections of a set file that are no section of parts named after a kind.
+var rootKeys = []KeyInfo{
+	{Name: "format", Sort: SortNumber, Default: "1", Meaning: "the version of the format", Example: "format = 1"},
+	{Name: "set", Sort: SortTable, Required: true, Meaning: "what the set is", Example: "[set]"},
+	{Name: "nodes", Sort: SortTable, Required: true, Meaning: "the points that need a word; others exist by use", Example: "[nodes]"},
+	{Name: "parts", Sort: SortTable, Meaning: "parts of any kind, the plug among them; others in sections named after their kind, as [resistors]", Example: "[parts]"},
+	{Name: "readings", Sort: SortTable, Meaning: "what a meter showed, each reading below a line of its own", Example: "[[readings]]"},
+	{Name: "tube_types", Sort: SortTable, Meaning: "tube types that the catalogue has not, or has otherwise", Example: `[tube_types."35W4"]`},
+}
 
 // partKeys are the keys that any part may have.
 var partKeys = []KeyInfo{

@@ -9,7 +9,7 @@ var kinds = []KindInfo{
 		Kind: KindPlug, Meaning: "the line plug, the one way in for the mains; a set has exactly one",
 		Words:     []string{"cord", "line cord", "power cord", "mains plug", "mains", "attachment plug", "cordset"},
 		Taken:     []string{"line cord"},
-		Terminals: []string{"hot", "neutral", "earth"},
+		Terminals: []string{"hot", "neutral", "earth", "ends"},
 		Keys: []KeyInfo{
 			{Name: "style", Sort: SortWord, Words: plugStyles, Default: "plain",
 				Meaning: "plain: goes in either way; polarized: one wide blade; grounding: has an earth pin", Example: `style = "polarized"`},

@@ -11,8 +11,7 @@ import (
 // Whatever the text: a value is refused, or within what its unit may be, and printed and read back
 // it is the same to six digits. Colours, mains and percentages alike.
 func FuzzValue(f *testing.F) {
-	for _, text := range []string{"220k", "2.2 meg", "4k7", ".05 mfd", "250 mmf", "15 mA", "1e999", "-5", "0", "½ W", "1/2", "4n7F", "\u2126",
-		"yellow violet yellow gold", "120 V 60 Hz", "40 uA at 10 V", "400 WVDC", "10 %", "nan", "0x1p-2", "1_000"} {
+	for _, text := range valueSeeds() {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -40,4 +39,16 @@ func FuzzValue(f *testing.F) {
 			t.Errorf("bands %q: %v ohms, %v %%", text, ohms, tolerance)
 		}
 	})
+}
+
+// valueSeeds are ways to write values, right and wrong.
+func valueSeeds() []string {
+	all := []string{"220k", "2.2 meg", "4k7", ".05 mfd", "250 mmf", "15 mA", "1e999", "-5", "0", "½ W", "1/2", "4n7F", "\u2126",
+		"yellow violet yellow gold", "120 V 60 Hz", "40 uA at 10 V", "400 WVDC", "10 %", "nan", "0x1p-2", "1_000"}
+	for _, s := range spellings {
+		for _, w := range s.all {
+			all = append(all, w.Text)
+		}
+	}
+	return all
 }

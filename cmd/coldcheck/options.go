@@ -35,6 +35,8 @@ type options struct {
 	from, to string
 	paths    int
 
+	tubes float64 // the heater current of the types that are listed, 0 for none
+
 	propose bool
 	keep    []string // parts
 	kind    string   // of plan

@@ -33,7 +33,7 @@ func why(c *call) int {
 	if r := rules.Find(name); r != nil {
 		return c.show(func(p *text.Page) { p.Rule(r) })
 	}
-	if partTopic(c.args[0]) != nil {
+	if partOf(c.args[0]) != nil {
 		return c.usage("no rule %q; it is a part: coldcheck part %s", netlist.Visible(name), netlist.Visible(c.args[0]))
 	}
 	return c.usage("no rule %q%s", netlist.Visible(name), usage.MeantOr(netlist.Nearest(name, ruleNames()), "coldcheck why lists them"))

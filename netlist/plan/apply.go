@@ -188,12 +188,34 @@ func (s *Step) written() netlist.WrittenPart {
 	return netlist.WrittenPart{Name: s.Part, Kind: word, KindPos: kind.Value.Pos, Section: "parts", Pos: s.places["part"], Keys: keys}
 }
 
+// replace puts another part in the place of one. What the step does not say of its kind and its ends is as it was.
 func (a *applier) replace(s *Step, w *netlist.WrittenPart) {
-	section := w.Section
+	old, section := *w, w.Section
 	*w = s.written()
+	if w.Kind == "" {
+		w.Kind, w.KindPos = old.Kind, w.Pos
+	}
+	takeOverEnds(w, &old)
 	a.vouch(w)
 	if info := netlist.FindKind(netlist.Kind(w.Kind)); info != nil && info.Section == section {
 		w.Section = section
+	}
+}
+
+// takeOverEnds gives a part of which no end is said those of the part whose place it takes, as far as its
+// kind has the same.
+func takeOverEnds(w, old *netlist.WrittenPart) {
+	info, was := netlist.FindKind(netlist.Kind(w.Kind)), netlist.FindKind(netlist.Kind(old.Kind))
+	if info == nil || was == nil || slices.ContainsFunc(info.Terminals, w.Keys.Has) {
+		return
+	}
+	style, said := w.Keys.Get("style")
+	for _, key := range info.Terminals {
+		e, ok := old.Keys.Get(key)
+		unearthed := info.Kind == netlist.KindPlug && key == "earth" && said && style.Value.Data != "grounding"
+		if ok && slices.Contains(was.Terminals, key) && !unearthed {
+			w.Keys.Set(e)
+		}
 	}
 }
 

@@ -35,6 +35,7 @@ func FuzzPlanOnSet(f *testing.F) {
 		"do = \"mark\"\nnode = \"inner\"\nas = { touch = \"trim\", guard = \"cover\", guard_condition = \"suspect\" }",
 		"do = \"change\"\npart = \"SL1\"\nas = { decks = [{ common = \"a\", throws = [\"\", \"b\"] }] }",
 		"do = \"fit\"\npart = \"T1\"\nas = { kind = \"transformer\", windings = { a = [\"line 1\", \"B-\"] } }",
+		"do = \"replace\"\npart = \"C1\"\nas = { value = \"4.7 nF\", class = \"Y2\" }", "do = \"replace\"\npart = \"R1\"\nas = { kind = \"pot\", value = 1 meg }",
 	} {
 		f.Add(planFile(step), []byte(planSet))
 	}

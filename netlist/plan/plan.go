@@ -32,6 +32,7 @@ type Step struct {
 // verb is one thing that a step does, and the keys that it takes.
 type verb struct {
 	name     string
+	meaning  string // one line
 	required []string
 	optional []string
 	example  string
@@ -39,12 +40,13 @@ type verb struct {
 
 // stepVerbs are all that a step can do, in the order of the format's page.
 var stepVerbs = []verb{
-	{"replace", []string{"part", "as"}, nil, `part = "C1", as = { kind = "capacitor", … }`},
-	{"remove", []string{"part"}, nil, `part = "R1"`},
-	{"fit", []string{"part", "as"}, nil, `part = "F1", as = { kind = "fuse", … }`},
-	{"move", []string{"part", "from", "to"}, []string{"terminal"}, `part = "S1", from = "line 2", to = "line 1"`},
-	{"change", []string{"part", "as"}, nil, `part = "PL1", as = { style = "polarized" }`},
-	{"mark", []string{"node", "as"}, nil, `node = "chassis", as = { guard = "cabinet" }`},
+	{"replace", "puts another part in the place of one; what it does not say of the kind and the ends (pins, windings) stays", []string{"part", "as"}, nil,
+		`part = "C1", as = { value = "4.7 nF", class = "Y2" }`},
+	{"remove", "takes a part out", []string{"part"}, nil, `part = "R1"`},
+	{"fit", "puts in a part that was not there", []string{"part", "as"}, nil, `part = "F1", as = { kind = "fuse", … }`},
+	{"move", "moves one end of a part to another point", []string{"part", "from", "to"}, []string{"terminal"}, `part = "S1", from = "line 2", to = "line 1"`},
+	{"change", "gives a part other keys; the rest of it stays", []string{"part", "as"}, nil, `part = "PL1", as = { style = "polarized" }`},
+	{"mark", "gives a point other keys of [nodes]; the rest stays", []string{"node", "as"}, nil, `node = "chassis", as = { guard = "cabinet" }`},
 }
 
 // stepKeys are the keys of [[steps]].
@@ -64,6 +66,32 @@ var planKeys = []netlist.KeyInfo{
 	{Name: "plan", Sort: netlist.SortText, Required: true, Meaning: "what the plan is for", Example: `plan = "switch to the hot leg, safety capacitor"`},
 	{Name: "format", Sort: netlist.SortNumber, Default: "1", Meaning: "the version of the format", Example: "format = 1"},
 	{Name: "steps", Sort: netlist.SortText, Required: true, Meaning: "the steps, each below a line [[steps]]", Example: "[[steps]]"},
+}
+
+// Topic is what the format says of a plan.
+func Topic() netlist.Topic {
+	var rows [][2]string
+	for _, v := range stepVerbs {
+		rows = append(rows, [2]string{v.name, v.meaning + ": " + v.example})
+	}
+	return netlist.Topic{
+		Name: "plan", Words: []string{"plans", "rework plan", "rework", "steps", "step"}, Meaning: "a rework plan: a file of its own, with steps in the order in which you will solder",
+		Notes: []string{
+			"Each step begins with a line [[steps]]. The parts that a step fits are written as in [parts], and count as good unless it says otherwise; a can is a step for each of its sections.",
+			"coldcheck rework SET PLAN carries it out on a copy and tells what it does at every step; coldcheck rework --propose SET writes one.",
+		},
+		Tables: []netlist.TopicTable{{Title: "A plan has", Keys: planKeys}, {Title: "A step takes", Keys: stepKeys}, {Title: "do is one of", Rows: rows}},
+		Example: `plan = "switch to the hot leg, safety capacitor"
+[[steps]]
+do = "replace"
+part = "C1"
+as = { value = "4.7 nF", class = "Y2", type = "ceramic" }
+[[steps]]
+do = "move"
+part = "S1"
+from = "line 2"
+to = "line 1"`,
+	}
 }
 
 func verbNames() []string {

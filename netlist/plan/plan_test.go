@@ -7,6 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/filetest"
 	"coldcheck/netlist/setfile"
@@ -363,5 +366,96 @@ func TestPlanFitsNoCan(t *testing.T) {
 	_, err := Parse("plan.toml", planFile("do = \"fit\"\npart = \"C9\"\nas = { kind = \"can\", sections = [\"1 uF\"], positive = [\"B+\"], negative = \"B-\" }"))
 	if err == nil || !strings.HasPrefix(err.Error(), "plan.toml:5:15: step 1: a can is several parts") {
 		t.Errorf("got %v", err)
+	}
+}
+
+// What a replacement does not say of its kind and its ends it takes over, and no more: not what only the old
+// part had.
+func TestReplaceTakesOverKindAndEnds(t *testing.T) {
+	stages := applied(t,
+		"do = \"replace\"\npart = \"C1\"\nas = { value = \"4.7 nF\", class = \"Y2\" }",
+		"do = \"replace\"\npart = \"C2\"\nas = { value = \"22 uF\", type = \"film\" }",
+		"do = \"replace\"\npart = \"R1\"\nas = { kind = \"fuse\", amps = \"1/2 A\" }",
+		"do = \"replace\"\npart = \"V1\"\nas = { type = \"12AT6\" }",
+		"do = \"replace\"\npart = \"PL1\"\nas = { style = \"polarized\", hot = \"line 1\", neutral = \"line 2\" }",
+		"do = \"replace\"\npart = \"SL1\"\nas = { positions = [\"fast\", \"slow\"] }",
+		"do = \"replace\"\npart = \"R2\"\nas = { kind = \"pot\", ends = [\"B+\", \"inner\"], wiper = \"line 1\", value = \"1 meg\" }",
+		"do = \"replace\"\npart = \"R2\"\nas = { value = \"2 meg\" }",
+		"do = \"replace\"\npart = \"R2\"\nas = { ends = [\"B+\", \"inner\"], value = \"2 meg\" }")
+	set := stages[len(stages)-1].Set
+	for part, want := range map[string]netlist.Detail{
+		"C1":  &netlist.Capacitor{Ends: netlist.Ends{"B-", "chassis"}, Farads: 4.7e-9, Class: "Y2"},
+		"C2":  &netlist.Capacitor{Ends: netlist.Ends{"B+", "B-"}, Farads: 22e-6, Type: "film"},
+		"R1":  &netlist.Fuse{Ends: netlist.Ends{"line 1", "B-"}, Amps: 0.5},
+		"PL1": &netlist.Plug{Style: "polarized", Hot: "line 1", Neutral: "line 2"},
+		"SL1": &netlist.Selector{Decks: []netlist.Deck{{Common: "line 1", Throws: []string{"hi", "lo"}}}, Positions: []string{"fast", "slow"}},
+		"R2":  &netlist.Potentiometer{Ends: netlist.Ends{"B+", "inner"}, Ohms: 2e6},
+	} {
+		if diff := cmp.Diff(want, set.Part(part).Detail, cmpopts.EquateApprox(1e-9, 0)); diff != "" {
+			t.Errorf("%s is another (-want +is):\n%s", part, diff)
+		}
+	}
+	if v, _ := set.Part("V1").Detail.(*netlist.Tube); v == nil || v.Type.Name != "12AT6" || v.Node(3) != "h" {
+		t.Errorf("V1 is %+v", v)
+	}
+	if r, _ := stages[8].Set.Part("R2").Detail.(*netlist.Potentiometer); r == nil || r.Wiper != "line 1" || r.Ohms != 2e6 {
+		t.Errorf("R2 is %+v before its ends are said without a wiper", r)
+	}
+}
+
+// A plug that is said to have no earth leaves the old one's earth behind; the ends of another sort of part are not
+// taken over, and the step is blamed.
+func TestReplaceTakesOverWhatFits(t *testing.T) {
+	earthed := strings.Replace(planSet, `ends = ["line 1", "line 2"] }`, `style = "grounding", hot = "line 1", neutral = "line 2", earth = "chassis" }`, 1)
+	set, err := setfile.Load("set.toml", strings.NewReader(earthed))
+	if err != nil {
+		t.Fatal(err)
+	}
+	try := func(step string) (*netlist.Set, error) {
+		plan, err := Parse("plan.toml", planFile(step))
+		if err != nil {
+			return nil, err
+		}
+		return plan.ApplyAll(set)
+	}
+	after, err := try("do = \"replace\"\npart = \"PL1\"\nas = { style = \"polarized\" }")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, plug := after.Plug(); plug.Earth != "" || plug.Hot != "line 1" || plug.Style != "polarized" {
+		t.Errorf("PL1 is %+v", plug)
+	}
+	after, err = try("do = \"replace\"\npart = \"PL1\"\nas = { style = \"grounding\", note = \"new\" }")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, plug := after.Plug(); plug.Earth != "chassis" {
+		t.Errorf("PL1 is %+v", plug)
+	}
+	set = loadPlanSet(t)
+	after, err = try("do = \"replace\"\npart = \"PL1\"\nas = { style = \"plain\", note = \"new\" }")
+	if err != nil || after.Part("PL1").Terminals[1].Node != "line 2" {
+		t.Errorf("a plain plug for a plain one: %v", err)
+	}
+	if _, err := try("do = \"replace\"\npart = \"SL1\"\nas = { kind = \"switch\" }"); err == nil || !strings.Contains(err.Error(), "neither ends nor poles") {
+		t.Errorf("a selector's points for a switch: %v", err)
+	}
+	if _, err := try("do = \"replace\"\npart = \"R1\"\nas = {}"); err == nil || !strings.Contains(err.Error(), "as is empty") {
+		t.Errorf("nothing said: %v", err)
+	}
+}
+
+// The plan that the topic has to copy is one, and can be carried out.
+func TestTopicCanBeCopied(t *testing.T) {
+	plan, err := Parse("plan.toml", []byte(Topic().Example))
+	if err != nil {
+		t.Fatal(err)
+	}
+	stages, err := plan.Apply(loadPlanSet(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c, _ := stages[len(stages)-1].Set.Part("C1").Detail.(*netlist.Capacitor); c == nil || c.Class != "Y2" || c.Ends[1] != "chassis" {
+		t.Errorf("C1 is %+v", c)
 	}
 }

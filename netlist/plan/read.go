@@ -175,9 +175,9 @@ func (r *planReader) checkStep(s *Step, t *netlist.Table) {
 	kind, hasKind := s.As.Get("kind")
 	switch s.Do {
 	case "replace", "fit":
-		if !hasKind {
+		if !hasKind && s.Do == "fit" && len(s.As.Entries) > 0 {
 			r.addf(s.places["as"], "step %d: as says no kind; begin it with what the part is, like as = { kind = \"capacitor\", … }", s.Number)
-		} else {
+		} else if hasKind {
 			r.stepKind(s, kind)
 		}
 	case "change":

@@ -13,8 +13,9 @@ import (
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
 	kinds := schema.Wholes()[:len(netlist.Kinds())] // a can is several parts, and a step fits one
-	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.AnyKind(kinds)}, "oneOf": defs.DefineParts(kinds)}
+	defs["part"] = schema.Object{"type": "object", "required": []string{"kind"}, "properties": schema.Object{"kind": schema.AnyKind(kinds)}, "oneOf": defs.DefineParts(kinds, "with kind")}
 	defs["keys"] = changedKeys()
+	defs["replacement"] = replacement(kinds, defs)
 	mark := schema.Node()
 	delete(mark, "dependentRequired") // what is not named stays
 	mark["minProperties"] = 1
@@ -25,14 +26,14 @@ func Schema() schema.Object {
 		steps = append(steps, stepVerbs[i].schema())
 	}
 	properties := schema.Object{}
-	for i := range planKeys {
-		k := &planKeys[i]
-		properties[k.Name] = schema.Object{"description": k.Meaning}
-	}
-	properties["plan"] = schema.Object{"type": "string", "pattern": `^[^\x00-\x1f\x7f-\x9f]*[^\s\x00-\x1f\x7f-\x9f][^\x00-\x1f\x7f-\x9f]*$`, "description": netlist.FindKey(planKeys, "plan").Meaning}
-	properties["format"] = schema.Object{"const": 1, "description": netlist.FindKey(planKeys, "format").Meaning}
-	properties["steps"] = schema.Object{"type": "array", "minItems": 1, "description": netlist.FindKey(planKeys, "steps").Meaning,
+	properties["plan"] = schema.Object{"type": "string", "pattern": `^[^\x00-\x1f\x7f-\x9f]*[^\s\x00-\x1f\x7f-\x9f][^\x00-\x1f\x7f-\x9f]*$`}
+	properties["format"] = schema.Object{"const": 1}
+	properties["steps"] = schema.Object{"type": "array", "minItems": 1,
 		"items": schema.Object{"type": "object", "required": []string{"do"}, "properties": schema.Object{"do": schema.Object{"enum": verbNames()}}, "oneOf": steps}}
+	for i := range planKeys {
+		of, _ := properties[planKeys[i].Name].(schema.Object)
+		schema.Describe(of, &planKeys[i])
+	}
 	return schema.Object{"$schema": schema.Draft, "title": "coldcheck rework plan, format 1", "type": "object", "$defs": defs,
 		"properties": properties, "required": []string{"plan", "steps"}, "additionalProperties": false}
 }
@@ -49,17 +50,36 @@ func (v *verb) schema() schema.Object {
 				key = schema.Ref("keys")
 			case name == "as" && v.name == "mark":
 				key = schema.Ref("node")
+			case name == "as" && v.name == "replace":
+				key = schema.Ref("replacement")
 			case name == "as":
 				key = schema.Ref("part")
 			case k.Sort == netlist.SortNode:
 				key = schema.Ref("point")
 			}
-			key["description"] = k.Meaning
-			properties[name] = key
+			properties[name] = schema.Describe(key, k)
 		}
 	}
 	return schema.Object{"type": "object", "properties": properties, "required": append([]string{"do"}, v.required...), "additionalProperties": false,
-		"description": "written " + v.example}
+		"description": v.meaning + "; written " + v.example}
+}
+
+// replacement is a part that takes the place of another: what it does not say of its kind and its ends is the
+// other's.
+func replacement(kinds []*netlist.KindInfo, defs schema.Defs) schema.Object {
+	loose := make([]*netlist.KindInfo, len(kinds))
+	for i, k := range kinds {
+		endless := *k
+		endless.Keys = slices.Clone(k.Keys)
+		for j := range endless.Keys {
+			if key := &endless.Keys[j]; slices.Contains(k.Terminals, key.Name) {
+				key.Required, key.Or = false, ""
+			}
+		}
+		loose[i] = &endless
+	}
+	return schema.Object{"type": "object", "properties": schema.Object{"kind": schema.AnyKind(kinds)}, "if": schema.Object{"required": []string{"kind"}},
+		"then": schema.Object{"oneOf": defs.DefineParts(loose, "in the place of another")}, "else": schema.Ref("keys")}
 }
 
 // changedKeys are the keys of any kind but kind itself: of which kind the part is, the set says.

@@ -126,7 +126,7 @@ func (b *builder) header() {
 	if h == nil && b.complete(h) && !b.unread.refused["set"] {
 		b.addf(b.start, "there is no [set]; begin the file with [set] and, below it, name = \"what the set is called\"")
 	} else if h != nil {
-		b.checkKeys(h, "[set]", netlist.SetKeys())
+		h = b.checkKeys(h, "[set]", netlist.SetKeys())
 		b.set.Name = b.text(h, "name", "[set]")
 		b.set.Note = b.note(h, "[set]")
 		name, ok := h.Get("name")

@@ -2,6 +2,8 @@ package setfile
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"coldcheck/netlist"
@@ -9,13 +11,18 @@ import (
 )
 
 // checkKeys complains of keys that are not among the known ones. Where is how a message names the
-// table.
-func (b *builder) checkKeys(t *netlist.Table, where string, known []netlist.KeyInfo) {
+// table. It returns the table to go on with, in which they are called as they were meant.
+func (b *builder) checkKeys(t *netlist.Table, where string, known []netlist.KeyInfo) *netlist.Table {
+	meant := t
 	for _, e := range t.Entries {
-		if netlist.FindKey(known, e.Key) == nil {
-			b.unknownKey(t, e, where, known)
+		if netlist.FindKey(known, e.Key) != nil {
+			continue
+		}
+		if key := b.unknownKey(t, e, where, known); key != "" {
+			meant = renamed(meant, e.Key, key)
 		}
 	}
+	return meant
 }
 
 // text reads a text key of a table, "" where it is not given or is no text.
@@ -42,6 +49,10 @@ func (b *builder) word(t *netlist.Table, info *netlist.KeyInfo, where, def strin
 		return def
 	}
 	s, ok := e.Value.Data.(string)
+	if n, isInt := e.Value.Data.(int64); isInt && slices.Contains(info.Words, strconv.FormatInt(n, 10)) {
+		b.addf(e.Value.Pos, "%s of %s is a number; write it in quotes, like %s = \"%d\"", info.Name, where, info.Name, n)
+		return def
+	}
 	if !ok {
 		b.addf(e.Value.Pos, "%s of %s is %s; write one of %s in quotes", info.Name, where, e.Value.Describe(), words.Choices(info.Words))
 		return def
@@ -54,12 +65,22 @@ func (b *builder) word(t *netlist.Table, info *netlist.KeyInfo, where, def strin
 	hint := "it is one of " + words.Choices(info.Words)
 	// A safety class and a lamp's number are not guessed at: what is marked on the part has to be read again.
 	guess := info.Name != "class" && strings.Trim(info.Words[0], "0123456789") != ""
-	if w := b.near(s, info.Words); w != "" && guess {
+	w := meantWord(info, s)
+	if w == "" {
+		w = b.near(s, info.Words)
+	}
+	if info.Name == "guard" && slices.Contains(noneWords, strings.ToLower(strings.TrimSpace(s))) {
+		hint = "leave " + info.Name + " out, or write one of " + words.Choices(info.Words)
+	}
+	if w != "" && guess {
 		hint = fmt.Sprintf("did you mean %q? It is one of %s", w, words.Choices(info.Words))
 	}
 	b.addf(e.Value.Pos, "%s = %s is not known; %s", info.Name, words.Quote(s), hint)
 	return def
 }
+
+// noneWords are what is written where a guard would be left out; of other keys, what is left out is not none.
+var noneWords = []string{"none", "no", "nothing", "bare", "n/a", "-", ""}
 
 // nodeName checks a point's name and trims it; "" where it is none, which has been told then.
 func (b *builder) nodeName(v netlist.Value, where string) string {

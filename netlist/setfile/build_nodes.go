@@ -1,6 +1,8 @@
 package setfile
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"coldcheck/netlist"
@@ -31,6 +33,9 @@ func (b *builder) declareNode(e netlist.Entry) {
 	case b.set.Node(name) != nil:
 		b.addf(e.Pos, "%s stands twice in [nodes] (first on line %d); write it once", where, b.set.Node(name).Pos.Line)
 		return
+	case !isTable && slices.Contains(netlist.TouchKinds, fmt.Sprint(e.Value.Data)):
+		b.addf(e.Value.Pos, "%s is text; write its keys between braces, like { touch = \"%s\" }", where, e.Value.Data)
+		return
 	case !isTable:
 		b.addf(e.Value.Pos, "%s is %s; write its keys between braces, like { touch = \"chassis\" }", where, e.Value.Describe())
 		return
@@ -38,7 +43,7 @@ func (b *builder) declareNode(e netlist.Entry) {
 		b.addf(e.Pos, "%s looks like a part and stands in [nodes]; move the line to [parts]", words.Quote(e.Key))
 		return
 	}
-	b.checkKeys(t, where, netlist.NodeKeys())
+	t = b.checkKeys(t, where, netlist.NodeKeys())
 	n := &netlist.Node{Name: name, Pos: e.Pos, Note: b.note(t, where)}
 	n.Touch = b.word(t, netlist.FindKey(netlist.NodeKeys(), "touch"), where, "")
 	n.Guard = b.word(t, netlist.FindKey(netlist.NodeKeys(), "guard"), where, "")

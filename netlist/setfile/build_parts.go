@@ -23,7 +23,9 @@ func (b *builder) part(w *netlist.WrittenPart) {
 	b.checkPartName(w)
 	info := netlist.FindKind(netlist.Kind(w.Kind))
 	if info == nil {
-		b.unknownKind(w)
+		info = b.unknownKind(w)
+	}
+	if info == nil || info.Kind == netlist.KindCan { // a can that is called otherwise is told, and no more
 		return
 	}
 	r := &partReader{

@@ -24,7 +24,7 @@ func (b *builder) readings() {
 }
 
 func (b *builder) reading(t *netlist.Table, where string) {
-	b.checkKeys(t, where, netlist.ReadingKeys())
+	t = b.checkKeys(t, where, netlist.ReadingKeys())
 	r := netlist.Reading{Pos: t.Pos, Meter: defaultMeterOhms}
 	if e, ok := t.Get("at"); ok {
 		ends, items := b.pair(e.Value, "at of "+where)
@@ -64,6 +64,9 @@ func (b *builder) readingNode(name string, pos netlist.Pos) {
 		known = append(known, n.Name)
 	}
 	hint := words.Meant(b.near(name, known), "name a point that a part is on, or "+words.Quote(netlist.BuildingEarth))
+	if foldedEarthWords()[words.FoldWord(name)] {
+		hint = "write " + words.Quote(netlist.BuildingEarth) + " if a rod or a pipe is meant, else the point of the set"
+	}
 	b.addf(pos, "no part is on the point %s; %s", words.Quote(name), hint)
 }
 
@@ -75,6 +78,7 @@ func (b *builder) readingQuantity(r *netlist.Reading, t *netlist.Table, where st
 		case !ok:
 		case r.Quantity != "":
 			b.addf(e.Pos, "%s has both %s and %s; write each figure as a reading of its own", where, r.Quantity, q)
+			b.readingValue(e.Value, q, q+" of "+where)
 		default:
 			r.Quantity = q
 			r.Value = b.readingValue(e.Value, q, q+" of "+where)

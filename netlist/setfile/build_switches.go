@@ -57,7 +57,7 @@ func (r *partReader) decks(d *netlist.Selector, v netlist.Value) {
 			r.addf(item.Pos, "%s is %s; write { common = \"a\", throws = [\"b\", \"c\"] }", where, item.Describe())
 			continue
 		}
-		r.b.checkKeys(t, where, netlist.DeckKeys())
+		t = r.b.checkKeys(t, where, netlist.DeckKeys())
 		common, hasCommon := t.Get("common")
 		throws, hasThrows := t.Get("throws")
 		if !hasCommon || !hasThrows {

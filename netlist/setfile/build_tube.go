@@ -3,6 +3,7 @@ package setfile
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"coldcheck/netlist"
@@ -19,7 +20,11 @@ func buildTube(r *partReader) netlist.Detail {
 	}
 	name, ok := e.Value.Data.(string)
 	if !ok {
-		r.addf(e.Value.Pos, "type of %s is %s; write the type in quotes, like type = \"35W4\"", r.quoted, e.Value.Describe())
+		like := "35W4"
+		if n, isInt := e.Value.Data.(int64); isInt {
+			like = strconv.FormatInt(n, 10)
+		}
+		r.addf(e.Value.Pos, "type of %s is %s; write the type in quotes, like type = %q", r.quoted, e.Value.Describe(), like)
 		return d
 	}
 	d.TypeName = strings.TrimSpace(name)
@@ -31,6 +36,10 @@ func buildTube(r *partReader) netlist.Detail {
 	case len(several) > 1:
 		r.addf(e.Value.Pos, "several tube types fit %s; write which one it is: %s", words.Quote(d.TypeName), words.QuoteAll(several))
 	case known == nil && strings.Contains(r.b.unread.lost, d.TypeName):
+	case known == nil && r.firstWord(d) != nil:
+		r.addf(e.Value.Pos, "the tube type %s is not known; did you mean %q? What else is printed on the tube can stand in a note", words.Quote(d.TypeName), r.firstWord(d).Name)
+		d.Type = r.firstWord(d)
+		r.checkPins(d, wired)
 	case known == nil:
 		r.unknownType(d, e.Value.Pos)
 	default:
@@ -38,6 +47,16 @@ func buildTube(r *partReader) netlist.Detail {
 		r.checkPins(d, wired)
 	}
 	return d
+}
+
+// firstWord is the type that the first of several words names: of 6L6 metal, 6L6.
+func (r *partReader) firstWord(d *netlist.Tube) *netlist.TubeType {
+	first, _, more := strings.Cut(d.TypeName, " ")
+	if !more {
+		return nil
+	}
+	known, _ := r.b.tubes.find(first)
+	return known
 }
 
 // ownType reports whether the file has a table of a type that could not be read.

@@ -57,7 +57,7 @@ func (b *builder) tubeType(e netlist.Entry) *netlist.TubeType {
 		b.addf(e.Pos, "a tube type has no name; write it in quotes, like [tube_types.\"35W4\"]")
 		return nil
 	}
-	b.checkKeys(t, where, netlist.TubeTypeKeys())
+	t = b.checkKeys(t, where, netlist.TubeTypeKeys())
 	if !b.complete(t) {
 		return nil
 	}
@@ -229,7 +229,7 @@ func (b *builder) subTable(v netlist.Value, where string, keys []netlist.KeyInfo
 		b.addf(v.Pos, "%s is %s; write its keys between braces, like { %s, %s }", where, v.Describe(), keys[0].Example, keys[1].Example)
 		return nil
 	}
-	b.checkKeys(t, where, keys)
+	t = b.checkKeys(t, where, keys)
 	for _, k := range keys {
 		if k.Required && !t.Has(k.Name) {
 			b.addf(v.Pos, "%s has no %s; add %s", where, k.Name, k.Example)

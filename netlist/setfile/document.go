@@ -1,6 +1,7 @@
 package setfile
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -8,9 +9,6 @@ import (
 	"coldcheck/netlist/internal/tomltext"
 	"coldcheck/netlist/internal/words"
 )
-
-// rootKeys are the keys and sections of a set file that are no section of parts named after a kind.
-var rootKeys = []string{"format", "set", "nodes", "parts", "readings", "tube_types"}
 
 // Parse reads a set file as far as it is written: the error is Problems.
 func Parse(file string, data []byte) (*netlist.Document, error) {
@@ -32,6 +30,7 @@ func parse(file string, data []byte) (*netlist.Document, unread, netlist.Problem
 	for _, e := range p.Root.Entries {
 		r.section(e)
 	}
+	r.looseKeys()
 	return r.doc, r.unread, r.all(file)
 }
 
@@ -42,6 +41,22 @@ type documentReader struct {
 	unread unread
 	problemList
 	named map[string]netlist.Pos // where each part's name was first used
+	loose []netlist.Entry        // keys of [set] that stand above any section
+}
+
+// looseKeys reads the keys of [set] that stand above any section as if they stood in it.
+func (r *documentReader) looseKeys() {
+	if len(r.loose) == 0 || r.unread.refused["set"] {
+		return
+	}
+	if r.doc.Header == nil {
+		r.doc.Header = &netlist.Table{Pos: r.loose[0].Pos}
+	}
+	for _, e := range r.loose {
+		if !r.doc.Header.Has(e.Key) {
+			r.doc.Header.Entries = append(r.doc.Header.Entries, e)
+		}
+	}
 }
 
 // section takes one key of the file's top.
@@ -89,6 +104,9 @@ func (r *documentReader) refuse(section string) {
 
 func (r *documentReader) readings(e netlist.Entry) {
 	items, ok := e.Value.Data.([]netlist.Value)
+	if one, isTable := e.Value.Data.(*netlist.Table); isTable {
+		r.doc.Readings = append(r.doc.Readings, one)
+	}
 	if !ok {
 		r.addf(e.Pos, "readings is %s; write [[readings]], with two brackets, before each reading", e.Value.Describe())
 		return
@@ -149,6 +167,7 @@ func (r *documentReader) part(e netlist.Entry, kind *netlist.KindInfo, section s
 	} else {
 		w.Section = kind.Section
 	}
+	kind = r.meantAsCan(w, kind)
 	// A word of the trade is written back as ours, and so is the section that is called by one.
 	if w.Section == "" {
 		w.Section = "parts"
@@ -163,18 +182,27 @@ func (r *documentReader) part(e netlist.Entry, kind *netlist.KindInfo, section s
 	r.doc.Parts = append(r.doc.Parts, w)
 }
 
+// meantAsCan complains of a can that is written as something else, and returns its kind.
+func (r *documentReader) meantAsCan(w netlist.WrittenPart, kind *netlist.KindInfo) *netlist.KindInfo {
+	sections, has := w.Keys.Get("sections")
+	switch {
+	case kind == nil && w.Kind != "" && (has || netlist.KindByWord(w.Kind) == netlist.Can()):
+		r.addf(w.KindPos, "the kind %s is called can here; write kind = \"can\"", words.Quote(w.Kind))
+	case has && kind != nil && kind.Kind == netlist.KindCapacitor:
+		r.addf(sections.Pos, "%s has sections, and is a can; move the line under [cans], or write it in [parts] with kind = \"can\"", words.Quote(w.Name))
+	default:
+		return kind
+	}
+	return netlist.Can()
+}
+
 // exampleLine is a line of a section for a part of that name.
 func exampleLine(info *netlist.KindInfo, name string) string {
 	if info == nil {
 		return name + ` = { kind = "resistor", ends = ["B-", "chassis"], value = "220k" }`
 	}
-	var keys []string
-	for _, k := range info.Keys {
-		if k.Required {
-			keys = append(keys, k.Example)
-		}
-	}
-	return name + " = { " + strings.Join(keys, ", ") + " }"
+	_, keys, _ := strings.Cut(info.Example, "= { ")
+	return name + " = { " + strings.TrimPrefix(keys, fmt.Sprintf("kind = %q, ", info.Kind))
 }
 
 // can takes a can of several electrolytics as the capacitors that it stands for: C1A, C1B … of C1. What is
@@ -234,6 +262,11 @@ func (r *documentReader) can(w netlist.WrittenPart) {
 	}
 }
 
+// canWords are other words for the keys of a can.
+var canWords = map[string]string{
+	"volts": "rating", "voltage": "rating", "value": "sections", "values": "sections", "plus": "positive", "minus": "negative", "common": "negative", "shell": "negative",
+}
+
 // canKeys checks which keys a can has, and reports whether it has those that it needs.
 func (r *documentReader) canKeys(w netlist.WrittenPart, name string) bool {
 	known := slices.Concat(netlist.Can().Keys, netlist.PartKeys())
@@ -246,9 +279,13 @@ func (r *documentReader) canKeys(w netlist.WrittenPart, name string) bool {
 			r.addf(e.Pos, "%s", text)
 			continue
 		}
+		whole = false
+		if meant := canWords[strings.ToLower(e.Key)]; meant != "" {
+			r.addf(e.Pos, "can %s has no key %s; it is called %s here", name, words.Quote(e.Key), meant)
+			continue
+		}
 		hint := words.Meant(r.near(e.Key, netlist.KeyNames(known)), "it takes "+words.Choices(netlist.KeyNames(known[:len(known)-1])))
 		r.addf(e.Pos, "can %s has no key %s; %s", name, words.Quote(e.Key), hint)
-		whole = false
 	}
 	for _, k := range netlist.Can().Keys {
 		if k.Required && !w.Keys.Has(k.Name) && whole && (r.unread.lost == "" || !w.Keys.Header) {

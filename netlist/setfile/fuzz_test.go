@@ -19,7 +19,7 @@ import (
 // Whatever the bytes: no panic; on error no set, and every problem at a place inside the file; a
 // set that loads is written and read back the same.
 func FuzzLoad(f *testing.F) {
-	for _, file := range slices.Concat(filetest.Fixtures(f, "testdata/valid/*.toml"), filetest.Fixtures(f, "testdata/invalid/*.toml")) {
+	for _, file := range slices.Concat(filetest.Fixtures(f, "testdata/valid/*.toml"), filetest.Fixtures(f, "testdata/invalid/*.toml"), filetest.Fixtures(f, "testdata/trade/*.toml")) {
 		data, err := os.ReadFile(file)
 		if err != nil {
 			f.Fatal(err)

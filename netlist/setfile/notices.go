@@ -143,15 +143,17 @@ func touchWord(name string) string {
 
 // noticeAdrift: a touch point from which nothing leads to the line, not even a safeguard.
 func (b *builder) noticeAdrift() {
-	_, plug := b.set.Plug()
-	reached := linksOf(b.set).reachedFrom(plug.Hot, plug.Neutral)
-	for _, n := range b.set.Nodes {
-		if n.Touch == "" || reached[n.Name] {
-			continue
-		}
+	for _, n := range Adrift(b.set) {
 		b.noticeNode(n, "nothing leads from the touch point %s to the line, not even insulation, so it reads 0 V here; is it not bolted to the chassis? then write the wire or the insulation between",
 			words.Quote(n.Name))
 	}
+}
+
+// Adrift returns the touch points of a set from which nothing leads to the line, not even a safeguard.
+func Adrift(s *netlist.Set) []*netlist.Node {
+	_, plug := s.Plug()
+	reached := linksOf(s).reachedFrom(plug.Hot, plug.Neutral)
+	return slices.DeleteFunc(s.TouchPoints(), func(n *netlist.Node) bool { return reached[n.Name] })
 }
 
 // noteMilli: mF is microfarads to the trade and millifarads to the SI.

@@ -12,7 +12,7 @@ import (
 func Schema() schema.Object {
 	defs := schema.CommonDefs()
 	sections := schema.Object{}
-	alternatives := defs.DefineParts(schema.Wholes())
+	alternatives := defs.DefineParts(schema.Wholes(), "with kind")
 	for _, k := range schema.Wholes() {
 		name := string(k.Kind)
 		defs[name] = schema.Kind(k, false)
@@ -29,17 +29,22 @@ func Schema() schema.Object {
 	defs["tube type"] = schema.TubeType()
 
 	properties := schema.Object{
-		"format": schema.Object{"const": 1, "description": "the version of the format; 1 when left out"},
-		"set":    schema.ObjectOf(netlist.SetKeys(), "what the set is"),
-		"nodes": schema.Object{"type": "object", "description": "the points that need a word; others exist by use",
+		"format": schema.Object{"const": 1},
+		"set":    schema.ObjectOf(netlist.SetKeys(), ""),
+		"nodes": schema.Object{"type": "object",
 			"propertyNames":        schema.Object{"allOf": []any{schema.Ref("point"), schema.Object{"not": schema.Object{"const": netlist.BuildingEarth}}}},
 			"additionalProperties": schema.Ref("node"),
 			// At least one point can be touched.
 			"not": schema.Object{"additionalProperties": schema.Object{"not": schema.Object{"required": []string{"touch"}}}}},
-		"parts": schema.Object{"type": "object", "description": "parts of any kind, the plug among them",
-			"propertyNames": schema.Ref("part name"), "additionalProperties": schema.Ref("part")},
-		"readings":   schema.Object{"type": "array", "items": schema.Ref("reading"), "description": "what a meter showed"},
-		"tube_types": schema.Object{"type": "object", "additionalProperties": schema.Ref("tube type"), "description": "tube types that the catalogue has not, or has otherwise"},
+		"parts":      schema.Object{"type": "object", "propertyNames": schema.Ref("part name"), "additionalProperties": schema.Ref("part")},
+		"readings":   schema.Object{"type": "array", "items": schema.Ref("reading")},
+		"tube_types": schema.Object{"type": "object", "additionalProperties": schema.Ref("tube type")},
+	}
+	for i := range netlist.RootKeys() {
+		k := &netlist.RootKeys()[i]
+		if of, ok := properties[k.Name].(schema.Object); ok {
+			schema.Describe(of, k)
+		}
 	}
 	return schema.Object{"$schema": schema.Draft, "title": "coldcheck set file, format 1", "type": "object", "$defs": defs,
 		"properties": properties, "patternProperties": sections, "required": []string{"set", "nodes"}, "anyOf": plugSomewhere(), "additionalProperties": false}

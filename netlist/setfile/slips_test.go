@@ -1,6 +1,7 @@
 package setfile
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -46,7 +47,7 @@ var slipTexts = []struct{ name, text, want string }{
 	{"header-open", "[set\nname = \"a\"\n", "f:1:5: a section's header is not closed"},
 	{"header-not-begun", "set]\nname = \"a\"\n", "f:1:1: a section's header begins with [; write [set]"},
 	{"header-empty", "[]\n", "f:1:2: a section has no name"},
-	{"header-two-words", "[my parts]\n", "f:1:5: a section's name is one word"},
+	{"header-two-words", "[my parts]\n", "f:1:2: \"my parts\" is not a known section; did you mean \"parts\"?"},
 	{"header-and-line", "[parts] R1 = 1\n", "f:1:8: something stands behind a section's header"},
 	{"header-tube", "[tube_types.35Z5GT/G]\n", "f:1:19: the name of a tube type stands in quotes; write [tube_types.\"35Z5GT/G\"]"},
 	{"round-brackets", "[parts]\nC1 = ( value = 10 )\n", "f:2:6: round brackets are not known here"},
@@ -63,7 +64,7 @@ var slipTexts = []struct{ name, text, want string }{
 	{"section-twice", "[parts]\n[nodes]\n[parts]\n", "f:3:2: the section [parts] stands twice (first on line 1)"},
 	{"slash-in-part-name", "[parts]\nR/1 = { value = 1 }\n", "f:2:1: \"R/1\" is not a part's name; use letters, digits, _ and - alone, like R1"},
 	{"odd-part-name", "[parts]\n§ = { value = 1 }\n", "f:2:1: \"§\" is not a part's name; use letters, digits, _ and - alone, like R1"},
-	{"pin-word", "[parts]\nV1 = { pins = { pin 3 = \"a\" } }\n", "f:2:17: the name pin 3 needs quotes"},
+	{"pin-word", "[parts]\nV1 = { pins = { pin 3 = \"a\" } }\n", "f:2:17: a pin is written by its number alone; write 3 ="},
 	{"json", "{\n\"set\": 1}\n", "f:1:1: this is not a set file but something else"},
 }
 
@@ -95,7 +96,7 @@ func TestFilesThatAreWrongAllThrough(t *testing.T) {
 		count            int
 	}{
 		{"repeats", strings.Repeat("a = 1\n", 500), "f:52:1: from here on 449 more keys stand twice", 51},
-		{"unquoted", "[set]\n" + strings.Repeat("name = a\n", 500), "f:51:8: the value a has no quotes", 50},
+		{"unquoted", "[set]\n" + unquoted(500), "f:401:8: the file has more slips than are read in one go", 401},
 		{"parts", "[parts]\n" + wrongParts(3000), "f: 1003 more problems of this file are not told; is it a set file?", maxProblems + 1},
 	}
 	for _, tt := range tests {
@@ -110,6 +111,14 @@ func TestFilesThatAreWrongAllThrough(t *testing.T) {
 			}
 		})
 	}
+}
+
+func unquoted(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "x%d = a\n", 100+i)
+	}
+	return b.String()
 }
 
 func wrongParts(n int) string {

@@ -154,3 +154,24 @@ func (s settings) Set(written string) error {
 	*s.into = append(*s.into, Setting{control, at})
 	return nil
 }
+
+type current struct {
+	into  *float64
+	words func() []string
+}
+
+// Current takes a current, and offers some to completion, which are asked for then alone.
+func Current(into *float64, words func() []string) pflag.Value { return current{into, words} }
+
+func (c current) String() string    { return "" }
+func (c current) Type() string      { return "CURRENT" }
+func (c current) choices() []string { return c.words() }
+
+func (c current) Set(s string) error {
+	amps, err := netlist.ParseValue(s, netlist.Ampere)
+	if err != nil {
+		return fmt.Errorf("write a current, like 150mA")
+	}
+	*c.into = amps
+	return nil
+}

@@ -43,6 +43,9 @@ func (p *Page) closing(r *rules.Report, notes []overview.Idea) {
 		unseen = append(unseen, overview.Gist(spot))
 	}
 	p.indented(rowIndent, strings.Join(unseen, "; "))
+	if next := overview.Untraced(k.Set); len(next) > 0 {
+		p.row("trace", "next, where the answer may change most: "+strings.Join(next, "; "))
+	}
 	p.row("bench", "cold, then hot, the plug both ways: coldcheck checklist has the steps, and what to expect")
 	p.row("limits", limitWords)
 	if slices.ContainsFunc(r.Findings, func(f rules.Finding) bool { return f.RemedyPlan != "" }) {

@@ -9,17 +9,72 @@ import (
 	"coldcheck/rules/phrase"
 )
 
-// Parts lists the kinds of part and the tube types.
-func (p *Page) Parts(kinds []netlist.KindInfo, tubes []*netlist.TubeType) {
+// Parts lists the kinds of part, what else the format has, and the tube types.
+func (p *Page) Parts(kinds []netlist.KindInfo, topics []netlist.Topic, tubes []*netlist.TubeType) {
 	table := &Table{Widths: []int{16, Width - 18}, Names: true}
 	for _, k := range kinds {
 		table.Row(string(k.Kind), k.Meaning)
 	}
 	p.Table(0, table)
 	p.Blank()
+	p.Line("And what is no part")
+	table = &Table{Widths: []int{16, Width - 18}, Names: true}
+	for _, t := range topics {
+		table.Row(t.Name, t.Meaning)
+	}
+	p.Table(0, table)
+	p.Blank()
 	p.TubeTypes(tubes)
 	p.Blank()
-	p.Para("", "coldcheck part KIND tells the keys of one, coldcheck part TUBE the pins of a type.")
+	p.Para("", "coldcheck part KIND tells the keys of one, coldcheck part TUBE the pins of a type, coldcheck part --tubes 150mA the types of one heater current.")
+}
+
+// Topic tells what the format says of something that is no kind of part.
+func (p *Page) Topic(t *netlist.Topic) {
+	p.Title(t.Name)
+	p.Para("", t.Meaning)
+	for _, note := range t.Notes {
+		p.Blank()
+		p.Para("", note)
+	}
+	for _, table := range t.Tables {
+		p.Blank()
+		p.Line(table.Title)
+		p.keys(table.Keys)
+		rows := &Table{Widths: []int{18, Width - 22}, Names: true}
+		for _, row := range table.Rows {
+			rows.Row(row[0], row[1])
+		}
+		p.Table(2, rows)
+	}
+	if t.Example == "" {
+		return
+	}
+	p.Blank()
+	p.Line("Lines to copy")
+	for line := range strings.SplitSeq(t.Example, "\n") {
+		p.Line("  " + line)
+	}
+}
+
+// TubesOf lists the types of one heater current, which are those that one string can hold.
+func (p *Page) TubesOf(amps float64, tubes []*netlist.TubeType) {
+	p.Title("heaters of " + netlist.FormatValue(amps, netlist.Ampere))
+	table := &Table{Widths: []int{10, 7, 20, Width - 50}, Names: true}
+	doubtful := false
+	for _, t := range tubes {
+		name := t.Name
+		if t.Doubtful != "" {
+			name, doubtful = name+" *", true
+		}
+		table.Row(name, netlist.FormatValue(t.Heater.Volts, netlist.Volt), t.Base, t.Use)
+	}
+	p.Table(2, table)
+	p.Blank()
+	if doubtful {
+		p.Para("* ", "some pins are taken for granted: hold them against a tube manual; coldcheck part TUBE names them")
+	}
+	p.Line("The volts of a series string add up to about its mains, dropping resistor aside.")
 }
 
 // TubeTypes lists the tube types by name.
@@ -35,8 +90,11 @@ func (p *Page) TubeTypes(tubes []*netlist.TubeType) {
 func (p *Page) Kind(k *netlist.KindInfo, common []netlist.KeyInfo) {
 	p.Title(string(k.Kind))
 	p.Para("", k.Meaning)
-	if len(k.Words) > 0 {
-		p.label("also called", strings.Join(k.Words, ", "))
+	if len(k.Taken) > 0 {
+		p.label("or written", strings.Join(k.Taken, ", "))
+	}
+	if others := slices.DeleteFunc(slices.Clone(k.Words), func(w string) bool { return slices.Contains(k.Taken, w) }); len(others) > 0 {
+		p.label("also called", strings.Join(others, ", "))
 	}
 	if k.Section != "" {
 		p.label("section", fmt.Sprintf("[%s], where kind is not written; or [parts] with kind = %q", k.Section, string(k.Kind)))
@@ -46,6 +104,11 @@ func (p *Page) Kind(k *netlist.KindInfo, common []netlist.KeyInfo) {
 	p.label("terminals", strings.Join(k.Terminals, ", "))
 	p.Blank()
 	p.keys(k.Keys)
+	if k.Kind == netlist.KindSelector {
+		p.Blank()
+		p.Line("A deck takes")
+		p.keys(netlist.DeckKeys())
+	}
 	p.Blank()
 	p.Line("Any part may also have")
 	p.keys(slices.DeleteFunc(slices.Clone(common), func(key netlist.KeyInfo) bool { return key.Name == "kind" }))
@@ -79,7 +142,8 @@ func keyWords(key netlist.KeyInfo) string {
 
 // plainSorts need no word: the meaning and the example tell what they are.
 var plainSorts = []netlist.Sort{netlist.SortNode, netlist.SortEnds, netlist.SortText, netlist.SortNames, netlist.SortThrows,
-	netlist.SortPoles, netlist.SortDecks, netlist.SortWindings, netlist.SortPins, netlist.SortPercent, netlist.SortWindingVolts, netlist.SortBands}
+	netlist.SortPoles, netlist.SortDecks, netlist.SortWindings, netlist.SortPins, netlist.SortPercent, netlist.SortWindingVolts, netlist.SortBands,
+	netlist.SortTable}
 
 func takes(key netlist.KeyInfo) string {
 	switch {
@@ -87,6 +151,8 @@ func takes(key netlist.KeyInfo) string {
 		return "" // the meaning has them all
 	case len(key.Words) > 0:
 		return "one of " + strings.Join(key.Words, ", ")
+	case key.Unit == netlist.Ampere && strings.HasSuffix(key.Name, "milliamps"):
+		return "in mA"
 	case key.Unit != "":
 		return "in " + string(key.Unit)
 	case slices.Contains(plainSorts, key.Sort):
@@ -115,7 +181,7 @@ func (p *Page) Tube(t *netlist.TubeType) {
 		p.label("works at", workingWords(w))
 	}
 	if t.Doubtful != "" {
-		p.label("doubtful", "hold against a tube manual: "+t.Doubtful)
+		p.label("doubtful", "taken for granted, to be held against a tube manual: "+t.Doubtful)
 	}
 	pins := t.PinNumbers()
 	p.Blank()

@@ -52,8 +52,10 @@ func waysToWrite(keys []netlist.KeyInfo) []any {
 }
 
 // Key is what a key takes.
-func Key(k *netlist.KeyInfo) Object {
-	s := Value(k)
+func Key(k *netlist.KeyInfo) Object { return Describe(Value(k), k) }
+
+// Describe says in a schema what a key means and how it is written.
+func Describe(s Object, k *netlist.KeyInfo) Object {
 	words := k.Meaning
 	if k.Default != "" {
 		words += "; left out: " + k.Default

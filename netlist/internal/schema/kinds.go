@@ -111,10 +111,11 @@ func Reading() Object {
 }
 
 // DefineParts defines a part of each of the kinds as it is written with its kind beside it, and refers to each.
-func (d Defs) DefineParts(kinds []*netlist.KindInfo) []any {
+// The definitions are named after the kinds and what they are here.
+func (d Defs) DefineParts(kinds []*netlist.KindInfo, here string) []any {
 	var refs []any
 	for _, k := range kinds {
-		name := string(k.Kind) + " with kind"
+		name := string(k.Kind) + " " + here
 		d[name] = Kind(k, true)
 		refs = append(refs, Ref(name))
 	}

@@ -151,6 +151,9 @@ func TestSchemaRefusesSlips(t *testing.T) {
 		"do = \"remove\"\npart = \"R1\"\nas = { value = 1 }",
 		"do = \"fit\"\npart = \"R1\"\nas = { ends = [\"a\", \"b\"], value = \"1k\" }",
 		"do = \"replace\"\npart = \"R1\"\nas = { kind = \"resistor\", ends = [\"a\", \"b\"] , valeu = \"1k\" }",
+		"do = \"replace\"\npart = \"R1\"\nas = { valeu = \"1k\" }",
+		"do = \"replace\"\npart = \"R1\"\nas = { kind = \"resistor\", rating = \"350 V\", value = \"1k\" }",
+		"do = \"replace\"\npart = \"R1\"\nas = { }",
 		"do = \"move\"\npart = \"R1\"\nfrom = \"a\"",
 		"do = \"change\"\npart = \"R1\"\nas = { kind = \"wire\" }",
 		"do = \"change\"\npart = \"R1\"\nas = { }",
@@ -158,6 +161,16 @@ func TestSchemaRefusesSlips(t *testing.T) {
 		"do = \"mark\"\npart = \"a\"\nas = { guard = \"knob\" }",
 	} {
 		if err := judge(plans, []byte("plan = \"try\"\n[[steps]]\n"+step+"\n")); err == nil || err == errNoTOML {
+			t.Errorf("the schema says %v of the step\n%s", err, step)
+		}
+	}
+	for _, step := range []string{ // what a replacement does not say is the other part's
+		"do = \"replace\"\npart = \"R1\"\nas = { value = \"1k\" }",
+		"do = \"replace\"\npart = \"R1\"\nas = { kind = \"condenser\", value = \"1 nF\", class = \"Y2\" }",
+		"do = \"replace\"\npart = \"R1\"\nas = { kind = \"switch\" }",
+		"do = \"replace\"\npart = \"PL1\"\nas = { kind = \"plug\", style = \"polarized\" }",
+	} {
+		if err := judge(plans, []byte("plan = \"try\"\n[[steps]]\n"+step+"\n")); err != nil {
 			t.Errorf("the schema says %v of the step\n%s", err, step)
 		}
 	}

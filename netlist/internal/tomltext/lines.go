@@ -11,8 +11,9 @@ import (
 type lineIndex struct {
 	file   string
 	text   string
-	starts []int // where each line starts
-	runes  []int // characters before each multiple of runeStep
+	starts []int  // where each line starts
+	runes  []int  // characters before each multiple of runeStep
+	edits  []edit // by which the text was mended since
 }
 
 // runeStep keeps counting characters cheap in a file that is one long line.
@@ -54,8 +55,10 @@ func (ix *lineIndex) runesTo(offset int) int {
 	return count
 }
 
-// pos is the place of an offset; columns count characters. What lies past the end is the end.
+// pos is the place of an offset in the text as it is mended; columns count characters. What lies past the end is
+// the end.
 func (ix *lineIndex) pos(offset int) netlist.Pos {
+	offset = ix.written(offset)
 	offset = max(0, min(offset, len(ix.text)))
 	line, found := slices.BinarySearch(ix.starts, offset)
 	if !found {

@@ -18,8 +18,9 @@ type Parsed struct {
 	Lost string
 }
 
-// Parse reads TOML into a table with every place known. A line that is no TOML is told and
-// left out, where it plainly is a line by itself, so that the rest is checked in the same go.
+// Parse reads TOML into a table with every place known. What is no TOML is told and, where it is plain what was
+// meant, read as that; else its line is left out, where it plainly is a line by itself, so that the rest is
+// checked in the same go.
 func Parse(file string, data []byte) Parsed {
 	text, problems := plainText(file, data)
 	if problems != nil {
@@ -30,6 +31,7 @@ func Parse(file string, data []byte) Parsed {
 		return Parsed{Problems: netlist.Problems{{Pos: ix.pos(at), Text: what}}}
 	}
 	var p Parsed
+	mendedAt := map[netlist.Pos]bool{}
 	for passes := maxPasses(text); ; passes-- {
 		var content map[string]any
 		places := placesOf(text)
@@ -39,21 +41,43 @@ func Parse(file string, data []byte) Parsed {
 			p.Problems = p.Problems.Sorted()
 			return p
 		}
-		found, lines := syntaxProblems(ix, text, err)
-		p.Problems = append(p.Problems, found...)
-		if passes <= 1 || len(lines) == 0 {
+		found, how := syntaxProblems(ix, text, err)
+		more := passes > 1
+		mend := len(how.edits) > 0 && !mendedAt[found[0].Pos] // an edit that does not help is not tried again
+		if !(mend && more && how.told) {
+			p.Problems = append(p.Problems, found...)
+		}
+		if mend {
+			mendedAt[found[0].Pos] = true
+			text, ix = mended(ix, text, how.edits)
+			if how.lost != "" {
+				p.Lost += how.lost + "\n"
+			}
+			_, deep := tooDeep(text)
+			more = more && deep == ""
+		} else {
+			more = more && p.leaveOut(&text, how.lines)
+		}
+		if passes <= 1 && len(p.Problems) > 1 {
+			p.Problems.Addf(found[0].Pos, "the file has more slips than are read in one go; put right those up to here, and those below are told next")
+		}
+		if !more {
 			p.Problems = p.Problems.Sorted()
 			return p
 		}
-		for _, at := range lines {
-			rest, line, ok := withoutLine(text, at)
-			if !ok {
-				p.Problems = p.Problems.Sorted()
-				return p
-			}
-			text, p.Lost = rest, p.Lost+line+"\n"
-		}
 	}
+}
+
+// leaveOut takes lines out of a text and keeps what they say as lost. It reports whether it could.
+func (p *Parsed) leaveOut(text *string, lines []int) bool {
+	for _, at := range lines {
+		rest, line, ok := withoutLine(*text, at)
+		if !ok {
+			return false
+		}
+		*text, p.Lost = rest, p.Lost+line+"\n"
+	}
+	return len(lines) > 0
 }
 
 // shortText is how long a text is that is not worth a second processor.
@@ -70,7 +94,7 @@ func placesOf(text string) func() *spot {
 }
 
 // maxPasses bounds the work on a large file that is wrong all through.
-func maxPasses(text string) int { return max(1, min(50, (1<<20)/(len(text)+1))) }
+func maxPasses(text string) int { return max(1, min(400, (2<<20)/(len(text)+1))) }
 
 // decode calls the decoder. It panics on text that it has not foreseen; that is told as an error.
 func decode(text string, into *map[string]any) (err error) {

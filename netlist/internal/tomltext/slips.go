@@ -13,21 +13,28 @@ import (
 	"coldcheck/netlist/internal/words"
 )
 
-// syntaxProblems turns the decoder's error into what a person can act on, and gives the offsets of
-// the lines to leave out for the rest to be read.
-func syntaxProblems(ix *lineIndex, text string, err error) (netlist.Problems, []int) {
+// remedy is how to go on after a slip.
+type remedy struct {
+	lines []int  // offsets in the lines to leave out for the rest to be read
+	edits []edit // what puts it right in their place, where that is plain
+	lost  string // what the edits put out of sight
+	told  bool   // with the edits, the file's reader tells of it, and better
+}
+
+// syntaxProblems turns the decoder's error into what a person can act on, and says how to read the rest.
+func syntaxProblems(ix *lineIndex, text string, err error) (netlist.Problems, remedy) {
 	var pe toml.ParseError
 	if !errors.As(err, &pe) {
-		return netlist.Problems{{Pos: ix.pos(0), Text: err.Error()}}, nil
+		return netlist.Problems{{Pos: ix.pos(0), Text: err.Error()}}, remedy{}
 	}
 	if complaintOf(pe.Message) == keyTwice {
 		if problems, lines := repeats(ix, text); len(problems) > 0 {
-			return problems, lines
+			return problems, remedy{lines: lines}
 		}
 	}
 	s := newSlip(text, pe)
 	at, what := s.diagnose()
-	return netlist.Problems{{Pos: ix.pos(at), Text: what}}, []int{s.lineOf}
+	return netlist.Problems{{Pos: ix.pos(at), Text: what}}, remedy{[]int{s.lineOf}, s.edits, s.lost, s.told}
 }
 
 // slip is a place where the decoder stopped, with what stands around it.
@@ -37,6 +44,9 @@ type slip struct {
 	message string // the decoder's
 	says    complaint
 	lastKey string
+	edits   []edit // what puts the slip right, as its message says
+	lost    string // what the edits put out of sight
+	told    bool   // with the edits, the file's reader tells of it, and better
 
 	start, end int // of the line
 	lineOf     int // an offset in the line that is at fault
@@ -76,6 +86,7 @@ var bareNumber = words.Pattern(`[=,\[]\s*([-+]?[0-9][0-9_.eE]*)\s*$`)
 // diagnose gives the place and the text of the slip.
 func (s *slip) diagnose() (int, string) {
 	if s.next() != 0 && strings.ContainsRune(curlyQuotes, s.next()) {
+		s.straighten()
 		return s.at, "this quote is not a straight one; type the plain \" on both sides"
 	}
 	if at, what := s.inValue(); what != "" {
@@ -86,7 +97,9 @@ func (s *slip) diagnose() (int, string) {
 	case s.start == 0 && strings.HasPrefix(trimmed, "{"):
 		return s.at, "this is not a set file but something else (JSON?); a set file begins with [set]"
 	case comment(trimmed):
-		return s.start + strings.Index(s.line, trimmed), "a remark begins with #; put # before it"
+		at := s.start + strings.Index(s.line, trimmed)
+		s.mend(at, 0, "#")
+		return at, "a remark begins with #; put # before it"
 	case strings.HasPrefix(trimmed, "[") && s.says == badHeader:
 		return s.at, s.header(trimmed)
 	}
@@ -110,12 +123,17 @@ func (s *slip) inValue() (int, string) {
 	number := s.token(s.at)
 	switch s.says {
 	case commaTooMany:
+		if s.next() == ',' {
+			s.mend(s.at, 1, "")
+		}
 		return s.at, "a comma too many; take it out"
 	case pointFirst:
-		return s.at, missingZero(number)
+		return s.at, s.missingZero(number)
 	case pointLast:
+		s.mend(s.at+len(number), 0, "0")
 		return s.at, fmt.Sprintf("the number %s ends with its point; write %s0", words.Visible(number), words.Visible(number))
 	case zeroFirst:
+		s.quote(s.at, s.at+len(number))
 		return s.at, fmt.Sprintf("a number does not begin with a zero; write %s, or %s in quotes if it is a name",
 			words.Visible(strings.TrimLeft(number, "0")), words.Quote(number))
 	case openText:
@@ -123,20 +141,26 @@ func (s *slip) inValue() (int, string) {
 	case badEscape:
 		return s.at, `a backslash means something else between double quotes; write / or \\ for it`
 	case badNumber:
+		s.quote(s.at, s.at+len(number))
+		if strings.ContainsFunc(number, unicode.IsLetter) {
+			return s.at, fmt.Sprintf("the value %s has no quotes; write %s", words.Visible(words.Shorten(number)), words.Quote(number))
+		}
 		return s.at, fmt.Sprintf("%s is not a number that can be read; write one like 0.15, or put it in quotes", words.Quote(number))
 	}
 	return s.at, ""
 }
 
 // missingZero tells of .5 and its like.
-func missingZero(number string) string {
+func (s *slip) missingZero(number string) string {
 	sign, digits := "", number
 	if number != "" && strings.ContainsAny(number[:1], "+-") {
 		sign, digits = number[:1], number[1:]
 	}
 	if strings.ContainsFunc(digits, func(r rune) bool { return unicode.IsLetter(r) || r == ' ' }) {
+		s.quote(s.at, s.at+len(number))
 		return fmt.Sprintf("the value %s has no quotes; write %s", words.Visible(number), words.Quote(number))
 	}
+	s.mend(s.at+len(sign), 0, "0")
 	return fmt.Sprintf("a number begins with a digit; write %s0%s for %s", sign, words.Visible(digits), words.Visible(number))
 }
 

@@ -14,9 +14,11 @@ import (
 func (s *slip) unquoted(at int) (int, string) {
 	tokens := []string{s.token(at)}
 	list, _, closed := strings.Cut(s.text[at:s.end], "]")
+	to := at + len(tokens[0])
 	if closed && !strings.ContainsAny(list, "\"'{}=#[") {
-		tokens = strings.Split(list, ",")
+		tokens, to = strings.Split(list, ","), at+len(list)
 	}
+	s.quote(at, to)
 	var plain, quoted []string
 	for _, t := range tokens {
 		if t = strings.TrimSpace(t); t != "" {
@@ -68,6 +70,7 @@ func (s *slip) noComma(closing string) (int, string) {
 	case strings.HasSuffix(last, `"`) && (unicode.IsLetter(next) || unicode.IsDigit(next)) && !strings.Contains(s.token(s.at), "="):
 		return s.at, fmt.Sprintf("a quote or a comma is missing or too many before %s", words.Visible(words.Shorten(s.token(s.at))))
 	}
+	s.mend(s.at, 0, ",")
 	return s.at, fmt.Sprintf("a comma is missing before %s", words.Visible(words.Shorten(s.token(s.at))))
 }
 
@@ -106,23 +109,37 @@ func (s *slip) afterStatement() (int, string) {
 		at := s.start + m[2]
 		value, _, _ := strings.Cut(s.text[at:s.end], "#")
 		value = strings.TrimSpace(value)
+		s.quote(at, at+len(value))
 		return at, fmt.Sprintf("the value %s has no quotes; write %s", words.Visible(words.Shorten(value)), words.Quote(value))
 	}
 	switch next := s.next(); {
 	case next == '}' || next == ']':
+		s.mend(s.at, 1, "")
 		return s.at, fmt.Sprintf("a %c too many; take it out", next)
 	case next == ',':
+		s.mend(s.at, 1, "")
 		return s.at, "a comma at the end of a line; take it out"
+	case strings.TrimSpace(s.rest) == ";":
+		s.mend(s.at, 1, "")
+		return s.at, "a semicolon at the end of a line; take it out"
 	case strings.HasSuffix(strings.TrimSpace(s.before), "]") && strings.HasPrefix(strings.TrimSpace(s.line), "["):
+		s.putAside()
 		return s.at, "something stands behind a section's header; put it on a line of its own, or # before it"
 	}
+	s.putAside()
 	return s.at, fmt.Sprintf("%s stands behind the value; put it on a line of its own, or # before it", words.Visible(words.Shorten(strings.TrimSpace(s.rest))))
+}
+
+// putAside makes a remark of the rest of the line.
+func (s *slip) putAside() {
+	s.mend(s.at, 0, "#")
+	s.lost = s.rest
 }
 
 // header tells of a section's header that is no name in brackets.
 func (s *slip) header(trimmed string) string {
 	name, closed := strings.CutSuffix(strings.Trim(trimmed, "["), "]")
-	name = strings.TrimRight(name, "]")
+	name = strings.TrimSpace(strings.TrimRight(name, "]"))
 	switch {
 	case strings.TrimSpace(name) == "":
 		return "a section has no name; write it between the brackets, like [parts]"
@@ -130,6 +147,14 @@ func (s *slip) header(trimmed string) string {
 		return "a section's header is not closed; put ] behind its name"
 	case strings.HasPrefix(name, "tube_types."):
 		return fmt.Sprintf("the name of a tube type stands in quotes; write [tube_types.%s]", words.Quote(strings.TrimPrefix(name, "tube_types.")))
+	}
+	if plainToken(name) && closed && !strings.Contains(name, ".") {
+		at := s.start + strings.Index(s.line, name)
+		s.mend(at, len(name), `"`+name+`"`)
+		if netlist.SectionKind(name) != nil {
+			return fmt.Sprintf("a section's name of several words stands in quotes; write [%s]", words.Quote(name))
+		}
+		s.told = true // of a section that is not known
 	}
 	return "a section's name is one word, like [parts] or [capacitors]; anything else in it stands in quotes"
 }
@@ -142,25 +167,48 @@ func (s *slip) badKey(trimmed string) (int, string) {
 	inList := strings.ContainsAny(key, ",]}")
 	switch next := s.next(); {
 	case s.lostCommaAt() >= 0:
+		s.mend(s.lostCommaAt()+strings.IndexByte(s.text[s.lostCommaAt():], ','), 1, ".")
 		return s.lostCommaAt(), "a comma stands inside a number; write a point, like 0.5"
 	case next == ':':
+		s.mend(s.at, 1, "=")
 		return s.at, "write = between a key and its value, not :"
-	case next == '{' || next == '"' && !hasEquals:
+	case next == '{' || next == '"' && (!hasEquals || inList):
+		s.mend(s.at, 0, "=")
 		return s.at, "an = is missing here; write key = value"
 	case trimmed == "" || next == 0 && from >= s.end:
 		return s.unclosedOr("a key is missing here; write key = value")
 	case hasEquals && key == "":
 		return from, "the name before the = is missing; write key = value"
-	case hasEquals && !inList && s.inParts():
-		return from, fmt.Sprintf("%s is not a part's name; use letters, digits, _ and - alone, like %s", words.Quote(key), plainPartName(key))
 	case hasEquals && !inList:
-		return from, fmt.Sprintf("the name %s needs quotes; write %s =", words.Visible(words.Shorten(key)), words.Quote(key))
+		return from, s.badName(from, key)
 	case strings.HasSuffix(trimmed, "]") && !strings.Contains(trimmed, "["):
 		return s.start, "a section's header begins with [; write [" + words.Visible(strings.TrimSuffix(trimmed, "]")) + "]"
 	case depthAt(s.text, s.start) > 0:
 		return s.unclosed()
 	}
 	return s.at, "there is no = in this line; write key = value, or put # before it if it is a remark"
+}
+
+// pinWord is a pin that is not written by its number alone.
+var pinWord = words.Pattern(`(?i)^pin\s*(?:no\.?|#)?\s*([1-9][0-9]?)$`)
+
+// badName tells of a name before an = that is none without quotes.
+func (s *slip) badName(at int, name string) string {
+	known := formatKey(name)
+	switch pin := pinWord().FindStringSubmatch(name); {
+	case s.inParts():
+		s.mend(at, len(name), plainPartName(name))
+		return fmt.Sprintf("%s is not a part's name; use letters, digits, _ and - alone, like %s", words.Quote(name), plainPartName(name))
+	case known != "" && depthAt(s.text, at) > 0:
+		s.mend(at, len(name), known)
+		return fmt.Sprintf("the key %s is written %s", words.Quote(name), known)
+	case pin != nil && depthAt(s.text, at) > 0:
+		s.mend(at, len(name), pin[1])
+		return fmt.Sprintf("a pin is written by its number alone; write %s =", pin[1])
+	case plainToken(name):
+		s.mend(at, len(name), `"`+name+`"`)
+	}
+	return fmt.Sprintf("the name %s needs quotes; write %s =", words.Visible(words.Shorten(name)), words.Quote(name))
 }
 
 func (s *slip) unclosedOr(text string) (int, string) {
@@ -188,7 +236,7 @@ func (s *slip) keyStart() int {
 
 // inParts reports whether the key at fault is a part's name.
 func (s *slip) inParts() bool {
-	return depthAt(s.text, s.at) == 0 && (s.lastKey == "parts" || netlist.SectionKind(s.lastKey) != nil)
+	return depthAt(s.text, s.at) == 0 && (s.lastKey == "parts" || netlist.SectionKind(strings.Trim(s.lastKey, `"`)) != nil)
 }
 
 // plainPartName makes a part's name of what was meant as one.

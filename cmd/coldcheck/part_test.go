@@ -1,0 +1,117 @@
+package main
+
+import (
+	"encoding/json"
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"coldcheck/netlist"
+	"coldcheck/netlist/setfile"
+)
+
+// partPages are all that part tells of the format, page by page, each in words with one blank between them.
+func partPages(t *testing.T) map[string]string {
+	t.Helper()
+	pages := map[string]string{}
+	for _, name := range slices.Concat(kindNames(), []string{string(netlist.KindCan)}, topicNames()) {
+		out, _ := ran(t, "", "part", name, "--width", "100")
+		pages[name] = out
+	}
+	return pages
+}
+
+// oneLine puts a page on one line, as no width breaks it.
+func oneLine(page string) string { return strings.Join(strings.Fields(page), " ") }
+
+// writtenKey is a key of a schema's description: how it is written.
+var writtenKey = regexp.MustCompile(`; written (.*)$`)
+
+// schemaKeys are the keys of a schema, each with how its description says that it is written; "" where it says nothing.
+func schemaKeys(node any, into map[string]map[string]bool) {
+	switch node := node.(type) {
+	case []any:
+		for _, item := range node {
+			schemaKeys(item, into)
+		}
+	case map[string]any:
+		properties, _ := node["properties"].(map[string]any)
+		for name, of := range properties {
+			if into[name] == nil {
+				into[name] = map[string]bool{}
+			}
+			described, _ := of.(map[string]any)
+			description, _ := described["description"].(string)
+			written := ""
+			if m := writtenKey.FindStringSubmatch(description); m != nil {
+				written = m[1]
+			}
+			into[name][written] = true
+		}
+		for _, item := range node {
+			schemaKeys(item, into)
+		}
+	}
+}
+
+// TestPartTellsEveryKey: every key that the schema of a set file or of a plan knows, at whatever depth, stands on a
+// page of part, with the example that the schema has of it. A key that is added and told nowhere fails here.
+func TestPartTellsEveryKey(t *testing.T) {
+	pages := partPages(t)
+	var all strings.Builder
+	for _, name := range slices.Sorted(maps.Keys(pages)) {
+		all.WriteString(oneLine(pages[name]) + "\n")
+	}
+	keys := map[string]map[string]bool{}
+	for _, name := range []string{"set", "plan"} {
+		text, _ := ran(t, "", "schema", name)
+		var doc any
+		if err := json.Unmarshal([]byte(text), &doc); err != nil {
+			t.Fatal(err)
+		}
+		schemaKeys(doc, keys)
+	}
+	if len(keys) < 70 {
+		t.Fatalf("only %d keys were found", len(keys))
+	}
+	for _, name := range slices.Sorted(maps.Keys(keys)) {
+		row := regexp.MustCompile(`(?m)^  ` + name + ` +\S`)
+		example := regexp.MustCompile(`(?m)^ {4,}(` + name + ` = \S|\[+` + name + `\b)`)
+		told := slices.ContainsFunc(slices.Collect(maps.Values(pages)), func(page string) bool { return row.MatchString(page) && example.MatchString(page) })
+		if !told {
+			t.Errorf("no page tells of the key %s with an example", name)
+		}
+		for written := range keys[name] {
+			if !strings.Contains(all.String(), oneLine(written)) {
+				t.Errorf("the example of %s is on no page: %s", name, written)
+			}
+		}
+	}
+}
+
+// What a page has to copy is taken by the program where it stands in a set.
+func TestPartLinesCanBeCopied(t *testing.T) {
+	const (
+		set   = "[set]\nname = \"bench\"\n"
+		nodes = "[nodes]\nchassis = { touch = \"chassis\" }\n"
+		plug  = "[parts]\nPL1 = { kind = \"plug\", ends = [\"line 1\", \"line 2\"] }\n"
+		rest  = "[wires]\nW1 = { ends = [\"line 2\", \"chassis\"] }\n[switches]\nS1 = { ends = [\"line 1\", \"a\"] }\n"
+	)
+	frames := map[string][2]string{
+		"set":   {"", nodes + plug + rest},
+		"nodes": {set, plug + rest + "[insulations]\nI1 = { ends = [\"volume shaft\", \"chassis\"] }\nI2 = { ends = [\"antenna lead\", \"chassis\"] }\n"},
+		"parts": {set + nodes, rest},
+	}
+	for _, topic := range netlist.Topics() {
+		frame, ok := frames[topic.Name]
+		if !ok {
+			frame = [2]string{set + nodes + plug + rest, ""}
+		}
+		text := frame[0] + topic.Example + "\n" + frame[1]
+		if _, err := setfile.Load("f", strings.NewReader(text)); err != nil {
+			t.Errorf("%s: %v\n%s", topic.Name, err, text)
+		}
+	}
+}
