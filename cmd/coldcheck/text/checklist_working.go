@@ -111,7 +111,7 @@ func workingChecks(l *diagnose.Checklist) *CheckSection {
 // mainly is the position of which the working volts are told: that in which the set is brought up.
 func mainly(l *diagnose.Checklist) *diagnose.Playing {
 	for _, p := range l.Playing {
-		if slices.Equal(p.Settings, l.BringingUp.Settings) {
+		if l.BringingUp != nil && slices.Equal(p.Settings, l.BringingUp.Settings) {
 			return p
 		}
 	}
