@@ -22,8 +22,12 @@ const NoNode = working.None
 // across the line draws.
 const drawsWatts = 0.1 // W
 
-// mostWorkingSets bounds the positions of switches that are solved in time, in the order of the file.
-const mostWorkingSets = 32
+// What is solved in time is bounded: so many positions of switches, in the order of the file, and so much work on
+// all of them.
+const (
+	mostWorkingSets = 32
+	mostWork        = 1e9 // multiplications
+)
 
 // Playing is the set while it plays: its working set in every position of the switches in which it draws
 // from the line, or from its batteries. Controls are at rest, the plug as marked.
@@ -82,7 +86,7 @@ func (c *Circuit) playingWith(faults ...*Fault) *Playing {
 	sets, errs := make([]*WorkingSet, len(rest)), make([]error, len(rest))
 	parallel.Each(len(rest), func(i int) {
 		o := c.WorkingAt(rest[i], faults...)
-		o.From = c.begin(rest[i])
+		o.From, o.Work = c.begin(rest[i]), min(working.MostWork, mostWork/float64(len(rest)))
 		sets[i], errs[i] = c.WorkingSet(o)
 	})
 	for i, w := range sets {

@@ -16,6 +16,9 @@ type prediction struct{ shows, low, high []float64 }
 // nothing drawn.
 const looseShare = 0.5
 
+// explainedWork bounds what each explanation takes in time, in multiplications: there are some hundreds.
+const explainedWork = 3e7
+
 // mostPlayed bounds the capacitors and coils of a set whose explanations are worked out in time.
 const mostPlayed = 40
 
@@ -77,7 +80,7 @@ func (g *gauge) play(p *prediction, x *measured, faults []*analysis.Fault, rever
 	if x.cold || !g.anyPlaying(x) {
 		return
 	}
-	o := working.Options{Position: x.position, Plug: x.plug, Percent: 100, Body: working.None, Reference: 0, Faults: x.with(faults)}
+	o := working.Options{Position: x.position, Plug: x.plug, Percent: 100, Body: working.None, Reference: 0, Faults: x.with(faults), Work: explainedWork}
 	if reversed {
 		o.Plug = x.plug.Other()
 	}

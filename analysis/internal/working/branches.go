@@ -116,6 +116,7 @@ type branches struct {
 	coldTube       map[int]bool
 	hot, neutral   int       // the blades on either side of the supply
 	rectifiedOhms  []float64 // of each rectifier while its heater is fed
+	spent          float64   // multiplications, about
 	inner          int       // nodes that are no node of the set
 	outlet, common int
 }
@@ -421,6 +422,12 @@ func (n *branches) group() {
 			join(w.a, w.b, true)
 		}
 	}
+}
+
+// spend counts work, and reports whether there is some left.
+func (n *branches) spend(work int) bool {
+	n.spent += float64(work)
+	return n.spent <= n.o.Work
 }
 
 // joined reports whether something joins two nodes.

@@ -17,6 +17,10 @@ type stepper struct {
 	lastOn  string
 }
 
+// solveWork is about what an unknown takes in a solution with factors as sparse as a set's, and what
+// factoring takes of such solutions.
+const solveWork = 10
+
 // response is what a step gives for one set of conducting rectifiers: the equations solved for every
 // column of [j of each store, emf of each source, 1].
 type response struct {
@@ -75,6 +79,7 @@ func (s *stepper) solve(on string) *response {
 	s.write(m, on)
 	lu := m.Factor()
 	r := &response{wide: len(n.store) + len(n.source) + 1}
+	n.spend(solveWork * unknowns * (r.wide + solveWork))
 	r.stores = make([]float64, len(n.store)*r.wide)
 	r.rectifiers = make([]float64, len(n.rectifier)*r.wide)
 	r.nodes = make([][]float64, r.wide)

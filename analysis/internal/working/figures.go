@@ -7,11 +7,17 @@ import (
 	"coldcheck/analysis/internal/circuit"
 )
 
-// ErrTooLarge is returned for a set with more capacitors and coils than mostStores.
-var ErrTooLarge = errors.New("too many capacitors and coils for the working set")
+// ErrTooLarge is returned for a set with more capacitors and coils than mostStores, and for one that takes more work
+// than it is given.
+var ErrTooLarge = errors.New("the set is too large to be solved while it plays")
 
-// mostStores bounds the work: a period takes the square of them, Newton's step the cube.
-const mostStores = 150
+// Bounds on the work. A period takes the square of the stores, Newton's step the cube.
+const (
+	mostStores = 150
+	// MostWork is the most that is spent on a set, in multiplications; a set of sixty parts takes a
+	// hundredth of it.
+	MostWork = 5e8
+)
 
 const supplyOhms = circuit.SupplyOhms
 
@@ -23,6 +29,7 @@ type Options struct {
 	Faults    []*circuit.Fault // what is open, pulled or shorted
 	Lamp      *Lamp            // in series with the set, nil for none
 	Undrawn   bool             // the tubes draw nothing, hot as they may be
+	Work      float64          // the most to spend on it, in multiplications; 0 for MostWork
 	From      *Result          // a set that differs little: where to begin, nil for at rest
 	Body      int              // the node that a hand is on
 	Reference int              // the node against which volts are told; None for the common negative
@@ -118,6 +125,7 @@ type Result struct {
 	Touch                  *Touch // nil where no hand is asked for
 	Cold                   []int  // parts: tubes whose heaters are not fed
 	Periods                int
+	Work                   float64 // that was spent, in multiplications
 	Left                   float64 // change in a period that is left where it only stands still
 
 	by *teller
@@ -141,13 +149,16 @@ func Solve(c *circuit.Circuit, o Options) (*Result, error) {
 	if o.Percent == 0 {
 		o.Percent = 100
 	}
+	if o.Work == 0 {
+		o.Work = MostWork
+	}
 	n := build(c, o)
 	r, record, end, err := n.work()
 	if err != nil {
 		return nil, err
 	}
 	o.From = nil // what it began from is not kept
-	t := &teller{n: n, record: record, end: end, out: &Result{Options: o, Reference: n.reference, Periods: r.periods, Left: r.left}}
+	t := &teller{n: n, record: record, end: end, out: &Result{Options: o, Reference: n.reference, Periods: r.periods, Left: r.left, Work: n.spent}}
 	t.out.by = t
 	t.tell()
 	return t.out, nil

@@ -3,6 +3,7 @@ package working
 import (
 	"errors"
 	"math"
+	"math/bits"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -173,7 +174,13 @@ func (r *run) kept(s *state) []float64 {
 func (r *run) period(x []float64, on string, slope *sensitivity, record func(instant)) ([]float64, string, error) {
 	at := r.start(x, on)
 	r.periods++
+	if !r.n.spend(periodSteps * (len(x) + len(r.n.rectifier)) * len(r.z)) {
+		return nil, "", ErrTooLarge
+	}
 	for count := range periodSteps {
+		if r.n.spent > r.n.o.Work {
+			return nil, "", ErrTooLarge
+		}
 		t := float64(count) * r.h
 		end := t + r.h
 		var to *state
@@ -306,6 +313,7 @@ func (s *sensitivity) flush() {
 // the first.
 func (s *sensitivity) take(by *stepper, m *response, steps int) {
 	n := len(by.g)
+	s.r.n.spend(n * n * n * (2 + bits.Len(uint(steps))))
 	var j, work mat.Dense
 	j.CloneFrom(s.volts)
 	for k := range n {
