@@ -111,6 +111,7 @@ func (x *explainer) guesses() []guess {
 			continue
 		}
 		all = append(all, asked{v.Explanation, other, nil, false, other.predictIdle(nil, false)})
+		other.rest() // the gauges of all variants are kept until they have played
 	}
 	x.guessed = make([]guess, len(all))
 	parallel.Each(len(all), func(i int) {

@@ -57,6 +57,14 @@ func newGauge(set *netlist.Set, bench analysis.Bench, ms []Measurement, plays bo
 	return g, nil
 }
 
+// rest lets go of what idle predictions were made with.
+func (g *gauge) rest() {
+	for _, x := range g.groups {
+		x.evaluator, x.unplugged = nil, nil
+	}
+	g.n.Forget()
+}
+
 // node is a node's place, -1 for earth where no part is on it.
 func (g *gauge) node(name string) int {
 	if i, ok := g.c.Node(name); ok {

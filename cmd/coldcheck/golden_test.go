@@ -16,8 +16,33 @@ import (
 	"coldcheck/netlist/examples"
 )
 
-// ran is what a run of the program writes, and its exit status.
+// ran is what a run of the program writes, and its exit status. What reads its set from standard input is run
+// once, however many tests ask: TestRepeatable says that it comes out alike.
 func ran(t *testing.T, stdin string, args ...string) (stdout string, status int) {
+	t.Helper()
+	if len(args) == 0 || stdin == "" || args[len(args)-1] != "-" {
+		return ranAnew(t, stdin, args...)
+	}
+	key := stdin + "\x00" + strings.Join(args, "\x00")
+	if was, ok := ranBefore[key]; ok {
+		return was.stdout, was.status
+	}
+	stdout, status = ranAnew(t, stdin, args...)
+	ranBefore[key] = outcome{stdout, status}
+	return stdout, status
+}
+
+// outcome is what a run wrote, and its exit status.
+type outcome struct {
+	stdout string
+	status int
+}
+
+// ranBefore are runs by their standard input and arguments.
+var ranBefore = map[string]outcome{}
+
+// ranAnew is ran, whether it ran before or not.
+func ranAnew(t *testing.T, stdin string, args ...string) (stdout string, status int) {
 	t.Helper()
 	var out, errs bytes.Buffer
 	status = run(args, strings.NewReader(stdin), &out, &errs)
@@ -72,7 +97,7 @@ func golden(t *testing.T, want, got string) {
 
 // TestRepeatable: the same set gives the same bytes, in every command and format.
 func TestRepeatable(t *testing.T) {
-	const times = 20
+	const times = 8
 	e, ok := examples.FindSet("three-way-portable")
 	if !ok {
 		t.Fatal("no such example")
@@ -82,9 +107,9 @@ func TestRepeatable(t *testing.T) {
 		{"trace", "-"}, {"trace", "--format", "json", "-"},
 	} {
 		t.Run(strings.Join(args, " "), func(t *testing.T) {
-			first, _ := ran(t, e.Text, args...)
+			first, _ := ranAnew(t, e.Text, args...)
 			for range times - 1 {
-				if again, _ := ran(t, e.Text, args...); again != first {
+				if again, _ := ranAnew(t, e.Text, args...); again != first {
 					t.Fatalf("two runs differ (-first +again):\n%s", cmp.Diff(first, again))
 				}
 			}

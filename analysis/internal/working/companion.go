@@ -17,6 +17,12 @@ type stepper struct {
 	lastOn  string
 }
 
+// mostKept is how many figures the responses of a stepper take at most, about.
+const mostKept = 2 << 20
+
+// powersKept is how many powers of its step a response comes to have: 200 steps have eight bits.
+const powersKept = 8
+
 // solveWork is about what an unknown takes in a solution with factors as sparse as a set's, and what
 // factoring takes of such solutions.
 const solveWork = 10
@@ -56,6 +62,9 @@ func (s *stepper) of(on string) *response {
 	r := s.kept[on]
 	if r == nil {
 		r = s.solve(on)
+		if room := mostKept / (r.wide * (s.n.rows + len(s.g)*powersKept)); len(s.kept) > room {
+			clear(s.kept) // of many rectifiers the combinations have no end
+		}
 		s.kept[on] = r
 	}
 	s.last, s.lastOn = r, on

@@ -45,6 +45,7 @@ type run struct {
 	turned            []byte
 	states            [statesKept]state
 	next              int // of states: which is used next
+	slope             *sensitivity
 }
 
 // statesKept: a step and what it goes through need four states at once.
@@ -249,13 +250,22 @@ func (r *run) halves(from *state, t float64, slope *sensitivity) (*state, *respo
 type sensitivity struct {
 	r           *run
 	volts, amps *mat.Dense
-	steps       int // whole steps that are not yet taken
+	j, work     *mat.Dense // scratch
+	steps       int        // whole steps that are not yet taken
 	by          *response
 }
 
-func newSensitivity(r *run) *sensitivity {
+// sensitivity is that at the beginning of a period. There is one a run, used again and again.
+func (r *run) sensitivity() *sensitivity {
 	n := len(r.n.store)
-	s := &sensitivity{r: r, volts: mat.NewDense(n, n, nil), amps: mat.NewDense(n, n, nil)}
+	if r.slope == nil {
+		square := func() *mat.Dense { return mat.NewDense(n, n, nil) }
+		r.slope = &sensitivity{r: r, volts: square(), amps: square(), j: square(), work: square()}
+	}
+	s := r.slope
+	s.volts.Zero()
+	s.amps.Zero()
+	s.steps, s.by = 0, nil
 	for k := range n {
 		if r.n.store[k].coil {
 			s.amps.Set(k, k, 1)
@@ -314,8 +324,8 @@ func (s *sensitivity) flush() {
 func (s *sensitivity) take(by *stepper, m *response, steps int) {
 	n := len(by.g)
 	s.r.n.spend(n * n * n * (2 + bits.Len(uint(steps))))
-	var j, work mat.Dense
-	j.CloneFrom(s.volts)
+	j := s.j
+	j.Copy(s.volts)
 	for k := range n {
 		row, amps := j.RawRowView(k), s.amps.RawRowView(k)
 		for c := range row {
@@ -324,11 +334,11 @@ func (s *sensitivity) take(by *stepper, m *response, steps int) {
 	}
 	for bit := 0; (steps-1)>>bit > 0; bit++ {
 		if (steps-1)>>bit&1 == 1 {
-			work.Mul(m.power(by, bit), &j)
-			j.Copy(&work)
+			s.work.Mul(m.power(by, bit), j)
+			j.Copy(s.work)
 		}
 	}
-	s.volts.Mul(m.own(n), &j)
+	s.volts.Mul(m.own(n), j)
 	for k := range n {
 		volts, amps, row := s.volts.RawRowView(k), s.amps.RawRowView(k), j.RawRowView(k)
 		for c := range row {

@@ -117,7 +117,7 @@ func (r *run) plain(x []float64, on string, periods int) ([]float64, string, err
 
 // newton runs a period and finds Newton's step: of what a period adds to x, (1 − slope)⁻¹.
 func (r *run) newton(x []float64, on string) (*tried, error) {
-	slope := newSensitivity(r)
+	slope := r.sensitivity()
 	after, now, err := r.period(x, on, slope, nil)
 	if err != nil {
 		return nil, err

@@ -237,9 +237,10 @@ func TestRandomSetsBalance(t *testing.T) {
 			}
 			solved++
 			in := r.Watts + r.BatteryWatts
-			// What only goes to and fro is larger than the watts by far: a step's error of it counts.
+			// What only goes to and fro is larger than the watts by far, and a step in which a rectifier turns takes
+			// some of it: half a percent.
 			toAndFro := c.Set.Volts * max(r.Amps, r.OtherAmps)
-			if math.IsNaN(in) || math.Abs(in-r.Lost) > 2e-2*max(math.Abs(in), r.Lost)+5e-4*toAndFro+1e-3 {
+			if math.IsNaN(in) || math.Abs(in-r.Lost) > 2e-2*max(math.Abs(in), r.Lost)+5e-3*toAndFro+0.02 { // a reservoir that little drains is charged within a step or two
 				t.Fatalf("%g W in, %g W lost\n%s", in, r.Lost, text)
 			}
 		}

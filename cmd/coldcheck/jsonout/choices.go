@@ -24,7 +24,7 @@ type (
 	valueUnit       string
 	faultKind       string
 	explanationKind string
-	lampCase        string
+	caseWord        string
 )
 
 // figures are what a meter shows at each of several readings, null where that is open.
@@ -34,7 +34,7 @@ type figures []*float64
 const unplugged = "out"
 
 var choices = map[reflect.Type][]string{
-	reflect.TypeFor[lampCase]():     {diagnose.CaseSound, diagnose.CaseReservoirShorted, diagnose.CaseStringOpen},
+	reflect.TypeFor[caseWord]():     {diagnose.CaseSound, diagnose.CaseReservoirShorted, diagnose.CaseStringOpen},
 	reflect.TypeFor[plugPolarity](): {string(analysis.AsMarked), string(analysis.Reversed)},
 	reflect.TypeFor[plugOrOut]():    {string(analysis.AsMarked), string(analysis.Reversed), unplugged},
 	reflect.TypeFor[quantity]():     {string(diagnose.VoltsRead), string(diagnose.VoltsDCRead), string(diagnose.OhmsRead), string(diagnose.MilliampsRead)},

@@ -25,7 +25,7 @@ type BringingUpStep struct {
 
 // LampCase is the volts across the lamp in a case.
 type LampCase struct {
-	Case  lampCase `json:"case" jsonschema_description:"how the set is"`
+	Case  caseWord `json:"case" jsonschema_description:"how the set is"`
 	Volts float64  `json:"volts" jsonschema_description:"V rms"`
 }
 
@@ -153,7 +153,7 @@ func bringingUpOf(b *diagnose.BringingUp) *BringingUp {
 		out.Steps = append(out.Steps, step)
 	}
 	for _, x := range b.Lamp {
-		out.Lamp = append(out.Lamp, LampCase{lampCase(x.Case), round(x.Volts)})
+		out.Lamp = append(out.Lamp, LampCase{caseWord(x.Case), round(x.Volts)})
 	}
 	return out
 }

@@ -99,12 +99,13 @@ func alikeChecks(l *diagnose.Checklist) [][]diagnose.Check {
 		k, ok := home[key]
 		if !ok {
 			home[key] = len(all)
+			check.Lower, check.Higher = slices.Clone(check.Lower), slices.Clone(check.Higher) // they grow
 			all = append(all, []diagnose.Check{check})
 			continue
 		}
 		all[k] = append(all[k], check)
 		first := &all[k][0]
-		first.Lower, first.Higher = slices.Concat(first.Lower, check.Lower), slices.Concat(first.Higher, check.Higher)
+		first.Lower, first.Higher = append(first.Lower, check.Lower...), append(first.Higher, check.Higher...)
 	}
 	return all
 }
