@@ -1,7 +1,6 @@
 package phrase
 
 import (
-	"fmt"
 	"strings"
 
 	"coldcheck/netlist"
@@ -15,11 +14,13 @@ func Details(p *netlist.Part) string {
 	case *netlist.Plug:
 		words = []string{d.Style + " plug"}
 	case *netlist.Switch:
-		if len(d.Poles) > 1 {
-			add(fmt.Sprintf("%d poles", len(d.Poles)))
-		}
+		add(Counted(len(d.Poles), "pole"))
 	case *netlist.Fuse:
-		add(stated(d.Amps, netlist.Ampere, "no rating given"))
+		if d.Amps > 0 {
+			add(Amps(d.Amps))
+		} else {
+			add("no rating given")
+		}
 	case *netlist.Resistor:
 		add(Stated(d.Ohms, netlist.Ohm))
 		if d.Watts > 0 {
@@ -50,22 +51,15 @@ func Details(p *netlist.Part) string {
 		words = []string{string(d.Grade) + " insulation"}
 	}
 	if p.Condition != netlist.Good {
-		add(conditionWord(p.Condition))
+		add(Condition(p.Condition))
 	}
 	return strings.Join(words, ", ")
 }
 
-// conditionWord is a condition as a person reads it.
-func conditionWord(c netlist.Condition) string {
+// Condition is a condition as a person reads it.
+func Condition(c netlist.Condition) string {
 	if c == netlist.Suspect {
 		return "doubtful"
 	}
 	return string(c)
-}
-
-func stated(x float64, unit netlist.Unit, none string) string {
-	if x == 0 {
-		return none
-	}
-	return Stated(x, unit)
 }

@@ -11,6 +11,7 @@ import (
 	"coldcheck/rules"
 	"coldcheck/rules/overview"
 	"coldcheck/rules/phrase"
+	"coldcheck/rules/rework"
 )
 
 // owner is what the owner of the set has to know, the most pressing first. Every word for an owner stands here.
@@ -73,8 +74,8 @@ func (r *Record) isolated() string {
 	if !slices.ContainsFunc(r.Now.Metals, live) {
 		return ""
 	}
-	return "Until that is cured only those who know it run the set, from an isolating transformer and with nothing else on that. " +
-		"It takes the line off the metal to earth, not from one piece of metal to another, and one antenna, ground lead, or clip of an instrument on earth ends it."
+	return "Until that is cured it needs an isolating transformer, with nothing else on it, and is run by none but those who know what they do. " +
+		"That transformer takes the line off metal to earth, not from one piece of metal to another, and one antenna, ground lead or clip on earth ends it."
 }
 
 // live reports whether metal is told to be live with nothing failed.
@@ -112,7 +113,8 @@ func (r *Record) notToTouch() string {
 		told = "While the plug is in, keep hands off, above all with the other hand on a tap, a radiator or another set: " + strings.Join(words, "; ") + "."
 	}
 	if len(layer) > 0 {
-		told = strings.TrimSpace(told + " " + fmt.Sprintf("One layer of insulation is all that keeps the line off %s: touch no bare metal while a tap, a radiator or another set is in reach.", phrase.List(layer)))
+		told = strings.TrimSpace(told + " " + fmt.Sprintf("One layer of insulation is all that keeps the line off %s: do not touch %s and a tap, a radiator or another set at the same time.",
+			phrase.List(layer), phrase.It(phrase.Things(layer))))
 	}
 	return told
 }
@@ -156,11 +158,11 @@ func (r *Record) outlet() string {
 	_, plug := set.Plug()
 	switch plug.Style {
 	case "grounding":
-		return "Outlet: " + mains + " alone, with an earth contact that was tested. No adapter and no cord without one: the earth is a safeguard of this set."
+		return "Outlet: " + mains + " and no other, with an earth contact that was tested. No adapter and no cord without one: the earth is a safeguard of this set."
 	case "polarized":
-		return "Outlet: " + mains + " alone, polarized and tested. No adapter, cord or filed blade that lets the plug go in the other way round."
+		return "Outlet: " + mains + " and no other, polarized and tested. No adapter, cord or filed blade that lets the plug go in the other way round."
 	}
-	return "Outlet: " + mains + " alone, and tested."
+	return "Outlet: " + mains + " and no other, and tested."
 }
 
 // plugWay tells what the way of the plug does.
@@ -237,6 +239,9 @@ func (r *Record) inside() string {
 	var keep []string
 	most, drains := 0.0, true
 	for _, s := range r.After.Case.Result.Stored {
+		if !slices.ContainsFunc(r.left(rules.StoredCharge, rules.Notice), func(i rework.Item) bool { return slices.Contains(i.Parts, s.Part) }) {
+			continue // too little to be told
+		}
 		keep = append(keep, netlist.Visible(s.Part))
 		most = max(most, s.Volts)
 		drains = drains && !math.IsInf(s.Seconds, 0)
@@ -261,7 +266,7 @@ func (r *Record) likeByLike() string {
 		switch d := p.Detail.(type) {
 		case *netlist.Fuse:
 			if d.Amps > 0 {
-				words = append(words, fmt.Sprintf("%s (fuse, %s)", netlist.Visible(p.Name), phrase.Stated(d.Amps, netlist.Ampere)))
+				words = append(words, fmt.Sprintf("%s (fuse, %s)", netlist.Visible(p.Name), phrase.Amps(d.Amps)))
 			}
 		case *netlist.Capacitor:
 			if d.Class != "" {
@@ -276,7 +281,7 @@ func (r *Record) likeByLike() string {
 	if len(words) == 0 {
 		return ""
 	}
-	return "Replaced by none but their like: " + phrase.List(words) + "."
+	return "Replace only like by like: " + phrase.List(words) + "."
 }
 
 // restsOn reports whether a part is a safeguard between the line and metal.

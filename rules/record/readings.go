@@ -27,11 +27,11 @@ type Bar string
 
 // The bars.
 const (
-	NoBar     Bar = ""
-	IsLive    Bar = "live: not to be read"
-	MayBeLive Bar = "may be live: not to be read"
-	Shorts    Bar = "shorts the line: not to be plugged in"
-	NotYet    Bar = "not yet: the readings taken differ"
+	NoBar          Bar = ""
+	IsLive         Bar = "live"
+	MayBeLive      Bar = "may be live" // a plain plug does not tell which way it is in
+	Shorts         Bar = "shorts the line"
+	ReadingsDiffer Bar = "readings differ" // what is live is not known
 )
 
 // read gathers the readings of both files, then the hot check of every piece of metal, both ways of the plug.
@@ -96,13 +96,13 @@ func barOf(l *diagnose.Checklist, h *diagnose.HotCheck) Bar {
 	case h.LiveReversed:
 		return MayBeLive
 	case l.Hold():
-		return NotYet
+		return ReadingsDiffer
 	}
 	return NoBar
 }
 
 // bars are those that there are, the weakest first.
-var bars = []Bar{NoBar, NotYet, MayBeLive, IsLive, Shorts}
+var bars = []Bar{NoBar, ReadingsDiffer, MayBeLive, IsLive, Shorts}
 
 func worseBar(a, b Bar) bool { return slices.Index(bars, a) > slices.Index(bars, b) }
 

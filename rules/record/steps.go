@@ -91,7 +91,7 @@ func differences(before, now *netlist.Set) []Step {
 		switch {
 		case is == nil:
 			add("remove", was.Name, "removed "+withDetails(was.Name, was))
-		case was.Kind != is.Kind || phrase.Details(was) != phrase.Details(is):
+		case was.Kind != is.Kind || phrase.Details(vouched(was)) != phrase.Details(vouched(is)):
 			add("replace", was.Name, replacedWords(was.Name, was, is))
 		case difference(was, is) != "":
 			add("change", was.Name, "changed "+netlist.Visible(was.Name)+": "+difference(was, is))
@@ -121,9 +121,32 @@ func replacedWords(name string, was, is *netlist.Part) string {
 		words = "replaced " + withPlace(name, is)
 	}
 	if phrase.Details(was) != phrase.Details(is) {
-		words += "; it was " + phrase.Details(was)
+		words += "; it was " + detailsBeside(was, is)
+	}
+	if frame := frameWords(was, is); frame != "" {
+		words += "; " + frame
 	}
 	return words
+}
+
+// detailsBeside tells what a part was beside what it is now: of the same kind without the kind.
+func detailsBeside(was, is *netlist.Part) string {
+	words := phrase.Details(was)
+	if was.Kind == is.Kind {
+		words = strings.TrimPrefix(words, string(was.Kind)+", ")
+	}
+	return words
+}
+
+// frameWords tells where a part's own metal is now, "" where it is where it was.
+func frameWords(was, is *netlist.Part) string {
+	switch is.Frame {
+	case was.Frame:
+		return ""
+	case "":
+		return "its metal no more on " + netlist.Visible(was.Frame)
+	}
+	return "its metal on " + netlist.Visible(is.Frame)
 }
 
 // withDetails tells a part by its name and what it is: "C1: capacitor, 4.7 nF, class Y1".
@@ -131,7 +154,11 @@ func withDetails(name string, p *netlist.Part) string {
 	if p == nil {
 		return netlist.Visible(name)
 	}
-	return netlist.Visible(name) + ": " + phrase.Details(p)
+	words := netlist.Visible(name) + ": " + phrase.Details(p)
+	if p.Note != "" {
+		words += " (" + netlist.Visible(p.Note) + ")"
+	}
+	return words
 }
 
 // withPlace is withDetails of a part and where it sits, if that can be told in short.
@@ -149,29 +176,47 @@ func difference(was, is *netlist.Part) string {
 		return ""
 	}
 	var words []string
-	if a, b := phrase.Details(was), phrase.Details(is); a != b {
-		words = append(words, "now "+b+"; it was "+a)
+	switch a, b := phrase.Details(was), phrase.Details(is); {
+	case a == b:
+	case phrase.Details(vouched(was)) == phrase.Details(vouched(is)):
+		words = append(words, fmt.Sprintf("taken as %s; it was %s", phrase.Condition(is.Condition), phrase.Condition(was.Condition)))
+	default:
+		words = append(words, "now "+detailsBeside(is, was)+"; it was "+detailsBeside(was, is))
 	}
-	old, ends := map[string]string{}, len(is.Terminals) == len(was.Terminals)
+	words = append(words, rewired(was, is)...)
+	if frame := frameWords(was, is); frame != "" {
+		words = append(words, frame)
+	}
+	return strings.Join(words, "; ")
+}
+
+// vouched is a part as if it were known to be good.
+func vouched(p *netlist.Part) *netlist.Part {
+	good := *p
+	good.Condition = netlist.Good
+	return &good
+}
+
+// rewired tells which ends of a part went to another point.
+func rewired(was, is *netlist.Part) []string {
+	var words []string
+	old := map[string]string{}
 	for _, t := range was.Terminals {
 		old[t.Name] = t.Node
 	}
 	for _, t := range is.Terminals {
-		node, there := old[t.Name]
-		switch {
+		switch node, there := old[t.Name]; {
 		case !there:
-			ends = false
+			words = append(words, t.Name+" to "+netlist.Visible(t.Node))
 		case node != t.Node:
 			words = append(words, fmt.Sprintf("%s from %s to %s", t.Name, netlist.Visible(node), netlist.Visible(t.Node)))
 		}
+		delete(old, t.Name)
 	}
-	if !ends {
-		words = append(words, "other ends are wired")
+	if len(old) > 0 { // other ends than it had: which is which is not told in a line
+		return []string{"wired anew"}
 	}
-	if was.Frame != is.Frame {
-		words = append(words, "its metal on "+netlist.Visible(cmp.Or(is.Frame, "nothing")))
-	}
-	return strings.Join(words, "; ")
+	return words
 }
 
 // marked tells what was changed of a point: nil where there was none.

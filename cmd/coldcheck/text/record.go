@@ -17,10 +17,19 @@ import (
 // RecordSheet is a record in words: what the text, and any other form of it, lays out in its own way.
 type RecordSheet struct {
 	Name, Mains string
-	Job         []string // what was done it for, and with what
+	Job         []string // what it was done for
 	Sections    []RecordSection
-	Blanks      []string // what is written in by hand at its end
+	Blanks      []RecordBlank // what is written in by hand at its end
 }
+
+// RecordBlank is a label and room to write behind it, in columns.
+type RecordBlank struct {
+	Label string
+	Room  int
+}
+
+// recordBlanks are beside each other on a page of full width.
+var recordBlanks = []RecordBlank{{"Date", 10}, {"Name", 22}, {"License, where local rules ask for one", 14}}
 
 // RecordSection is a part of a record under a heading of its own.
 type RecordSection struct {
@@ -84,11 +93,10 @@ func (s *RecordSection) signals() bool {
 }
 
 // blanks are lines to write on by hand: beside each other where there is room.
-func (p *Page) blanks(labels []string) {
-	const each = 24
-	all := make([]string, len(labels))
-	for i, label := range labels {
-		all[i] = label + " " + strings.Repeat("_", min(each, p.width-columns(label)-1))
+func (p *Page) blanks(blanks []RecordBlank) {
+	all := make([]string, len(blanks))
+	for i, b := range blanks {
+		all[i] = b.Label + " " + strings.Repeat("_", b.Room)
 	}
 	for len(all) > 0 {
 		line, n := all[0], 1
@@ -103,7 +111,7 @@ func (p *Page) blanks(labels []string) {
 // RecordWords puts a record into words.
 func RecordWords(r *record.Record) *RecordSheet {
 	before, now := r.Before.Case, r.After.Case
-	s := &RecordSheet{Name: netlist.Visible(now.Set.Name), Mains: Mains(now.Set), Job: jobWords(r), Blanks: []string{"Date", "Name", "License, where local rules ask for one"}}
+	s := &RecordSheet{Name: netlist.Visible(now.Set.Name), Mains: Mains(now.Set), Job: jobWords(r), Blanks: recordBlanks}
 	add := func(c *analysis.Circuit, section RecordSection) {
 		section.inWordsOf(c)
 		s.Sections = append(s.Sections, section)
@@ -120,7 +128,7 @@ func RecordWords(r *record.Record) *RecordSheet {
 	add(now.Circuit, RecordSection{Key: "now", Title: "Now, in short: " + tally(r.After), Lines: shortLinesOf(r.Now)})
 	add(now.Circuit, leftSection(r))
 	add(now.Circuit, RecordSection{Key: "owner", Title: "What the owner has to know", Lines: bullets(r.Owner)})
-	add(now.Circuit, RecordSection{Key: "care", Title: "Who works on it takes care", Lines: []RecordLine{{ShortLine: ShortLine{Text: strings.Join(r.Cautions, " ")}}}})
+	add(now.Circuit, RecordSection{Key: "care", Title: "For who works on it", Lines: []RecordLine{{ShortLine: ShortLine{Text: strings.Join(r.Cautions, " ")}}}})
 	return s
 }
 
@@ -128,7 +136,7 @@ func RecordWords(r *record.Record) *RecordSheet {
 func jobWords(r *record.Record) []string {
 	steps := phrase.Counted(len(r.Steps), "step")
 	if r.Plan == nil {
-		return []string{fmt.Sprintf("Record of a job: what %s has otherwise than %s (%s)", netlist.Visible(r.After.Case.Set.File), netlist.Visible(r.Before.Case.Set.File), phrase.Counted(len(r.Steps), "difference"))}
+		return []string{fmt.Sprintf("Record of a job, by %s as found and %s as it is now (%s)", netlist.Visible(r.Before.Case.Set.File), netlist.Visible(r.After.Case.Set.File), phrase.Counted(len(r.Steps), "difference"))}
 	}
 	words := []string{fmt.Sprintf("Record of a job: %s (%s)", netlist.Visible(r.Plan.Name), steps)}
 	if other := r.OtherSet(); other != "" {
@@ -157,7 +165,7 @@ func bullets(texts []string) []RecordLine {
 func doneSection(r *record.Record) RecordSection {
 	s := RecordSection{Key: "done", Title: "Done"}
 	if len(r.Steps) == 0 {
-		s.About = "Nothing: the two files are alike."
+		s.About = "Nothing: both files have the same wiring."
 	}
 	for _, d := range r.Done() {
 		s.Lines = append(s.Lines, RecordLine{stepRange(d.First, d.Last), ShortLine{Text: d.Text}})
@@ -194,13 +202,14 @@ func takenSection(r *record.Record, asFound bool) *RecordSection {
 func hotSection(r *record.Record) RecordSection {
 	c := r.After.Case.Circuit
 	s := RecordSection{Key: "hot", Title: "Readings to earth, both ways of the plug",
-		About: "Volts across 1.5 kΩ with 0.15 µF beside it, from each metal to a tested earth, on the mains; 0.75 V is 0.5 mA. Switches and controls where it reads most."}
+		About: "Volts to a tested earth across 1.5 kΩ with 0.15 µF beside it, switches and controls where it reads most; 0.75 V is 0.5 mA. " +
+			"Only after the cold checks: coldcheck checklist has them, and what is still right."}
 	if r.Unlaid {
 		s.About = "The set is too large for them to be laid out here: coldcheck checklist has them all."
 		return s
 	}
-	one, other := phrase.Stands(c, analysis.AsMarked), phrase.Stands(c, analysis.Reversed)
-	t := &CheckTable{Caption: s.Title, Columns: []CheckColumn{{Name: "metal", width: 30}, {Name: one, width: 20, begins: true}, {Name: "read", width: 8}, {Name: other, width: 20, begins: true}, {Name: "read", width: 8}}}
+	one, other := phrase.PlugOf(c, analysis.AsMarked), phrase.PlugOf(c, analysis.Reversed)
+	t := &CheckTable{Caption: s.Title, Columns: []CheckColumn{{Name: "metal", width: 34}, {Name: one, width: 18, begins: true}, {Name: "read", width: 8}, {Name: other, width: 18, begins: true}, {Name: "read", width: 8}}}
 	metals := map[string]string{}
 	for _, m := range r.Now.Metals {
 		for _, node := range m.Nodes() {
@@ -228,10 +237,14 @@ const namesInTable = 2
 
 // hotCells are what is to be expected of a hot check, and a blank; or why it must not be made.
 func hotCells(x *record.Reading) []CheckCell {
-	if x.Bar != record.NoBar {
-		return []CheckCell{barCell(string(x.Bar)), cell("")}
+	switch x.Bar {
+	case record.NoBar:
+	case record.ReadingsDiffer:
+		return []CheckCell{barCell("not yet"), cell("")}
+	default:
+		return []CheckCell{barCell("DO NOT: " + string(x.Bar)), cell("")}
 	}
-	words := phrase.MeterRange(diagnose.VoltsRead, x.Low, x.High)
+	words := phrase.Meter(diagnose.VoltsRead, x.Expect)
 	if x.Expect > analysis.HotCheckVolts {
 		words += ", startles"
 	}
