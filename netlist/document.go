@@ -1,9 +1,12 @@
 package netlist
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+
+	"coldcheck/netlist/internal/words"
 )
 
 // Document is a set file as written: nothing in it is judged yet but that its parts are tables.
@@ -88,23 +91,28 @@ func (d *Document) FreeName(prefix string) string {
 	}
 }
 
-// Rename gives the set another name: the one given, else its own and that it is reworked.
+// Rename gives the set another name: the one given, else its own and that it is reworked. That it was as found
+// is true of it no more, and is not carried along.
 func (d *Document) Rename(name string) {
 	if d.Header == nil {
 		d.Header = Keys()
 	}
-	old := ""
-	if e, ok := d.Header.Get("name"); ok {
-		old, _ = e.Value.Data.(string)
-	}
-	switch {
-	case name != "":
-	case old == "":
-		name = "reworked"
-	case strings.HasSuffix(old, "reworked"):
-		return
-	default:
-		name = old + ", reworked"
+	if name == "" {
+		e, _ := d.Header.Get("name")
+		old, _ := e.Value.Data.(string)
+		name = reworkedName(old)
 	}
 	d.Header.Set(Keys("name", name).Entries[0])
+}
+
+// asFound is what a set's name says of it before it was worked on, with the marks that part it from the rest.
+var asFound = words.Pattern(`(?i)[\s,;:([-]*\bas found\b[)\]]*`)
+
+func reworkedName(old string) string {
+	const reworked = "reworked"
+	switch old = strings.TrimSpace(asFound().ReplaceAllString(old, "")); {
+	case old == "" || strings.HasSuffix(old, reworked):
+		return cmp.Or(old, reworked)
+	}
+	return old + ", " + reworked
 }

@@ -21,7 +21,7 @@ func schemaCommand(p *program) *cobra.Command {
 		Short: "JSON Schemas: of a set file, of a plan, and of each command's JSON",
 		Long: `Prints a JSON Schema (draft 2020-12). That of set and that of plan are for editors that know TOML: with it they complete and check a file as it is typed. What only the whole set can show, a misspelt point, a second plug, an unknown tube, is left to coldcheck inspect.
 
-Those of inspect, states, trace, rework and checklist say what the command prints with --format json. Keys may be added in time; none is renamed, and none that is named goes away.`,
+Those of inspect, states, trace, rework, checklist and record say what the command prints with --format json. Keys may be added in time; none is renamed, and none that is named goes away.`,
 		Example:           `coldcheck schema set --write coldcheck-set.schema.json`,
 		ValidArgsFunction: firstOf(schemaNames),
 	})

@@ -89,6 +89,8 @@ func TestJSONKeepsToItsSchema(t *testing.T) {
 		for _, args := range [][]string{{"set.toml", "plan.toml"}, {"set.toml", "set.toml"}} {
 			out, _ := ran(t, "", append([]string{"rework", "--format", "json"}, args...)...)
 			checkJSON(t, schemas["rework"], out)
+			out, _ = ran(t, "", append([]string{"record", "--format", "json"}, args...)...)
+			checkJSON(t, schemas["record"], out)
 		}
 		out, _ := ran(t, "", "inspect", "--format", "json", "--faults", "1", "set.toml", "set.toml")
 		checkJSON(t, schemas["inspect"], out)
@@ -117,6 +119,8 @@ var promised = map[string]string{
 	"inspect count":        "states of",
 	"states statesTable":   "format set states",
 	"states statesRow":     "plug switches rectifier faults cleared points",
+	"record record":        "format set as_found now steps readings left owner cautions",
+	"record recordStep":    "step do part text",
 	"states statesReading": "node volts_open volts_meter milliamps volts_dc milliamps_dc",
 }
 

@@ -19,6 +19,7 @@ import (
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
+	"coldcheck/rules/record"
 	"coldcheck/rules/rework"
 	"coldcheck/rules/rework/propose"
 )
@@ -127,6 +128,11 @@ func TestWidths(t *testing.T) {
 					t.Fatal(err)
 				}
 				all["rework"] = func(p *text.Page) { p.Rework(c) }
+				job, err := record.OfPlan(set, steps)
+				if err != nil {
+					t.Fatal(err)
+				}
+				all["record"] = func(p *text.Page) { p.Record(job) }
 			}
 			for name, tell := range all {
 				for _, width := range widths {

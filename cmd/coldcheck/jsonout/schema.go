@@ -26,6 +26,8 @@ func SchemaOf(command string) *Schema {
 		root = d.of(reflect.TypeFor[Traces]())
 	case "rework": // with a plan or two sets, or with --propose
 		root = &Schema{AnyOf: []*Schema{d.of(reflect.TypeFor[Rework]()), d.of(reflect.TypeFor[Proposals]())}}
+	case "record":
+		root = d.of(reflect.TypeFor[Record]())
 	case "checklist":
 		root = d.of(reflect.TypeFor[Checklist]())
 		d.of(reflect.TypeFor[WorkingNode]()) // which ownSchema refers to
@@ -37,7 +39,7 @@ func SchemaOf(command string) *Schema {
 }
 
 // SchemaCommands are the commands that print JSON, in the order of help.
-var SchemaCommands = []string{"inspect", "states", "trace", "rework", "checklist"}
+var SchemaCommands = []string{"inspect", "states", "trace", "rework", "checklist", "record"}
 
 // The table of states is written row by row; these are the shapes of what is written.
 type (

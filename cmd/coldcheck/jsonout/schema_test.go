@@ -40,7 +40,7 @@ func TestNullableIsSaid(t *testing.T) {
 		}
 	}
 	for _, root := range []reflect.Type{reflect.TypeFor[Inspect](), reflect.TypeFor[statesTable](), reflect.TypeFor[Traces](),
-		reflect.TypeFor[Rework](), reflect.TypeFor[Proposals](), reflect.TypeFor[Checklist]()} {
+		reflect.TypeFor[Rework](), reflect.TypeFor[Proposals](), reflect.TypeFor[Checklist](), reflect.TypeFor[Record]()} {
 		check(root, root.Name())
 	}
 	if pointers < 20 {

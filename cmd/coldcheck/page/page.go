@@ -29,6 +29,9 @@ var drawingText string
 //go:embed checklist.html.tmpl
 var checklistText string
 
+//go:embed record.html.tmpl
+var recordText string
+
 //go:embed style.css
 var styleText string
 
@@ -38,7 +41,7 @@ var scriptText string
 // pageTemplate escapes everything that it is given; style and script are the program's own.
 var pageTemplate = sync.OnceValue(func() *template.Template {
 	t := template.Must(template.New("page").Funcs(template.FuncMap{"lower": strings.ToLower, "bind": text.Bound}).Parse(pageText))
-	for name, body := range map[string]string{"symbols": symbolText, "drawing": drawingText, "checklist": checklistText} {
+	for name, body := range map[string]string{"symbols": symbolText, "drawing": drawingText, "checklist": checklistText, "record": recordText} {
 		template.Must(t.New(name).Parse(body))
 	}
 	return t
@@ -62,11 +65,20 @@ type changeView struct{ Name, Before, After string }
 
 // policy forbids the page everything but its own style and script (Content Security Policy 3).
 func policy() string {
-	hash := func(s string) string {
-		sum := sha256.Sum256([]byte(s))
-		return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
-	}
-	return fmt.Sprintf("default-src 'none'; style-src %s; script-src %s; base-uri 'none'; form-action 'none'", hash(styleText), hash(scriptText))
+	return policyOf("style-src "+hashOf(styleText), "script-src "+hashOf(scriptText))
+}
+
+// stylePolicy forbids a page everything but its own style.
+func stylePolicy() string { return policyOf("style-src " + hashOf(styleText)) }
+
+func policyOf(allowed ...string) string {
+	return fmt.Sprintf("default-src 'none'; %s; base-uri 'none'; form-action 'none'", strings.Join(allowed, "; "))
+}
+
+// hashOf names a style or a script to the browser.
+func hashOf(s string) string {
+	sum := sha256.Sum256([]byte(s))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
 // Inspect writes a page about one set or several.

@@ -1,7 +1,7 @@
 // Package text tells a person at a bench what the program found: plain words, lines of at most
 // 100 columns, colours only where they are asked for.
 //
-// page.go and wrap.go are the paper, table.go the tables, settings.go and path.go the phrases that
+// page.go and wrap.go are the paper, table.go the tables, path.go the phrases that
 // no one else needs (coldcheck/rules/phrase has the others); then a file or two for each report.
 package text
 
@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"coldcheck/analysis"
+	"coldcheck/rules"
 	"coldcheck/rules/phrase"
 )
 
@@ -91,3 +92,25 @@ func blanks(n int) string { return strings.Repeat(" ", max(n, 0)) }
 func columns(s string) int { return utf8.RuneCountInString(s) }
 
 func padded(s string, n int) string { return s + blanks(n-columns(s)) }
+
+// The safety colours of ISO 3864, as near as a terminal has them: each the ground of a word in its
+// contrast colour, white on red and on blue, black on orange and on yellow. Headings are bold.
+const (
+	red    = "\x1b[1;97;41m"
+	orange = "\x1b[1;30;48;5;208m"
+	yellow = "\x1b[1;30;48;5;226m"
+	blue   = "\x1b[1;97;44m"
+	bold   = "\x1b[1m"
+	plain  = "\x1b[0m"
+)
+
+var signalColours = map[rules.Signal]string{
+	rules.Danger: red, rules.Warning: orange, rules.Caution: yellow, rules.Notice: blue,
+}
+
+func (p *Page) paint(colour, s string) string {
+	if !p.colour || s == "" {
+		return s
+	}
+	return colour + s + plain
+}

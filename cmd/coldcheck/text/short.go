@@ -11,18 +11,42 @@ import (
 	"coldcheck/rules/phrase"
 )
 
-// inShort tells the answer: a line or two for each piece of metal, then what passes from hand to hand, the
-// line side, the parts, and what to do first.
+// ShortLine is a line of the answer, behind a signal word where Found.
+type ShortLine struct {
+	Signal rules.Signal
+	Found  bool
+	Text   string
+}
+
+// ShortLines is the answer in short, in the words of the set's plug, without what to do first.
+func ShortLines(o *overview.Overview) []ShortLine {
+	t := &report{all: o, c: o.Report.Case.Circuit}
+	lines := t.shortLines()
+	for i := range lines {
+		lines[i].Text = phrase.InWordsOf(t.c, lines[i].Text)
+	}
+	return lines
+}
+
+// inShort tells the answer, and what to do first.
 func (t *report) inShort() {
+	for _, l := range t.shortLines() {
+		t.word(l.Signal, l.Found, l.Text)
+	}
+	t.word(0, false, "first: "+t.firstWords())
+}
+
+// shortLines are a line or two for each piece of metal, then what passes from hand to hand, the line side and
+// the parts.
+func (t *report) shortLines() []ShortLine {
+	var lines []ShortLine
 	for _, m := range t.all.Metals {
-		t.word(m.Signal, m.Found, t.metalShort(m))
+		lines = append(lines, ShortLine{m.Signal, m.Found, t.metalShort(m)})
 	}
 	if len(t.all.Report.Case.Metals) > 1 {
-		t.handsShort()
+		lines = append(lines, t.handsShort()...)
 	}
-	t.ideasShort("line side", t.all.Line, "nothing was found on it")
-	t.ideasShort("parts", t.all.Parts, "nothing was found of them alone")
-	t.word(0, false, "first: "+t.firstWords())
+	return append(lines, ideasShort("line side", t.all.Line, "nothing was found on it"), ideasShort("parts", t.all.Parts, "nothing was found of them alone"))
 }
 
 // cut tells by how much the search was cut, where nothing else of the report does.
@@ -160,32 +184,30 @@ func withoutName(m *overview.Metal, message string) string {
 	return strings.TrimPrefix(message, m.Name()+" ")
 }
 
-// handsShort tells what passes from one piece of metal to another.
-func (t *report) handsShort() {
+// handsShort tells what passes from one piece of metal to another, if anything can.
+func (t *report) handsShort() []ShortLine {
 	if len(t.all.Hands) > 0 {
 		more := ""
 		if n := len(t.all.Hands) - 1; n > 0 {
 			more = fmt.Sprintf("; %d more", n)
 		}
-		t.word(t.all.Hands[0].Signal, true, "metal to metal: "+t.all.Hands[0].Message+more)
-		return
+		return []ShortLine{{t.all.Hands[0].Signal, true, "metal to metal: " + t.all.Hands[0].Message + more}}
 	}
 	p := t.all.WorstPair()
 	if p == nil {
-		return
+		return nil
 	}
 	words := fmt.Sprintf("metal to metal: %s, %s at most, %s to %s", phrase.Band(p.Normal.Class()), currentWords(p.Normal), phrase.Guarded(p.A), phrase.Guarded(p.B))
 	if phrase.Current(p.Normal.Reading) == noCurrent {
 		words = "metal to metal: " + noCurrent
 	}
-	t.word(0, false, words)
+	return []ShortLine{{Text: words}}
 }
 
 // ideasShort tells ideas in a line: which parts, and what of them.
-func (t *report) ideasShort(label string, ideas []overview.Idea, none string) {
+func ideasShort(label string, ideas []overview.Idea, none string) ShortLine {
 	if len(ideas) == 0 {
-		t.word(0, false, label+": "+none)
-		return
+		return ShortLine{Text: label + ": " + none}
 	}
 	var words []string
 	for _, i := range ideas {
@@ -198,7 +220,7 @@ func (t *report) ideasShort(label string, ideas []overview.Idea, none string) {
 		}
 		words = append(words, text)
 	}
-	t.word(ideas[0].Signal(), true, label+": "+strings.Join(words, "; "))
+	return ShortLine{ideas[0].Signal(), true, label + ": " + strings.Join(words, "; ")}
 }
 
 // partsInShort is how many parts of an idea are named in short.
