@@ -86,7 +86,7 @@ func (o *options) formatFlag(fs *pflag.FlagSet) {
 // pageFlag is --format where a page can be had.
 func (o *options) pageFlag(fs *pflag.FlagSet) {
 	fs.Var(flags.OneOf(&o.format, formatText, formatJSON, formatHTML), "format",
-		"how the result is written (default text); html is a page to look at, with drawings")
+		"how the result is written (default text); html is a page to look at, or to print")
 }
 
 func (o *options) writeFlag(fs *pflag.FlagSet) {

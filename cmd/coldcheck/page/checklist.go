@@ -1,10 +1,15 @@
 package page
 
 import (
+	"bufio"
+	"html/template"
+	"io"
+
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/analysis/survey"
 	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
 )
 
 // checklistView is what to measure of a set, ready for the template.
@@ -51,8 +56,13 @@ func newChecklist(c *analysis.Circuit) checklistView {
 	if !survey.ChecklistFits(c) {
 		return checklistView{Left: true}
 	}
+	return laidOut(diagnose.Checks(c))
+}
+
+// laidOut is a checklist that is laid out whatever its size.
+func laidOut(l *diagnose.Checklist) checklistView {
 	v := checklistView{Promise: text.ChecklistPromise}
-	for _, s := range text.ChecklistSections(diagnose.Checks(c)) {
+	for _, s := range text.ChecklistSections(l) {
 		section := checkSection{Key: s.Key, Title: s.Title, About: s.About}
 		for _, b := range s.Blocks {
 			block := checkBlock{Strong: b.Strong, Text: b.Text}
@@ -67,6 +77,32 @@ func newChecklist(c *analysis.Circuit) checklistView {
 		v.Sections = append(v.Sections, section)
 	}
 	return v
+}
+
+// paper is a checklist by itself, to be printed: it has no script.
+type paper struct {
+	Policy                 string
+	Style                  template.CSS
+	ID, Name, Mains, Stage string
+	Facts                  []string
+	Checks                 string
+	Checklist              checklistView
+}
+
+// Checklist writes a checklist to print and take to the bench.
+func Checklist(w io.Writer, l *diagnose.Checklist) error {
+	c := l.Circuit
+	d := &paper{Policy: stylePolicy(), Style: template.CSS(styleText), ID: "set", Name: netlist.Visible(c.Set.Name), Mains: text.Mains(c.Set),
+		Checks: sentence(capital(text.BenchChecks(c))), Checklist: laidOut(l)}
+	d.Facts = append(d.Facts, text.Inventory(c))
+	if on := text.OnBuildingEarth(c.Set); on != "" {
+		d.Facts = append(d.Facts, on)
+	}
+	out := bufio.NewWriter(w)
+	if err := pageTemplate().ExecuteTemplate(out, "paper", d); err != nil {
+		return err
+	}
+	return out.Flush()
 }
 
 func newCheckTable(t *text.CheckTable) *checkTable {

@@ -26,6 +26,9 @@ var symbolText string
 //go:embed drawing.html.tmpl
 var drawingText string
 
+//go:embed paper.html.tmpl
+var paperText string
+
 //go:embed checklist.html.tmpl
 var checklistText string
 
@@ -41,7 +44,7 @@ var scriptText string
 // pageTemplate escapes everything that it is given; style and script are the program's own.
 var pageTemplate = sync.OnceValue(func() *template.Template {
 	t := template.Must(template.New("page").Funcs(template.FuncMap{"lower": strings.ToLower, "bind": text.Bound}).Parse(pageText))
-	for name, body := range map[string]string{"symbols": symbolText, "drawing": drawingText, "checklist": checklistText, "record": recordText} {
+	for name, body := range map[string]string{"symbols": symbolText, "drawing": drawingText, "checklist": checklistText, "record": recordText, "paper": paperText} {
 		template.Must(t.New(name).Parse(body))
 	}
 	return t

@@ -73,17 +73,17 @@ func (s *CheckSection) lamps(l *diagnose.Checklist) {
 }
 
 // glow is how a lamp looks at a share of its volts. A filament's light goes with the third to fourth power
-// of its volts: at half of them it is a dull orange, at a fifth it is not seen by day.
+// of its volts: at a third of them it is a dull red, at a tenth it is not seen.
 func glow(share float64) string {
 	switch {
-	case share < 0.2:
+	case share < 0.12:
 		return "dark"
-	case share < 0.5:
-		return "dull"
-	case share < 0.85:
-		return "yellow"
+	case share < 0.3:
+		return "dull red"
+	case share < 0.6:
+		return "orange"
 	}
-	return "full"
+	return "bright"
 }
 
 // workingChecks are the volts of the set while it plays: its heaters, then DC against the common negative.
