@@ -56,7 +56,7 @@ func (r *Record) readsOtherwise() string {
 func (r *Record) notFit() string {
 	var words []string
 	for _, i := range r.Left {
-		if !i.Unseen && (i.Signal == rules.Danger || i.TellsLive()) {
+		if !i.Unseen && (i.Signal == rules.Danger || i.TellsLive() && i.Rule != rules.BehindGuard) {
 			words = append(words, i.Message)
 		}
 	}
@@ -78,9 +78,18 @@ func (r *Record) isolated() string {
 		"That transformer takes the line off metal to earth, not from one piece of metal to another, and one antenna, ground lead or clip on earth ends it."
 }
 
-// live reports whether metal is told to be live with nothing failed.
+// live reports whether metal is told to be live with nothing failed, and with no guard before it that anyone
+// vouches for.
 func live(m *overview.Metal) bool {
-	return m.Normal != nil && m.Normal.Class() == analysis.Live || slices.ContainsFunc(m.Now, (*rules.Finding).TellsLive)
+	return m.Normal != nil && m.Normal.Class() == analysis.Live && !m.Guarded() ||
+		slices.ContainsFunc(m.Now, func(f *rules.Finding) bool {
+			return f.TellsLive() && (f.Rule != rules.BehindGuard || f.Signal == rules.Danger)
+		})
+}
+
+// liveBehind reports whether a guard is all that stands before metal that is live.
+func liveBehind(m *overview.Metal) bool {
+	return !live(m) && (m.Normal != nil && m.Normal.Class() == analysis.Live || slices.ContainsFunc(m.Now, (*rules.Finding).TellsLive))
 }
 
 // notToTouch tells what metal no hand belongs on while the plug is in, and why.
@@ -91,6 +100,7 @@ func (r *Record) notToTouch() string {
 		switch {
 		case live(m):
 			lives = append(lives, names...)
+		case liveBehind(m): // guards tells of it
 		case m.Normal != nil && m.Normal.Class() == analysis.Startles:
 			startle = append(startle, names...)
 		case failing(m) >= rules.Warning:
@@ -136,10 +146,13 @@ func failing(m *overview.Metal) rules.Signal {
 
 // guards tells what keeps fingers off metal of which nothing is bare.
 func (r *Record) guards() string {
-	var names []string
+	var names, lives []string
 	for _, m := range r.Now.Metals {
 		if !m.Guarded() {
 			continue
+		}
+		if liveBehind(m) {
+			lives = append(lives, phrase.Visible(m.Nodes())...)
 		}
 		for _, p := range m.Points {
 			names = append(names, fmt.Sprintf("the %s over %s", p.Guard, netlist.Visible(p.Name)))
@@ -148,7 +161,11 @@ func (r *Record) guards() string {
 	if len(names) == 0 {
 		return ""
 	}
-	return "Keep in place what keeps fingers off metal, and do not use the set without it: " + phrase.List(names) + "."
+	words := "Keep in place what keeps fingers off metal, and do not use the set without it: " + phrase.List(names) + "."
+	if len(lives) > 0 {
+		words += fmt.Sprintf(" Behind it %s %s live.", phrase.List(lives), phrase.Be(phrase.Things(lives)))
+	}
+	return words
 }
 
 // outlet tells which outlet it belongs in.
@@ -162,7 +179,7 @@ func (r *Record) outlet() string {
 	case "polarized":
 		return "Outlet: " + mains + " and no other, polarized and tested. No adapter, cord or filed blade that lets the plug go in the other way round."
 	}
-	return "Outlet: " + mains + " and no other, and tested."
+	return "Outlet: " + mains + " and no other, tested."
 }
 
 // plugWay tells what the way of the plug does.

@@ -74,10 +74,11 @@ func TestOwner(t *testing.T) {
 		noSwitch  = "It has no switch for the line"
 		hangs     = "Switched off it"
 		guard     = "the knob over chassis"
+		behind    = "Behind it chassis is live."
 		like      = "Replace only like by like: F1 (fuse, 0.5 A) and C1 (class Y1)."
 		readings  = "Readings taken on the set are not what"
 	)
-	all := []string{unfit, isolating, hands, either, backwards, marked, earth, bothHot, nowhere, noSwitch, hangs, guard, like, readings}
+	all := []string{unfit, isolating, hands, either, backwards, marked, earth, bothHot, nowhere, noSwitch, hangs, guard, behind, like, readings}
 	for _, c := range []struct {
 		name, set string
 		want      []string
@@ -92,6 +93,9 @@ func TestOwner(t *testing.T) {
 		{"both hot", benchSet("mains = \"240 V 60 Hz\"\nearthed = \"midpoint\"", plain, switched, classY1), []string{bothHot, hangs, like}},
 		{"earthed nowhere", benchSet(`earthed = "nowhere"`, plain, switched, classY1), []string{nowhere, hangs, like}},
 		{"knob", strings.Replace(benchSet("", polarized, switched, classY1), `touch = "chassis"`, `touch = "chassis", guard = "knob"`, 1), []string{guard, marked, like}},
+		{"live behind a knob", strings.Replace(benchSet("", plain, switched, tied), `touch = "chassis"`, `touch = "chassis", guard = "knob"`, 1), []string{guard, behind, either, hangs}},
+		{"live behind a doubtful knob", strings.Replace(benchSet("", plain, switched, tied), `touch = "chassis"`, `touch = "chassis", guard = "knob", guard_condition = "suspect"`, 1),
+			[]string{unfit, isolating, hands, either, hangs}},
 		{"readings", benchSet("", polarized, switched, classY1) + "[[readings]]\nat = [\"chassis\", \"building earth\"]\nvolts = 90\n", []string{readings, backwards, marked, like}},
 	} {
 		told := ownerOf(t, c.set)
