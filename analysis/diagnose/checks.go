@@ -26,7 +26,9 @@ type Checklist struct {
 	Unsolved error
 	// BringingUp is how the set is brought up; nil for one that does not play from the line.
 	BringingUp *BringingUp
-	Stresses   []analysis.Stress
+
+	reference string // the node against which working volts are told, "" for the common negative
+	Stresses  []analysis.Stress
 	// Account is what the file's readings say; nil where it has none.
 	Account *Account
 	// NotPaired tells that ohms from metal to metal are left out, for there are too many pairs.
@@ -76,8 +78,11 @@ type HeaterCheck struct {
 }
 
 // Checks lays out the checklist of a set.
-func Checks(c *analysis.Circuit) *Checklist {
-	l := &Checklist{Circuit: c, Account: Explain(c)}
+func Checks(c *analysis.Circuit) *Checklist { return ChecksAgainst(c, "") }
+
+// ChecksAgainst is Checks with the working volts against a node of the set, "" for the common negative.
+func ChecksAgainst(c *analysis.Circuit, reference string) *Checklist {
+	l := &Checklist{Circuit: c, Account: Explain(c), reference: reference}
 	for _, points := range c.Metals() {
 		var names []string
 		for _, p := range points {

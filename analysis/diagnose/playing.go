@@ -47,6 +47,9 @@ func (l *Checklist) playing() {
 		if err != nil {
 			undrawn = w
 		}
+		if i, ok := c.Node(l.reference); ok {
+			w, undrawn = w.Against(i), undrawn.Against(i)
+		}
 		p := &Playing{WorkingSet: w, Settings: c.Positions[o.Position].Settings, Reference: c.NodeName(w.Reference), undrawn: undrawn}
 		lines := &lineList{c: c, p: p, seen: map[string]int{}}
 		lines.reservoirs(VoltsDCRead, "+")

@@ -1,12 +1,17 @@
 package main
 
 import (
-	"coldcheck/analysis/diagnose"
+	"fmt"
+
 	"github.com/spf13/cobra"
 
+	"coldcheck/analysis/diagnose"
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
 	browser "coldcheck/cmd/coldcheck/page"
+	"coldcheck/cmd/coldcheck/usage"
+	"coldcheck/netlist"
 )
 
 func checklistCommand(p *program) *cobra.Command {
@@ -21,6 +26,7 @@ Where the file holds readings, they are held against the wiring as described, th
 		Args:              oneFile,
 		ValidArgsFunction: setFiles,
 	})
+	c.Flags().Var(flags.Word(&o.reference, "NODE"), "reference", "the node against which working volts are told (default B-minus)")
 	o.benchFlags(c.Flags())
 	o.pageFlag(c.Flags())
 	o.textFlags(c.Flags())
@@ -34,7 +40,13 @@ func checklist(c *call) int {
 		c.sayProblem(err)
 		return statusBad
 	}
-	checks := diagnose.Checks(circuit)
+	if name := c.options.reference; name != "" {
+		if _, ok := circuit.Node(name); !ok {
+			c.sayProblem(fmt.Errorf("--reference: the set has no node %q%s", netlist.Visible(name), usage.Meant(netlist.Nearest(name, nodeNames(circuit.Set)))))
+			return statusBad
+		}
+	}
+	checks := diagnose.ChecksAgainst(circuit, c.options.reference)
 	return c.write(c.options.write, func(o *output.Output) error {
 		switch c.options.format {
 		case formatJSON:

@@ -21,12 +21,13 @@ type options struct {
 	faults int
 	brief  bool
 	// remedies are tried also where that is left out.
-	remedies bool
-	supply   string
-	earthed  []string
-	failOn   string
-	format   string
-	write    string
+	remedies  bool
+	supply    string
+	earthed   []string
+	reference string
+	failOn    string
+	format    string
+	write     string
 
 	plug     string
 	switches []flags.Setting

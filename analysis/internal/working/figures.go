@@ -134,6 +134,16 @@ type Result struct {
 // Across are the volts of node a against node b.
 func (r *Result) Across(a, b int) Volts { return r.by.across(a, b) }
 
+// Against is the same with the volts of nodes told against another one.
+func (r *Result) Against(reference int) *Result {
+	other := *r
+	other.Reference, other.Nodes = reference, nil
+	for i := range r.Nodes {
+		other.Nodes = append(other.Nodes, r.by.across(i, reference))
+	}
+	return &other
+}
+
 // Of is the resistor, potentiometer or thermistor of that place among the parts, nil for none.
 func (r *Result) Of(part int) *Resistor {
 	for k := range r.Resistors {
