@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
 	browser "coldcheck/cmd/coldcheck/page"
@@ -27,7 +28,7 @@ It tells what the wiring as described can do. It proves nothing of the set on th
 coldcheck record --format html --write record.html set.toml after.toml`,
 		ValidArgsFunction: setFiles,
 	})
-	o.pageFlag(c.Flags())
+	c.Flags().Var(flags.OneOf(&o.format, formatText, formatJSON, formatHTML), "format", "how the result is written (default text); html is a page to print")
 	o.textFlags(c.Flags())
 	o.writeFlag(c.Flags())
 	return c

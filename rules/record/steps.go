@@ -207,9 +207,9 @@ func rewired(was, is *netlist.Part) []string {
 	for _, t := range is.Terminals {
 		switch node, there := old[t.Name]; {
 		case !there:
-			words = append(words, t.Name+" to "+netlist.Visible(t.Node))
+			words = append(words, netlist.Visible(t.Name)+" to "+netlist.Visible(t.Node))
 		case node != t.Node:
-			words = append(words, fmt.Sprintf("%s from %s to %s", t.Name, netlist.Visible(node), netlist.Visible(t.Node)))
+			words = append(words, fmt.Sprintf("%s from %s to %s", netlist.Visible(t.Name), netlist.Visible(node), netlist.Visible(t.Node)))
 		}
 		delete(old, t.Name)
 	}
