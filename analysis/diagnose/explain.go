@@ -99,7 +99,12 @@ type Further struct {
 
 const (
 	keptExplanations = 8
-	leadingMost      = 5
+	// Of a set that plays more are worked out in time, and of the best the value is sought again, refitTimes apart:
+	// a leakage as far as there are any, another value refitSpan up and down.
+	refinedExplanations = 24
+	refitSpan           = 30.0
+	refitTimes          = 1.8
+	leadingMost         = 5
 	// explainParts bounds the sets that explanations are tried on, and parts' tolerances: the work
 	// grows with the square of their number.
 	explainParts = 600
@@ -162,7 +167,45 @@ func (a *Account) refine(x *explainer) {
 		}
 	}
 	ranked(a.Explanations)
+	for i := range a.Explanations[:min(len(a.Explanations), keptExplanations)] {
+		a.refit(x, &a.Explanations[i], which)
+	}
+	ranked(a.Explanations)
+	a.Explanations = a.Explanations[:min(len(a.Explanations), keptExplanations)]
 	a.Leading = leading(a.Explanations)
+}
+
+// kept is how many explanations are ranked to the end.
+func (x *explainer) kept() int {
+	if x.gauge.plays {
+		return refinedExplanations
+	}
+	return keptExplanations
+}
+
+// refit finds the value of a fitted explanation that fits best in time, around the one that fitted what is only
+// bounded.
+func (a *Account) refit(x *explainer, e *Explanation, which []int) {
+	if e.Kind != OtherValue && e.Kind != Leaks || e.Fits {
+		return
+	}
+	best := *e
+	try := *e
+	least, most := e.Value/refitSpan, e.Value*refitSpan
+	if e.Kind == Leaks {
+		least, most = leakLeast, leakMost
+	}
+	for try.Value = least; try.Value <= most; try.Value *= refitTimes {
+		p := a.inTime(x, &try)
+		if p == nil {
+			continue
+		}
+		try.Predicted, try.Off = p.shows, make([]float64, len(which))
+		if x.score(&try, p, which, a.Shown); try.rank < best.rank {
+			best = try
+		}
+	}
+	*e = best
 }
 
 // inTime is what an explanation predicts of a set that plays, nil where that is known already.
@@ -177,7 +220,7 @@ func (a *Account) inTime(x *explainer, e *Explanation) *prediction {
 	if were == nil {
 		return nil
 	}
-	g, err := newGauge(were.Set, were.Bench, a.Measurements, true)
+	g, err := x.gauge.variant(were.Set)
 	if err != nil {
 		return nil
 	}
@@ -213,7 +256,7 @@ func (x *explainer) account(which []int, shown []float64) *Account {
 	ranked(all)
 	all = eachOnce(all)
 	a.Leading = leading(all)
-	a.Explanations = all[:min(len(all), keptExplanations)]
+	a.Explanations = all[:min(len(all), x.kept())]
 	return a
 }
 

@@ -45,6 +45,7 @@ func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement, play
 	}
 	x.idle = g.predictIdle(nil, false)
 	x.described = g.predict(nil, false)
+	g.base = x.described
 	x.shares, x.floors = make([]float64, len(ms)), make([]float64, len(ms))
 	for k := range ms {
 		x.floors[k] = ms[k].floor(g.sourceOhms(k), g.c)
@@ -141,7 +142,7 @@ func (x *explainer) pairs(which []int, shown []float64) (all []Explanation, left
 		left = full - len(faults)*(len(faults)-1)/2
 	}
 	add := func(e Explanation, turned bool) {
-		e = x.judged(e, g.loosely(g.predictIdle(e.Faults, turned)), which, shown)
+		e = x.judged(e, g.loosely(nil, g.predictIdle(e.Faults, turned)), which, shown)
 		all = append(all, e)
 	}
 	for i, f := range faults {

@@ -24,6 +24,7 @@ type gauge struct {
 	of       []*measured    // by measurement
 	place    []int          // by measurement: its place in the group
 	branches map[[2]int]int // ports by their two nodes
+	base     *prediction    // of the set as described, once it is known
 	plays    bool           // what a set that plays shows is worked out too
 }
 

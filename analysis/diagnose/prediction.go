@@ -16,6 +16,12 @@ type prediction struct{ shows, low, high []float64 }
 // nothing drawn.
 const looseShare = 0.5
 
+// A control grid that stands gridVolts higher than it should has its tube draw up to pulledUp times as much.
+const (
+	gridVolts = 1.0
+	pulledUp  = 2.0
+)
+
 // explainedWork bounds what each explanation takes in time, in multiplications: there are some hundreds.
 const explainedWork = 3e7
 
@@ -32,29 +38,28 @@ func (g *gauge) point(shows []float64) *prediction {
 	return &prediction{shows: shows, low: append([]float64(nil), shows...), high: append([]float64(nil), shows...)}
 }
 
-// loosely is a prediction of figures of which those under load are only bounded.
-func (g *gauge) loosely(idle []float64) *prediction {
+// loosely is a prediction of figures of which those under load are only bounded, for some measurements by their
+// indices; nil for all.
+func (g *gauge) loosely(which []int, idle []float64) *prediction {
 	p := g.point(idle)
-	for k := range g.ms {
-		p.loosen(k, g.plays && g.ms[k].Quantity == VoltsDCRead && g.ms[k].whilePlaying())
+	for i := range idle {
+		k := i
+		if which != nil {
+			k = which[i]
+		}
+		if m := g.ms[k]; g.plays && m.Quantity == VoltsDCRead && m.whilePlaying() {
+			p.loosen(i)
+			if g.base != nil {
+				p.reach(i, g.base.low[k])
+				p.reach(i, pulledUp*g.base.shows[k])
+			}
+		}
 	}
 	return p
 }
 
-// looselyAt is loosely for some measurements, by their indices.
-func (g *gauge) looselyAt(which []int, idle []float64) *prediction {
-	p := g.point(idle)
-	for i, k := range which {
-		p.loosen(i, g.plays && g.ms[k].Quantity == VoltsDCRead && g.ms[k].whilePlaying())
-	}
-	return p
-}
-
-func (p *prediction) loosen(i int, loose bool) {
-	if loose {
-		p.reach(i, looseShare*p.shows[i])
-	}
-}
+// loosen bounds a figure that is not worked out under load.
+func (p *prediction) loosen(i int) { p.reach(i, looseShare*p.shows[i]) }
 
 // reach widens the span of a measurement to a figure.
 func (p *prediction) reach(i int, to float64) {
@@ -92,6 +97,42 @@ func (g *gauge) play(p *prediction, x *measured, faults []*analysis.Fault, rever
 	if x.played == nil && len(faults) == 0 && !reversed {
 		x.played = w
 	}
+	g.show(p, x, w, true)
+	if more := g.pulledUp(x, w); len(more) > 0 {
+		o.Drawn, o.From = more, w
+		if w, err = working.Solve(g.c, o); err == nil {
+			g.show(p, x, w, false)
+		}
+	}
+}
+
+// pulledUp are the tubes of which a control grid stands higher than in the set as described, and how many times
+// their usual current they draw then: a constant resistance knows nothing of grids.
+func (g *gauge) pulledUp(x *measured, w *working.Result) map[int]float64 {
+	if x.played == nil || len(x.played.Nodes) > len(w.Nodes) {
+		return nil
+	}
+	more := map[int]float64{}
+	for i, p := range g.c.Set.Parts {
+		d, ok := p.Detail.(*netlist.Tube)
+		if !ok {
+			continue
+		}
+		for _, s := range d.Type.Grids {
+			grid, cathode := g.node(d.Node(s.Anode)), g.node(d.Node(s.Cathode))
+			if grid < 0 || cathode < 0 || max(grid, cathode) >= len(x.played.Nodes) {
+				continue
+			}
+			if w.Across(grid, cathode).DC > x.played.Across(grid, cathode).DC+gridVolts {
+				more[i] = pulledUp
+			}
+		}
+	}
+	return more
+}
+
+// show puts what a group's measurements show into a prediction; more of it widens the spans alone.
+func (g *gauge) show(p *prediction, x *measured, w *working.Result, first bool) {
 	for _, k := range x.members {
 		m := g.ms[k]
 		if !m.whilePlaying() {
@@ -103,10 +144,14 @@ func (g *gauge) play(p *prediction, x *measured, faults []*analysis.Fault, rever
 			volts, told = v.DC, v.HasDC
 		}
 		if g.node(m.A) < 0 || g.node(m.B) < 0 || !told {
-			p.loosen(k, m.Quantity == VoltsDCRead)
+			if m.Quantity == VoltsDCRead {
+				p.loosen(k)
+			}
 			continue
 		}
-		p.shows[k] = volts
+		if first {
+			p.shows[k] = volts
+		}
 		p.reach(k, (1-tubeBand)*volts)
 		p.reach(k, volts)
 		if m.Quantity == VoltsRead {

@@ -337,7 +337,11 @@ func (n *branches) draws() {
 		if e.Screen {
 			w = screen
 		}
-		n.ohms(w, e.Part, n.c.PartOf(e).Name, e.A, e.B, e.Ohms)
+		ohms := e.Ohms
+		if times := n.o.Drawn[e.Part]; times > 0 {
+			ohms /= times
+		}
+		n.ohms(w, e.Part, n.c.PartOf(e).Name, e.A, e.B, ohms)
 	}
 	for k := range n.rectifier {
 		r := &n.rectifier[k]

@@ -30,6 +30,7 @@ type Options struct {
 	Lamp      *Lamp            // in series with the set, nil for none
 	Undrawn   bool             // the tubes draw nothing, hot as they may be
 	Work      float64          // the most to spend on it, in multiplications; 0 for MostWork
+	Drawn     map[int]float64  // by part: how many times its usual current a tube draws, where it is not once
 	From      *Result          // a set that differs little: where to begin, nil for at rest
 	Body      int              // the node that a hand is on
 	Reference int              // the node against which volts are told; None for the common negative
