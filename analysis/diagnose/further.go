@@ -6,6 +6,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/working"
 	"coldcheck/netlist"
 )
 
@@ -187,23 +188,10 @@ func (l *measurable) ohms(a, b string, position int) {
 	l.add(Measurement{A: a, B: b, Quantity: OhmsRead, MeterOhms: analysis.MeterOhms}, position)
 }
 
-// commonMinus is the node on which most parts of a set with a rectifier stand: where the black lead
-// of a DC meter goes.
+// commonMinus is where the black lead of a DC meter goes, "" for a set without a DC side.
 func commonMinus(c *analysis.Circuit) string {
 	if !c.HasSources {
 		return ""
 	}
-	count := make([]int, len(c.Set.Nodes))
-	best := 0
-	for _, p := range c.Set.Parts {
-		for _, t := range p.Terminals {
-			if i, ok := c.Node(t.Node); ok {
-				count[i]++
-				if count[i] > count[best] {
-					best = i
-				}
-			}
-		}
-	}
-	return c.Set.Nodes[best].Name
+	return c.NodeName(working.CommonNegative(c.Circuit, c.StateOf(analysis.AsMarked, nil).Position))
 }

@@ -1,8 +1,6 @@
 package nodal
 
 import (
-	"math"
-
 	"coldcheck/analysis/internal/circuit"
 )
 
@@ -21,40 +19,19 @@ func (s *Solution) Earthed(node string) *Solution {
 		with.ac = s.earthed(s.ac, i)
 	}
 	for _, d := range s.dc {
-		with.dc = append(with.dc, with.charged(d, func(string) float64 { return math.Sqrt2 }))
+		with.dc = append(with.dc, with.charged(d))
 	}
 	return with
 }
 
 // charged is the solution in a mode at DC, by the equations as they are before any node is earthed, with
-// the rectifiers charging to share of what stands across them once it is.
-func (s *Solution) charged(d *solved, share func(part string) float64) *solved {
-	with := &solved{d.Update, s.direct(d, share), d.groups}
+// the rectifiers charging to the peak of what stands across them once it is.
+func (s *Solution) charged(d *solved) *solved {
+	with := &solved{d.Update, s.direct(d), d.groups}
 	if s.before != nil {
 		with = s.earthed(with, s.earth)
 	}
 	return with
-}
-
-// DCAcross gives the DC volts of one node over another, as DCWith has them; between groups of which one
-// floats there is none.
-func (s *Solution) DCAcross(share func(part string) float64) func(a, b string) float64 {
-	if len(s.dc) == 0 {
-		return func(string, string) float64 { return 0 }
-	}
-	plain := s
-	if s.before != nil {
-		plain = s.before
-	}
-	d := s.charged(plain.dc[0], share)
-	return func(a, b string) float64 {
-		i, ok := s.c.Node(a)
-		j, also := s.c.Node(b)
-		if !ok || !also || !d.groups.Same(i, j) {
-			return 0
-		}
-		return real(d.node(i) - d.node(j))
-	}
 }
 
 // earthed is a solution with a node tied to earth. What floats comes to earth by it whole, for no current

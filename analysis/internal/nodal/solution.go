@@ -51,7 +51,7 @@ func (n *Network) Solve(state circuit.State) *Solution {
 	s.Cleared = s.SupplyAmps() > circuit.ClearedAmps
 	for _, mode := range n.Circuit.DCModes() {
 		d := n.changed(about, mode, ports)
-		d.x = s.direct(d, func(string) float64 { return math.Sqrt2 })
+		d.x = s.direct(d)
 		s.dc = append(s.dc, d)
 	}
 	switch state.Rectifier {
@@ -87,9 +87,9 @@ func (n *Network) supplied(about groupOf, m circuit.Mode, ports []int) *solved {
 	return s
 }
 
-// direct is the solution in a mode at DC with each rectifier a source of share times the rms volts
-// across it while all block, and each battery what it is.
-func (s *Solution) direct(d *solved, share func(part string) float64) []complex128 {
+// direct is the solution in a mode at DC with each rectifier a source of √2 times the rms volts across it
+// while all block, an idle reservoir's, and each battery what it is.
+func (s *Solution) direct(d *solved) []complex128 {
 	x := make([]complex128, d.eq.size)
 	for _, i := range s.c.Sections {
 		e := &s.c.Elements[i]
@@ -97,7 +97,7 @@ func (s *Solution) direct(d *solved, share func(part string) float64) []complex1
 			continue
 		}
 		rms := cmplx.Abs(s.blocking.across(e.A, e.B, s.n.earth()))
-		x[d.eq.offset+s.n.element[i].branch] = complex(share(s.c.PartOf(e).Name)*rms, 0)
+		x[d.eq.offset+s.n.element[i].branch] = complex(math.Sqrt2*rms, 0)
 	}
 	d.eq.solve(x)
 	for i, v := range d.eq.battery {
@@ -214,25 +214,6 @@ func (s *Solution) AcrossIdle(a, b string) float64 {
 		return 0
 	}
 	return s.acrossDC(i, j, func(m circuit.Mode) bool { return !m.Draws() })
-}
-
-// DCWith gives every node's DC volts to earth with each rectifier taken as a source of share times
-// the rms volts across it, instead of the √2 of an idle reservoir, with nothing drawn; share is asked
-// with the name of the rectifier's part. Batteries are what they are. Nodes that are not there are at
-// 0 V.
-func (s *Solution) DCWith(share func(part string) float64) func(node string) float64 {
-	if len(s.dc) == 0 {
-		return func(string) float64 { return 0 }
-	}
-	d := s.dc[0]
-	x := s.direct(d, share)
-	return func(node string) float64 {
-		i, ok := s.c.Node(node)
-		if !ok {
-			return 0
-		}
-		return real(x[d.eq.row[i]])
-	}
 }
 
 // Flow is the current through one piece of a part: a heater section, a half of a potentiometer, a

@@ -44,6 +44,11 @@ func (n *branches) commonNegative() int {
 	return of
 }
 
+// CommonNegative is the node against which volts are told in a position of the switches where nobody names one.
+func CommonNegative(c *circuit.Circuit, position int) int {
+	return build(c, Options{Position: position, Plug: circuit.AsMarked, Percent: 100, Body: None, Reference: None}).reference
+}
+
 // wired lists the nodes in the order in which the parts of the file name them.
 func (n *branches) wired() []int {
 	var order []int
