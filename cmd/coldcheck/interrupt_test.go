@@ -110,10 +110,13 @@ func (f *failing) Write(p []byte) (int, error) {
 func TestFullDisk(t *testing.T) {
 	e, _ := examples.FindSet("line-bypass")
 	full := errors.New("no space left on device")
-	for _, args := range [][]string{{"inspect", "-"}, {"inspect", "--format", "json", "-"}, {"inspect", "--format", "html", "-"}, {"states", "-"},
+	for i, args := range [][]string{{"inspect", "-"}, {"inspect", "--format", "json", "-"}, {"inspect", "--format", "html", "-"}, {"states", "-"},
 		{"states", "--format", "json", "-"}, {"trace", "-"}, {"checklist", "-"}, {"example"}, {"example", "hot-chassis"}, {"part"}, {"why"},
 		{"schema", "set"}, {"completion", "zsh"}, {"help"}, {"help", "--manual"}, {}} {
-		for _, room := range []int{0, 100} {
+		for k, room := range []int{0, 100} {
+			if k == i%2 && i > 0 { // the one or the other of a command, both of the first
+				continue
+			}
 			var errs bytes.Buffer
 			status := run(args, strings.NewReader(e.Text), &failing{room, full}, &errs)
 			if want := "coldcheck: cannot write the result: no space left on device\n"; status != statusBad || errs.String() != want {

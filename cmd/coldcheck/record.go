@@ -24,8 +24,8 @@ func recordCommand(p *program) *cobra.Command {
 Readings taken after the job belong into the file of the set as it is now: rework --write writes that file, to go on with. A plan alone has none.
 
 It tells what the wiring as described can do. It proves nothing of the set on the bench, and is no mark of approval.`,
-		Example: `coldcheck record set.toml plan.toml
-coldcheck record --format html --write record.html set.toml after.toml`,
+		Example: `coldcheck example --write plan.toml hot-chassis-plan
+coldcheck record --format html --write record.html set.toml plan.toml`,
 		ValidArgsFunction: setFiles,
 	})
 	c.Flags().Var(flags.OneOf(&o.format, formatText, formatJSON, formatHTML), "format", "how the result is written (default text); html is a page to print")

@@ -82,7 +82,7 @@ func readAll(t *testing.T, file string) string {
 func TestRecordsOfSetsAsTheyAre(t *testing.T) {
 	live := 0
 	for i, e := range examples.Sets() {
-		if i%3 == 0 {
+		if i%3 != 1 {
 			continue // rules/record has them all
 		}
 		t.Chdir(t.TempDir())
