@@ -103,13 +103,29 @@ func (c *Circuit) playingWith(faults ...*Fault) *Playing {
 	return p
 }
 
-// LineAmps is the most that the set draws from the line as it plays, in A rms. Where not every position
+// soundAmps is the most that the set would draw if no part had failed: one that shorts the line hides it.
+func (c *Circuit) soundAmps() (amps float64) {
+	for _, position := range c.Rest()[:min(len(c.Rest()), mostWorkingSets)] {
+		o := c.WorkingAt(position)
+		o.Sound = true
+		if w, err := c.WorkingSet(o); err == nil && max(w.Amps, w.OtherAmps) <= circuit.ClearedAmps {
+			amps = max(amps, w.Amps, w.OtherAmps)
+		}
+	}
+	return amps
+}
+
+// LineAmps is the most that the set draws from the line as it plays, in A rms, and without its failed parts where
+// those short the line. Where not every position
 // could be solved in time it is no less than what the normal states draw, AC and DC added, without the tubes;
 // solved tells which.
 func (c *Circuit) LineAmps() (amps float64, solved bool) {
 	p := c.Playing()
 	for _, w := range p.OnLine {
 		amps = max(amps, w.Amps, w.OtherAmps)
+	}
+	if amps == 0 && c.HasFailed {
+		amps = c.soundAmps()
 	}
 	if solved = p.Unsolved == nil && !p.Cut; solved {
 		return amps, true

@@ -98,3 +98,17 @@ func TestPlaying(t *testing.T) {
 		t.Error("it is not said to be solved")
 	}
 }
+
+// A failed part that shorts the line does not hide what the set draws.
+func TestLineAmpsBehindAShort(t *testing.T) {
+	const parts = `PL1 = { kind = "plug", ends = ["a", "b"] }
+R1 = { kind = "resistor", ends = ["a", "b"], value = 480 }
+C1 = { kind = "capacitor", ends = ["a", "b"], value = "0.05 uF", condition = "failed" }
+CY = { kind = "capacitor", ends = ["b", "chassis"], value = "1 nF", class = "Y2" }`
+	c := analysistest.New(t, settest.Load(t, settest.With(parts, "chassis")), analysis.Bench{})
+	if n := len(c.Playing().OnLine); n != 0 {
+		t.Errorf("it plays in %d positions with the line shorted", n)
+	}
+	amps, _ := c.LineAmps()
+	settest.Near(t, "what it draws", amps, 120/480.2, 5e-3)
+}

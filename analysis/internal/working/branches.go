@@ -212,6 +212,9 @@ func (n *branches) element(e *circuit.Element) {
 	case circuit.Battery:
 		n.constant = append(n.constant, constant{e.Part, e.A, e.B, e.Ohms, e.Volts})
 	case circuit.Shunt:
+		if n.o.Sound {
+			return
+		}
 		n.ohms(plain, e.Part, name, e.A, e.B, e.Ohms)
 	case circuit.Rectifier:
 		n.rectifies(e)

@@ -28,6 +28,7 @@ type Options struct {
 	Percent   float64          // of the mains volts
 	Faults    []*circuit.Fault // what is open, pulled or shorted
 	Lamp      *Lamp            // in series with the set, nil for none
+	Sound     bool             // the shorts of failed parts are left out
 	Undrawn   bool             // the tubes draw nothing, hot as they may be
 	Work      float64          // the most to spend on it, in multiplications; 0 for MostWork
 	Drawn     map[int]float64  // by part: how many times its usual current a tube draws, where it is not once
