@@ -77,7 +77,7 @@ func TestBoundsHoldInTime(t *testing.T) {
 		set.Name = text
 		points += holdBounds(t, analysistest.New(t, set, analysis.Bench{}))
 	})
-	if points < 200 {
+	if points < 200 && !testing.Short() {
 		t.Errorf("%d points were held", points)
 	}
 }

@@ -52,5 +52,6 @@ func (s *Solution) earthed(of *solved, node int) *solved {
 		}
 	}
 	with.groups.Union(node, earth)
+	with.groups.Firsts()
 	return with
 }

@@ -74,7 +74,9 @@ func (n *Network) changed(about groupOf, m circuit.Mode, ports []int) *solved {
 		u.stand(n.assemble(k, ports), nothing)
 	}
 	// Any node may be asked for, not those alone for which whole groups are kept.
-	return &solved{Update: u, groups: n.newGroups(about)}
+	groups := n.newGroups(about)
+	groups.Firsts() // from here on it is only read, by many at once
+	return &solved{Update: u, groups: groups}
 }
 
 // supplied is that with the mains in, at AC.

@@ -429,6 +429,8 @@ func (n *branches) group() {
 			join(w.a, w.b, true)
 		}
 	}
+	n.all.Firsts()
+	n.direct.Firsts() // from here on they are only read, by many at once
 }
 
 // spend counts work, and reports whether there is some left.
