@@ -313,7 +313,11 @@ func TestAccountsOfRandomSets(t *testing.T) {
 			}
 			for k, want := range g.predict(faultsIn(g.c, faults), false).shows {
 				number(e.Predicted[k])
-				if math.Abs(want-e.Predicted[k]) > 1e-3*math.Abs(want)+1e-2 && want < OhmsRange/10 {
+				part := 1e-3
+				if l.Account.Measurements[k].whilePlaying() {
+					part = 2e-2 // what a solution in time is good for: it began elsewhere
+				}
+				if math.Abs(want-e.Predicted[k]) > part*math.Abs(want)+1e-2 && want < OhmsRange/10 {
 					t.Fatalf("%s of %s: predicted %g, built so %g, of %+v", e.Kind, e.Part, e.Predicted[k], want, l.Account.Measurements[k])
 				}
 			}
