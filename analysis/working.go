@@ -46,13 +46,13 @@ func (c *Circuit) WorkingSet(o WorkingOptions) (*WorkingSet, error) {
 }
 
 // WorkingAt is what WorkingSet is asked where nothing else is wanted.
-func (c *Circuit) WorkingAt(position int, faults ...*Fault) WorkingOptions {
-	return WorkingOptions{Position: position, Plug: circuit.AsMarked, Percent: 100, Body: NoNode, Reference: NoNode, Faults: faults}
+func (c *Circuit) WorkingAt(position int) WorkingOptions {
+	return WorkingOptions{Position: position, Plug: circuit.AsMarked, Body: NoNode, Reference: NoNode}
 }
 
 // Playing solves the set while it plays. It does so once.
 func (c *Circuit) Playing() *Playing {
-	c.playing.Do(func() { c.played = c.playingWith() })
+	c.playing.Do(func() { c.played = c.playingAs(func(*WorkingOptions) {}) })
 	return c.played
 }
 
@@ -75,9 +75,12 @@ func (c *Circuit) begin(position int) *WorkingSet {
 }
 
 // PlayingWith is Playing with something open.
-func (c *Circuit) PlayingWith(faults ...*Fault) *Playing { return c.playingWith(faults...) }
+func (c *Circuit) PlayingWith(faults ...*Fault) *Playing {
+	return c.playingAs(func(o *WorkingOptions) { o.Faults = faults })
+}
 
-func (c *Circuit) playingWith(faults ...*Fault) *Playing {
+// playingAs is Playing of the set as it is changed.
+func (c *Circuit) playingAs(changed func(*WorkingOptions)) *Playing {
 	p := &Playing{}
 	rest := c.Rest()
 	if p.Cut = len(rest) > mostWorkingSets; p.Cut {
@@ -85,7 +88,8 @@ func (c *Circuit) playingWith(faults ...*Fault) *Playing {
 	}
 	sets, errs := make([]*WorkingSet, len(rest)), make([]error, len(rest))
 	parallel.Each(len(rest), func(i int) {
-		o := c.WorkingAt(rest[i], faults...)
+		o := c.WorkingAt(rest[i])
+		changed(&o)
 		o.From, o.Work = c.begin(rest[i]), min(working.MostWork, mostWork/float64(len(rest)))
 		sets[i], errs[i] = c.WorkingSet(o)
 	})
@@ -93,7 +97,7 @@ func (c *Circuit) playingWith(faults ...*Fault) *Playing {
 		switch {
 		case errs[i] != nil:
 			p.Unsolved = errs[i]
-		case max(w.Amps, w.OtherAmps) > circuit.ClearedAmps:
+		case w.LineAmps() > circuit.ClearedAmps:
 		case w.Watts >= drawsWatts:
 			p.OnLine = append(p.OnLine, w)
 		case w.BatteryWatts >= drawsWatts:
@@ -103,29 +107,21 @@ func (c *Circuit) playingWith(faults ...*Fault) *Playing {
 	return p
 }
 
-// soundAmps is the most that the set would draw if no part had failed: one that shorts the line hides it.
-func (c *Circuit) soundAmps() (amps float64) {
-	for _, position := range c.Rest()[:min(len(c.Rest()), mostWorkingSets)] {
-		o := c.WorkingAt(position)
-		o.Sound = true
-		if w, err := c.WorkingSet(o); err == nil && max(w.Amps, w.OtherAmps) <= circuit.ClearedAmps {
-			amps = max(amps, w.Amps, w.OtherAmps)
-		}
+// lineAmps is the most that the set draws from the line, in A rms.
+func (p *Playing) lineAmps() (amps float64) {
+	for _, w := range p.OnLine {
+		amps = max(amps, w.LineAmps())
 	}
 	return amps
 }
 
-// LineAmps is the most that the set draws from the line as it plays, in A rms, and without its failed parts where
-// those short the line. Where not every position
-// could be solved in time it is no less than what the normal states draw, AC and DC added, without the tubes;
-// solved tells which.
+// LineAmps is the most that the set draws from the line as it plays, in A rms; where a failed part shorts the line,
+// without the failed parts. Where not every position could be solved in time it is no less than what the normal
+// states draw, AC and DC added, without the tubes; solved tells which.
 func (c *Circuit) LineAmps() (amps float64, solved bool) {
 	p := c.Playing()
-	for _, w := range p.OnLine {
-		amps = max(amps, w.Amps, w.OtherAmps)
-	}
-	if amps == 0 && c.HasFailed {
-		amps = c.soundAmps()
+	if amps = p.lineAmps(); amps == 0 && c.HasFailed {
+		amps = c.playingAs(func(o *WorkingOptions) { o.Sound = true }).lineAmps()
 	}
 	if solved = p.Unsolved == nil && !p.Cut; solved {
 		return amps, true

@@ -44,15 +44,9 @@ type lineConductor struct {
 // at is the node of its blade, fit for a terminal.
 func (l *lineConductor) at() string { return netlist.Visible(l.blade) }
 
-// across reports whether conductors put two nodes across the line, where the blades are not joined.
-func (s *lineSide) across(w *analysis.Wiring, a, b string) bool {
-	hot, neutral := s.hot.blade, s.neutral.blade
-	return !w.Joined(hot, neutral) && (w.Joined(a, hot) && w.Joined(b, neutral) || w.Joined(a, neutral) && w.Joined(b, hot))
-}
-
-// everAcross is across in any switch position.
+// everAcross reports whether conductors put two nodes across the line in any switch position.
 func (s *lineSide) everAcross(a, b string) bool {
-	return slices.ContainsFunc(s.sound, func(w *analysis.Wiring) bool { return s.across(w, a, b) })
+	return slices.ContainsFunc(s.sound, func(w *analysis.Wiring) bool { return w.AcrossLine(a, b) })
 }
 
 // onBlade reports whether conductors join a node to either blade.

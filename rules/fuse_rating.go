@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
@@ -20,12 +21,8 @@ const fuseMargin = 2
 
 // FuseFor is the rating of the slow fuse that suits a set which draws so much, in A.
 func FuseFor(amps float64) float64 {
-	for _, a := range fuseAmps {
-		if a >= fuseMargin*amps {
-			return a
-		}
-	}
-	return fuseAmps[len(fuseAmps)-1]
+	i, _ := slices.BinarySearch(fuseAmps, fuseMargin*amps)
+	return fuseAmps[min(i, len(fuseAmps)-1)]
 }
 
 // FuseRating finds a fuse that no one can judge, or that is too large to protect the set.

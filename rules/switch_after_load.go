@@ -95,7 +95,7 @@ func (k *Facts) loneFilter(side *lineSide, parts []string) bool {
 		return false
 	}
 	always := func(ends netlist.Ends) bool {
-		return !slices.ContainsFunc(side.sound, func(w *analysis.Wiring) bool { return !side.across(w, ends[0], ends[1]) })
+		return !slices.ContainsFunc(side.sound, func(w *analysis.Wiring) bool { return !w.AcrossLine(ends[0], ends[1]) })
 	}
 	for _, name := range parts {
 		p := k.Set.Part(name)

@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -56,20 +57,15 @@ var (
 	lampSizes = []float64{15, 25, 40, 60, 75, 100, 150, 200, 300, 500, 750, 1000}
 )
 
-// bringUp lays out how the set is brought up: in the first position in which it draws from the line.
+// bringUp lays out how the set is brought up, in the position of which most is told.
 func (l *Checklist) bringUp() {
 	c := l.Circuit
 	if len(l.Playing) == 0 {
 		return
 	}
-	at := l.Playing[0].WorkingSet
-	for _, p := range l.Playing {
-		if p.Options.Position == c.StateOf(analysis.AsMarked, nil).Position {
-			at = p.WorkingSet
-		}
-	}
+	at := l.Mainly().WorkingSet
 	first := firstReservoir(c, at)
-	b := &BringingUp{Settings: c.Positions[at.Options.Position].Settings, StopAmps: stopShare * max(at.Amps, at.OtherAmps),
+	b := &BringingUp{Settings: c.Positions[at.Options.Position].Settings, StopAmps: stopShare * at.LineAmps(),
 		LampWatts: lampFor(at.Watts)}
 	if first >= 0 {
 		b.Reservoir = c.Set.Parts[first].Name
@@ -80,13 +76,15 @@ func (l *Checklist) bringUp() {
 		}
 	}
 	for _, percent := range bringingUpPercents {
-		o := at.Options
-		o.Percent = percent
-		w, err := c.WorkingSet(o)
-		if err != nil {
-			continue
+		w := at
+		if percent != at.Options.Percent {
+			o, err := at.Options, error(nil)
+			o.Percent = percent
+			if w, err = c.WorkingSet(o); err != nil {
+				continue
+			}
 		}
-		step := BringingUpStep{Percent: percent, Amps: max(w.Amps, w.OtherAmps), Watts: w.Watts}
+		step := BringingUpStep{Percent: percent, Amps: w.LineAmps(), Watts: w.Watts}
 		for _, x := range w.Capacitors {
 			if x.Part == first {
 				step.VoltsDC, step.HasDC = math.Abs(x.VoltsDC), true
@@ -168,10 +166,6 @@ func firstReservoir(c *analysis.Circuit, at *analysis.WorkingSet) int {
 
 // lampFor is the first usual lamp of lampShare times a set's watts.
 func lampFor(watts float64) float64 {
-	for _, w := range lampSizes {
-		if w >= lampShare*watts {
-			return w
-		}
-	}
-	return lampSizes[len(lampSizes)-1]
+	i, _ := slices.BinarySearch(lampSizes, lampShare*watts)
+	return lampSizes[min(i, len(lampSizes)-1)]
 }

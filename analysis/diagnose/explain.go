@@ -135,7 +135,7 @@ func Explain(c *analysis.Circuit) *Account {
 		}
 		shown = append(shown, value)
 	}
-	x := newExplainer(c.Set, c.Bench, ms, slices.ContainsFunc(ms, Measurement.whilePlaying) && played(c.Circuit))
+	x := newExplainer(c.Set, c.Bench, ms, playing(c.Circuit, ms))
 	a := x.account(nil, shown)
 	a.Circuit = c
 	a.refine(x)
@@ -155,10 +155,7 @@ func (a *Account) refine(x *explainer) {
 	if !x.gauge.plays {
 		return
 	}
-	var which []int
-	for k := range x.gauge.ms {
-		which = append(which, k)
-	}
+	which := x.all()
 	for i := range a.Explanations {
 		e := &a.Explanations[i]
 		if p := a.inTime(x, e); p != nil {
@@ -230,9 +227,7 @@ func (a *Account) inTime(x *explainer, e *Explanation) *prediction {
 // account ranks what would explain the figures shown at some of the measurements, nil for all.
 func (x *explainer) account(which []int, shown []float64) *Account {
 	if which == nil {
-		for k := range x.gauge.ms {
-			which = append(which, k)
-		}
+		which = x.all()
 	}
 	a := &Account{Shown: shown}
 	for _, k := range which {
@@ -314,10 +309,7 @@ func leading(all []Explanation) int {
 // proved lists the parts of which the file states a failure or a leakage that the readings bear
 // out: with it they fit, and without it they do not.
 func (x *explainer) proved(shown []float64) []string {
-	var which []int
-	for k := range x.gauge.ms {
-		which = append(which, k)
-	}
+	which := x.all()
 	var parts []string
 	for _, p := range x.gauge.c.Set.Parts {
 		for _, v := range sound(x.gauge.c.Set, p) {

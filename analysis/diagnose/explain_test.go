@@ -306,8 +306,7 @@ func TestAccountsOfRandomSets(t *testing.T) {
 			if were == nil {
 				t.Fatalf("no set for %+v", e)
 			}
-			plays := slices.ContainsFunc(l.Account.Measurements, Measurement.whilePlaying) && played(c.Circuit)
-			g, err := newGauge(were.Set, were.Bench, l.Account.Measurements, plays)
+			g, err := newGauge(were.Set, were.Bench, l.Account.Measurements, playing(c.Circuit, l.Account.Measurements))
 			if err != nil {
 				t.Fatal(err)
 			}

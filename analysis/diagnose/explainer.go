@@ -45,7 +45,6 @@ func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement, play
 	}
 	x.idle = g.predictIdle(nil, false)
 	x.described = g.predict(nil, false)
-	g.base = x.described
 	x.shares, x.floors = make([]float64, len(ms)), make([]float64, len(ms))
 	for k := range ms {
 		x.floors[k] = ms[k].floor(g.sourceOhms(k), g.c)
@@ -122,6 +121,15 @@ func (x *explainer) guesses() []guess {
 	return x.guessed
 }
 
+// all are the measurements by their indices.
+func (x *explainer) all() []int {
+	which := make([]int, len(x.gauge.ms))
+	for k := range which {
+		which[k] = k
+	}
+	return which
+}
+
 // asked is a guess with what its set shows with nothing drawn.
 type asked struct {
 	Explanation
@@ -142,7 +150,7 @@ func (x *explainer) pairs(which []int, shown []float64) (all []Explanation, left
 		left = full - len(faults)*(len(faults)-1)/2
 	}
 	add := func(e Explanation, turned bool) {
-		e = x.judged(e, g.loosely(nil, g.predictIdle(e.Faults, turned)), which, shown)
+		e = x.judged(e, x.loosely(x.all(), g.predictIdle(e.Faults, turned)), which, shown)
 		all = append(all, e)
 	}
 	for i, f := range faults {

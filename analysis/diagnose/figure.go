@@ -138,7 +138,7 @@ func (x *explainer) fitted(f figure, which []int, shown []float64) Explanation {
 	try := func(log float64) float64 {
 		e.Value = math.Exp(log)
 		x.gauge.predictShunted(which, f.shunts(e.Value), e.Predicted)
-		x.score(&e, x.gauge.loosely(which, e.Predicted), which, shown)
+		x.score(&e, x.loosely(which, e.Predicted), which, shown)
 		return e.rank
 	}
 	low, high := math.Log(f.least), math.Log(f.most)

@@ -31,7 +31,7 @@ func further(c *analysis.Circuit, a *Account) *Further {
 			ms = append(ms, m)
 		}
 	}
-	x := newExplainer(c.Set, c.Bench, ms, slices.ContainsFunc(a.Measurements, Measurement.whilePlaying) && played(c.Circuit))
+	x := newExplainer(c.Set, c.Bench, ms, playing(c.Circuit, a.Measurements))
 	predicted := make([][]float64, n)
 	for i := range n {
 		predicted[i] = x.predictedBy(&a.Explanations[i])
@@ -71,13 +71,6 @@ func further(c *analysis.Circuit, a *Account) *Further {
 // predictedBy is what an explanation that another explainer of the same set found predicts here.
 func (x *explainer) predictedBy(e *Explanation) []float64 {
 	g := x.gauge
-	for _, v := range g.worn() {
-		if v.sameAs(e) && v.Value == e.Value {
-			if other, err := g.variant(v.set); err == nil {
-				return other.predict(nil, false).shows
-			}
-		}
-	}
 	switch e.Kind {
 	case AsDescribed:
 		return x.described.shows
@@ -87,33 +80,36 @@ func (x *explainer) predictedBy(e *Explanation) []float64 {
 			faults = append(faults, g.c.Faults[f.Index])
 		}
 		return g.predict(faults, e.Kind == PlugReversed).shows
-	case OtherValue, Leaks:
-		for _, f := range x.figures {
-			if f.Kind == e.Kind && f.Part == e.Part && f.Unit == e.Unit && f.Nodes == e.Nodes {
-				which, into := make([]int, len(g.ms)), make([]float64, len(g.ms))
-				for k := range which {
-					which[k] = k
-				}
-				g.predictShunted(which, f.shunts(e.Value), into)
-				return into
-			}
-		}
-		return nil
 	}
-	for _, v := range variants(g.c.Set) {
+	if v := variantOf(g.c.Set, e); v != nil {
+		other, err := g.variant(v.set)
+		if err != nil {
+			return nil
+		}
+		return other.predict(nil, false).shows
+	}
+	for _, f := range x.figures {
+		if f.Kind == e.Kind && f.Part == e.Part && f.Unit == e.Unit && f.Nodes == e.Nodes {
+			into := make([]float64, len(g.ms))
+			g.predictShunted(x.all(), f.shunts(e.Value), into)
+			return into
+		}
+	}
+	return nil
+}
+
+// variantOf is the variant of a set that an explanation is, nil where it is none.
+func variantOf(s *netlist.Set, e *Explanation) *variant {
+	for _, v := range slices.Concat(variants(s), worn(s)) {
 		if v.sameAs(e) {
-			other, err := g.variant(v.set)
-			if err != nil {
-				return nil
-			}
-			return other.predict(nil, false).shows
+			return &v
 		}
 	}
 	return nil
 }
 
 func (v *variant) sameAs(e *Explanation) bool {
-	if v.Kind != e.Kind || v.Part != e.Part || v.Nodes != e.Nodes || len(v.Terminals) != len(e.Terminals) {
+	if v.Kind != e.Kind || v.Part != e.Part || v.Nodes != e.Nodes || v.Value != e.Value || len(v.Terminals) != len(e.Terminals) {
 		return false
 	}
 	for i := range v.Terminals {

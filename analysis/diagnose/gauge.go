@@ -24,7 +24,6 @@ type gauge struct {
 	of       []*measured    // by measurement
 	place    []int          // by measurement: its place in the group
 	branches map[[2]int]int // ports by their two nodes
-	base     *prediction    // of the set as described, once it is known
 	plays    bool           // what a set that plays shows is worked out too
 }
 
@@ -147,7 +146,7 @@ func (g *gauge) predict(faults []*analysis.Fault, reversed bool) *prediction {
 // inTime is predict where what is shown with nothing drawn is known. Once the set as described was asked for, many
 // goroutines may ask for others.
 func (g *gauge) inTime(idle []float64, faults []*analysis.Fault, reversed bool) *prediction {
-	p := g.point(idle)
+	p := point(idle)
 	if g.plays {
 		for _, x := range g.groups {
 			g.play(p, x, faults, reversed)

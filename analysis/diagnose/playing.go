@@ -60,6 +60,15 @@ func (l *Checklist) playing() {
 	l.Unsolved = c.Playing().Unsolved
 }
 
+// Mainly is the position of which most is told: switches on and selectors in their first position, or else the
+// first in which the set draws from the line; nil where it does in none.
+func (l *Checklist) Mainly() *Playing {
+	if p := l.playsAt(l.Circuit.StateOf(analysis.AsMarked, nil).Position); p != nil || len(l.Playing) == 0 {
+		return p
+	}
+	return l.Playing[0]
+}
+
 // lineList gathers the lines of a position.
 type lineList struct {
 	c    *analysis.Circuit

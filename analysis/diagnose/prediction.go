@@ -1,6 +1,8 @@
 package diagnose
 
 import (
+	"slices"
+
 	"coldcheck/analysis"
 	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/working"
@@ -34,25 +36,19 @@ func (m Measurement) whilePlaying() bool {
 }
 
 // point is a prediction of figures that stand for themselves.
-func (g *gauge) point(shows []float64) *prediction {
-	return &prediction{shows: shows, low: append([]float64(nil), shows...), high: append([]float64(nil), shows...)}
+func point(shows []float64) *prediction {
+	return &prediction{shows: shows, low: slices.Clone(shows), high: slices.Clone(shows)}
 }
 
 // loosely is a prediction of figures of which those under load are only bounded, for some measurements by their
-// indices; nil for all.
-func (g *gauge) loosely(which []int, idle []float64) *prediction {
-	p := g.point(idle)
-	for i := range idle {
-		k := i
-		if which != nil {
-			k = which[i]
-		}
-		if m := g.ms[k]; g.plays && m.Quantity == VoltsDCRead && m.whilePlaying() {
+// indices.
+func (x *explainer) loosely(which []int, idle []float64) *prediction {
+	p := point(idle)
+	for i, k := range which {
+		if m := x.gauge.ms[k]; x.gauge.plays && m.Quantity == VoltsDCRead && m.whilePlaying() {
 			p.loosen(i)
-			if g.base != nil {
-				p.reach(i, g.base.low[k])
-				p.reach(i, pulledUp*g.base.shows[k])
-			}
+			p.reach(i, x.described.low[k])
+			p.reach(i, pulledUp*x.described.shows[k])
 		}
 	}
 	return p
@@ -85,13 +81,12 @@ func (g *gauge) play(p *prediction, x *measured, faults []*analysis.Fault, rever
 	if x.cold || !g.anyPlaying(x) {
 		return
 	}
-	o := working.Options{Position: x.position, Plug: x.plug, Percent: 100, Body: working.None, Reference: 0, Faults: x.with(faults), Work: explainedWork}
+	o := working.Options{Position: x.position, Plug: x.plug, Body: working.None, Faults: x.with(faults), Work: explainedWork, From: x.played}
 	if reversed {
 		o.Plug = x.plug.Other()
 	}
-	o.From = x.played
 	w, err := working.Solve(g.c, o)
-	if err != nil || max(w.Amps, w.OtherAmps) > circuit.ClearedAmps {
+	if err != nil || w.LineAmps() > circuit.ClearedAmps {
 		return
 	}
 	if x.played == nil && len(faults) == 0 && !reversed {
@@ -169,8 +164,12 @@ func (g *gauge) anyPlaying(x *measured) bool {
 	return false
 }
 
-// played reports whether explanations of a set are worked out in time.
-func played(c *circuit.Circuit) bool {
+// playing reports whether measurements of a set are held against the set while it plays: one is of volts inside it,
+// and the set is not too large.
+func playing(c *circuit.Circuit, ms []Measurement) bool {
+	if !slices.ContainsFunc(ms, Measurement.whilePlaying) {
+		return false
+	}
 	stores := 0
 	for i := range c.Elements {
 		if e := &c.Elements[i]; e.Sort == circuit.Capacitor || e.Henrys > 0 {

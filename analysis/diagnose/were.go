@@ -1,8 +1,6 @@
 package diagnose
 
 import (
-	"slices"
-
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
@@ -25,12 +23,11 @@ func Were(c *analysis.Circuit, e *Explanation) (*analysis.Circuit, []*analysis.F
 	case Leaks:
 		set = withLeak(set, e)
 	default:
-		set = nil
-		for _, v := range slices.Concat(variants(c.Set), worn(c.Set)) {
-			if v.sameAs(e) {
-				set = v.set
-			}
+		v := variantOf(c.Set, e)
+		if v == nil {
+			return nil, nil
 		}
+		set = v.set
 	}
 	if set == nil {
 		return nil, nil

@@ -27,11 +27,8 @@ func worn(s *netlist.Set) []variant {
 	for _, p := range s.Parts {
 		switch d := p.Detail.(type) {
 		case *netlist.Capacitor:
-			if analysis.Reservoir(d.Farads) {
-				now, x := *p, *d
-				x.Farads *= driedShare
-				now.Detail = &x
-				all = append(all, variant{Explanation{Kind: DriedOut, Part: p.Name, Value: x.Farads, Unit: netlist.Farad, Stated: d.Farads}, withPart(s, p, &now, "")})
+			if left := driedShare * d.Farads; analysis.Reservoir(d.Farads) {
+				all = append(all, variant{Explanation{Kind: DriedOut, Part: p.Name, Value: left, Unit: netlist.Farad, Stated: d.Farads}, withValue(s, p.Name, left, netlist.Farad)})
 			}
 		case *netlist.Tube:
 			if t := weak(d.Type); t != nil {
@@ -41,10 +38,8 @@ func worn(s *netlist.Set) []variant {
 				all = append(all, variant{Explanation{Kind: WeakTube, Part: p.Name}, withPart(s, p, &now, "")})
 			}
 		case *netlist.Resistor:
-			now, x := *p, *d
-			x.Measured = driftTimes * d.InUse()
-			now.Detail = &x
-			all = append(all, variant{Explanation{Kind: OtherValue, Part: p.Name, Value: x.Measured, Unit: netlist.Ohm, Stated: d.InUse()}, withPart(s, p, &now, "")})
+			ohms := driftTimes * d.InUse()
+			all = append(all, variant{Explanation{Kind: OtherValue, Part: p.Name, Value: ohms, Unit: netlist.Ohm, Stated: d.InUse()}, withValue(s, p.Name, ohms, netlist.Ohm)})
 		}
 	}
 	return all

@@ -192,9 +192,9 @@ func (h *Heating) feedsRail(run *Run, end string) bool {
 
 // primary is the winding that conductors put across the line.
 func (h *Heating) primary(t *netlist.Transformer, at *analysis.WorkingSet) (netlist.Winding, bool) {
-	w, hot, neutral := h.c.Wiring(h.state(at)), h.c.Plug.Hot, h.c.Plug.Neutral
+	w := h.c.Wiring(h.state(at))
 	for _, x := range t.Windings {
-		if !w.Joined(hot, neutral) && (w.Joined(x.Start, hot) && w.Joined(x.End, neutral) || w.Joined(x.Start, neutral) && w.Joined(x.End, hot)) {
+		if w.AcrossLine(x.Start, x.End) {
 			return x, true
 		}
 	}

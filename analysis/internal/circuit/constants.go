@@ -56,8 +56,14 @@ const (
 
 // How a point is measured.
 const (
-	MeterOhms  = 10e6   // Ω, a digital voltmeter
-	BodyDCOhms = 2000.0 // Ω, the IEC 60990 network at DC
+	MeterOhms = 10e6 // Ω, a digital voltmeter
+
+	// The unweighted touch-current network of IEC 60990:2016 figure 3: the inside of a body, in series with
+	// its skin.
+	BodyOhms   = 500.0               // Ω
+	SkinOhms   = 1500.0              // Ω, …
+	SkinFarads = 0.22e-6             // … parallel 0.22 µF
+	BodyDCOhms = BodyOhms + SkinOhms // Ω, the network at DC
 
 	HotCheckOhms   = 1500.0  // Ω, service practice: 1.5 kΩ …
 	HotCheckFarads = 0.15e-6 // F, … parallel 0.15 µF
@@ -81,10 +87,9 @@ const (
 // for mains and capacitors have tolerances.
 const AtLimitShare = 0.8
 
-// BodyImpedance is the unweighted touch-current network of IEC 60990:2016 figure 3, in Ω at
-// omega rad/s: 500 Ω in series with 1500 Ω parallel 0.22 µF.
+// BodyImpedance is the touch-current network of IEC 60990, in Ω at omega rad/s.
 func BodyImpedance(omega float64) complex128 {
-	return 500 + 1/complex(1/1500.0, omega*0.22e-6)
+	return BodyOhms + 1/complex(1/SkinOhms, omega*SkinFarads)
 }
 
 // HotCheckImpedance is the hot check's 1.5 kΩ parallel 0.15 µF, in Ω at omega rad/s.

@@ -97,6 +97,12 @@ func (w *Wiring) Joined(a, b string) bool {
 	return ok && also && w.groups()[i] == w.groups()[j]
 }
 
+// AcrossLine reports whether conductors put two nodes across the line, where the blades are not joined.
+func (w *Wiring) AcrossLine(a, b string) bool {
+	hot, neutral := w.c.Plug.Hot, w.c.Plug.Neutral
+	return !w.Joined(hot, neutral) && (w.Joined(a, hot) && w.Joined(b, neutral) || w.Joined(a, neutral) && w.Joined(b, hot))
+}
+
 // Group lists the nodes that conductors alone join to a node, itself among them, in the order of
 // the file.
 func (w *Wiring) Group(node string) []string {

@@ -12,15 +12,11 @@ import (
 // What the working set takes parts to be, beside the constants of package circuit. A fuse has some
 // resistance here, or its current could not be told from its volts.
 const (
-	fuseOhms       = 1e-3  // Ω
-	leakSiemens    = 1e-10 // S, every joined node to earth
-	tieSiemens     = 1e-9  // S, what floats to the reference
-	coldOhms       = 1e12  // Ω, a rectifying section whose heater is not fed
-	siliconVolts   = 0.7   // V, ahead of a dry rectifier's resistance
-	seleniumVolts  = 5.0   // V, a stack's
-	bodySkinOhms   = 1500.0
-	bodyInnerOhms  = 500.0
-	bodySkinFarads = 0.22e-6 // IEC 60990:2016 figure 3, as circuit.BodyImpedance
+	fuseOhms      = 1e-3 // Ω
+	tieSiemens    = 1e-9 // S, what floats to the reference
+	coldOhms      = 1e12 // Ω, a rectifying section whose heater is not fed
+	siliconVolts  = 0.7  // V, ahead of a dry rectifier's resistance
+	seleniumVolts = 5.0  // V, a stack's
 )
 
 // ground is the reference of the equations; no node of a set has this place.
@@ -85,6 +81,7 @@ type rectifier struct {
 	tube       bool
 	a, b       int
 	ohms, drop float64
+	fed        float64 // its ohms while its heater is fed
 }
 
 // coil is one winding of an ideal transformer, inside its ohms.
@@ -109,16 +106,14 @@ type branches struct {
 	reference int
 	drawn     int // resist has what tubes draw from here on
 
-	row            []int // by node: its equation
-	rows           int
-	all, direct    *unionfind.Sets // which rows something joins, and something that passes DC; the last is ground
-	ties           [][2]int
-	coldTube       map[int]bool
-	hot, neutral   int       // the blades on either side of the supply
-	rectifiedOhms  []float64 // of each rectifier while its heater is fed
-	spent          float64   // multiplications, about
-	inner          int       // nodes that are no node of the set
-	outlet, common int
+	row         []int // by node: its equation
+	rows        int
+	all, direct *unionfind.Sets // which rows something joins, and something that passes DC; the last is ground
+	ties        [][2]int
+	coldTube    map[int]bool
+	neutral     int     // the blade on the neutral side of the supply
+	spent       float64 // multiplications, about
+	inner       int     // all nodes, those that are no node of the set among them
 }
 
 // build takes a set apart.
@@ -143,9 +138,9 @@ func build(c *circuit.Circuit, o Options) *branches {
 	n.supply()
 	if o.Body >= 0 {
 		within := n.fresh()
-		n.ohms(body, -1, "body", o.Body, within, bodyInnerOhms)
-		n.ohms(plain, -1, "", within, ground, bodySkinOhms)
-		n.store = append(n.store, store{part: -1, a: within, b: ground, farads: bodySkinFarads})
+		n.ohms(body, -1, "body", o.Body, within, circuit.BodyOhms)
+		n.ohms(plain, -1, "", within, ground, circuit.SkinOhms)
+		n.store = append(n.store, store{part: -1, a: within, b: ground, farads: circuit.SkinFarads})
 	}
 	n.drawn = len(n.resist)
 	n.draws()
@@ -184,12 +179,8 @@ func (n *branches) element(e *circuit.Element) {
 	c, position := n.c, n.o.Position
 	name := c.PartOf(e).Name
 	switch e.Sort {
-	case circuit.Join, circuit.Pole, circuit.Throw:
-		if c.Closed(e, position) {
-			n.sets.Union(e.A, e.B)
-		}
-	case circuit.Contact:
-		if c.Made(e, position) {
+	case circuit.Join, circuit.Pole, circuit.Throw, circuit.Contact:
+		if c.Closed(e, position) || e.Sort == circuit.Contact && c.Made(e, position) {
 			n.sets.Union(e.A, e.B)
 		}
 	case circuit.Link:
@@ -203,7 +194,7 @@ func (n *branches) element(e *circuit.Element) {
 			n.store = append(n.store, store{part: e.Part, coil: true, told: true, a: e.A, b: e.B, ohms: e.Ohms, henrys: e.Henrys})
 			return
 		}
-		n.ohms(whatOf(c.PartOf(e), e), e.Part, name, e.A, e.B, c.OhmsAt(e, position))
+		n.ohms(whatOf(c.PartOf(e)), e.Part, name, e.A, e.B, c.OhmsAt(e, position))
 	case circuit.Capacitor:
 		n.store = append(n.store, store{part: e.Part, told: true, a: e.A, b: e.B, farads: e.Farads})
 		if e.LeakOhms > 0 {
@@ -222,7 +213,7 @@ func (n *branches) element(e *circuit.Element) {
 }
 
 // whatOf is what a resistance without an inductance is told as.
-func whatOf(p *netlist.Part, e *circuit.Element) what {
+func whatOf(p *netlist.Part) what {
 	switch p.Kind {
 	case netlist.KindResistor:
 		return resistor
@@ -256,8 +247,8 @@ func (n *branches) rectifies(e *circuit.Element) {
 			r.drop = siliconVolts
 		}
 	}
+	r.fed = r.ohms
 	n.rectifier = append(n.rectifier, r)
-	n.rectifiedOhms = append(n.rectifiedOhms, r.ohms)
 }
 
 func (n *branches) transformer(t *circuit.Transformer) {
@@ -290,16 +281,16 @@ func (n *branches) faults() {
 func (n *branches) supply() {
 	c := n.c
 	hot, neutral := c.Blades(n.o.Plug)
-	n.hot, _ = c.Node(hot)
 	n.neutral, _ = c.Node(neutral)
-	n.outlet, n.common = n.hot, ground
+	blade, _ := c.Node(hot)
+	outlet, common := blade, ground
 	if l := n.o.Lamp; l != nil {
-		n.outlet = n.fresh()
-		n.ohms(limiter, -1, "", n.outlet, n.hot, l.Volts*l.Volts/l.Watts)
+		outlet = n.fresh()
+		n.ohms(limiter, -1, "", outlet, blade, l.Volts*l.Volts/l.Watts)
 	}
 	if c.Floating() {
-		n.common = n.fresh()
-		for _, side := range []int{n.outlet, n.common} {
+		common = n.fresh()
+		for _, side := range []int{outlet, common} {
 			n.store = append(n.store, store{part: -1, a: side, b: ground, farads: circuit.IsolatedFarad})
 		}
 	}
@@ -307,13 +298,13 @@ func (n *branches) supply() {
 	if c.Floating() {
 		first, second = complex(c.Set.Volts, 0), 0
 	}
-	sides := []int{n.outlet, n.neutral}
+	sides := []int{outlet, n.neutral}
 	for k, volts := range []complex128{first, second} {
 		if k == 1 && circuit.HasKind(n.o.Faults, circuit.NeutralLost) {
 			continue
 		}
 		peak, phase := math.Sqrt2*cmplx.Abs(volts)*n.o.Percent/100, cmplx.Phase(volts)
-		n.source = append(n.source, source{sides[k], n.common, peak, phase})
+		n.source = append(n.source, source{sides[k], common, peak, phase})
 	}
 	if c.Plug.Earth != "" && !circuit.HasKind(n.o.Faults, circuit.EarthLost) {
 		contact, _ := c.Node(c.Plug.Earth)
@@ -348,7 +339,7 @@ func (n *branches) draws() {
 	}
 	for k := range n.rectifier {
 		r := &n.rectifier[k]
-		if r.ohms = n.rectifiedOhms[k]; r.tube && n.coldTube[r.part] {
+		if r.ohms = r.fed; r.tube && n.coldTube[r.part] {
 			r.ohms = coldOhms
 		}
 	}
@@ -397,33 +388,13 @@ func (n *branches) at(node int) int {
 // group tells which rows something joins, at all and for DC. A winding joins its own two ends alone.
 func (n *branches) group() {
 	n.all, n.direct = unionfind.New(n.rows+1), unionfind.New(n.rows+1)
-	place := func(node int) int {
-		if node == ground {
-			return n.rows
-		}
-		return n.row[node]
-	}
 	join := func(a, b int, direct bool) {
-		n.all.Union(place(a), place(b))
+		n.all.Union(n.place(a), n.place(b))
 		if direct {
-			n.direct.Union(place(a), place(b))
+			n.direct.Union(n.place(a), n.place(b))
 		}
 	}
-	for _, r := range n.resist {
-		join(r.a, r.b, true)
-	}
-	for _, s := range n.store {
-		join(s.a, s.b, s.coil)
-	}
-	for _, s := range n.source {
-		join(s.a, s.b, true)
-	}
-	for _, b := range n.constant {
-		join(b.a, b.b, true)
-	}
-	for _, r := range n.rectifier {
-		join(r.a, r.b, true)
-	}
+	n.eachBranch(join)
 	for _, windings := range n.ideal {
 		for _, w := range windings {
 			join(w.a, w.b, true)
@@ -433,19 +404,38 @@ func (n *branches) group() {
 	n.direct.Firsts() // from here on they are only read, by many at once
 }
 
-// spend counts work, and reports whether there is some left.
-func (n *branches) spend(work int) bool {
-	n.spent += float64(work)
-	return n.spent <= n.o.Work
+// eachBranch visits the two ends of every branch but the windings inside their ohms, and tells whether it passes
+// DC.
+func (n *branches) eachBranch(visit func(a, b int, direct bool)) {
+	for _, r := range n.resist {
+		visit(r.a, r.b, true)
+	}
+	for _, s := range n.store {
+		visit(s.a, s.b, s.coil)
+	}
+	for _, s := range n.source {
+		visit(s.a, s.b, true)
+	}
+	for _, b := range n.constant {
+		visit(b.a, b.b, true)
+	}
+	for _, r := range n.rectifier {
+		visit(r.a, r.b, true)
+	}
 }
+
+// spend counts work: period looks whether some is left.
+func (n *branches) spend(work int) { n.spent += float64(work) }
 
 // joined reports whether something joins two nodes.
 func (n *branches) joined(a, b int, sets *unionfind.Sets) bool {
-	place := func(node int) int {
-		if node == ground {
-			return n.rows
-		}
-		return n.row[node]
+	return sets.Same(n.place(a), n.place(b))
+}
+
+// place is the row of a node among all and direct, where ground has one too.
+func (n *branches) place(node int) int {
+	if node == ground {
+		return n.rows
 	}
-	return sets.Same(place(a), place(b))
+	return n.row[node]
 }

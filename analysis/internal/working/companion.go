@@ -3,6 +3,7 @@ package working
 import (
 	"gonum.org/v1/gonum/mat"
 
+	"coldcheck/analysis/internal/circuit"
 	"coldcheck/analysis/internal/sparse"
 )
 
@@ -125,7 +126,7 @@ func voltsAt(volts []float64, row int) float64 {
 func (s *stepper) write(m *sparse.Matrix, on string) {
 	n := s.n
 	for i := range n.rows {
-		m.Add(i, i, leakSiemens)
+		m.Add(i, i, circuit.MinimumSiemens)
 	}
 	for _, t := range n.ties {
 		m.Stamp(t[0], t[1], tieSiemens)
@@ -138,7 +139,7 @@ func (s *stepper) write(m *sparse.Matrix, on string) {
 		stamp(x.a, x.b, s.g[k])
 	}
 	for _, x := range n.source {
-		stamp(x.a, x.b, 1/supplyOhms)
+		stamp(x.a, x.b, 1/circuit.SupplyOhms)
 	}
 	for _, x := range n.constant {
 		stamp(x.a, x.b, 1/x.ohms)
@@ -187,7 +188,7 @@ func (s *stepper) column(x []complex128, column int, on string) {
 	case k < 0:
 		into(n.store[column].a, n.store[column].b, -1)
 	case k < len(n.source):
-		into(n.source[k].a, n.source[k].b, 1/supplyOhms)
+		into(n.source[k].a, n.source[k].b, 1/circuit.SupplyOhms)
 	default:
 		for _, b := range n.constant {
 			into(b.a, b.b, b.emf/b.ohms)

@@ -3,8 +3,10 @@ package working
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/netlist"
 )
 
 // ErrTooLarge is returned for a set with more capacitors and coils than mostStores, and for one that takes more work
@@ -19,13 +21,11 @@ const (
 	MostWork = 5e8
 )
 
-const supplyOhms = circuit.SupplyOhms
-
 // Options say what of a set is worked out. None stands for what is not asked: Body and Reference.
 type Options struct {
 	Position  int // of switches and controls, in Circuit.Positions
 	Plug      circuit.Polarity
-	Percent   float64          // of the mains volts
+	Percent   float64          // of the mains volts; 0 for all of them
 	Faults    []*circuit.Fault // what is open, pulled or shorted
 	Lamp      *Lamp            // in series with the set, nil for none
 	Sound     bool             // the shorts of failed parts are left out
@@ -133,6 +133,9 @@ type Result struct {
 	by *teller
 }
 
+// LineAmps is the larger current of the two sides of the line, in A rms.
+func (r *Result) LineAmps() float64 { return max(r.Amps, r.OtherAmps) }
+
 // Across are the volts of node a against node b.
 func (r *Result) Across(a, b int) Volts { return r.by.across(a, b) }
 
@@ -184,11 +187,13 @@ type teller struct {
 	out    *Result
 }
 
-// wave is what stands between two nodes at each step's end.
-func (t *teller) wave(a, b int) []float64 {
-	w := make([]float64, len(t.record))
-	i, j := t.n.at(a), t.n.at(b)
-	for k, at := range t.record {
+func (t *teller) wave(a, b int) []float64 { return t.n.wave(t.record, a, b) }
+
+// wave is what stands between two nodes at each step's end of a period.
+func (n *branches) wave(record []instant, a, b int) []float64 {
+	w := make([]float64, len(record))
+	i, j := n.at(a), n.at(b)
+	for k, at := range record {
 		w[k] = voltsAt(at.nodes, i) - voltsAt(at.nodes, j)
 	}
 	return w
@@ -263,7 +268,7 @@ func (t *teller) line() {
 		volts := t.wave(s.a, s.b)
 		amps := make([]float64, len(volts))
 		for i, v := range volts {
-			amps[i] = (t.record[i].emfs[k] - v) / supplyOhms
+			amps[i] = (t.record[i].emfs[k] - v) / circuit.SupplyOhms
 			t.out.Watts += amps[i] * v / float64(len(volts))
 		}
 		if k == 0 {
@@ -303,7 +308,7 @@ func (t *teller) resistance(r *resistance) {
 		out.Fuses = append(out.Fuses, Current{r.part, r.name, l.Amps, mean(w) / r.ohms})
 	case winding:
 		name := r.name
-		if t.n.c.Transformers == nil || !coupled(t.n.c, r.part) {
+		if !t.n.c.Set.Parts[r.part].Detail.(*netlist.Transformer).Coupled {
 			name += " " + t.n.c.NodeName(r.a) + " to " + t.n.c.NodeName(r.b)
 		}
 		out.Windings = append(out.Windings, Current{r.part, name, l.Amps, mean(w) / r.ohms})
@@ -315,15 +320,6 @@ func (t *teller) resistance(r *resistance) {
 		}
 		out.Touch = &Touch{rms(w), mean(w), rest(w), peak(w)}
 	}
-}
-
-func coupled(c *circuit.Circuit, part int) bool {
-	for _, t := range c.Transformers {
-		if t.Part == part {
-			return true
-		}
-	}
-	return false
 }
 
 // capacitor is the entry of a part, made where there is none.
@@ -370,10 +366,6 @@ func (t *teller) rectifiers() {
 			reverse = max(reverse, -v)
 			t.out.Lost += current[i] * v / float64(len(w))
 		}
-		most := math.Inf(-1)
-		for _, v := range current {
-			most = max(most, v)
-		}
-		t.out.Rectifiers = append(t.out.Rectifiers, Rectifier{r.name, r.part, rms(current), mean(current), most, reverse})
+		t.out.Rectifiers = append(t.out.Rectifiers, Rectifier{r.name, r.part, rms(current), mean(current), slices.Max(current), reverse})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/bits"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -175,9 +176,7 @@ func (r *run) kept(s *state) []float64 {
 func (r *run) period(x []float64, on string, slope *sensitivity, record func(instant)) ([]float64, string, error) {
 	at := r.start(x, on)
 	r.periods++
-	if !r.n.spend(periodSteps * (len(x) + len(r.n.rectifier)) * len(r.z)) {
-		return nil, "", ErrTooLarge
-	}
+	r.n.spend(periodSteps * (len(x) + len(r.n.rectifier)) * len(r.z))
 	for count := range periodSteps {
 		if r.n.spent > r.n.o.Work {
 			return nil, "", ErrTooLarge
@@ -205,7 +204,7 @@ func (r *run) period(x []float64, on string, slope *sensitivity, record func(ins
 					nodes[i] += v * z
 				}
 			}
-			record(instant{nodes, append([]float64(nil), at.amps...), append([]float64(nil), r.z[len(r.n.store):len(r.z)-1]...), at.on})
+			record(instant{nodes, slices.Clone(at.amps), slices.Clone(r.z[len(r.n.store) : len(r.z)-1]), at.on})
 		}
 	}
 	slope.flush()

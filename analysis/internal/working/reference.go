@@ -46,7 +46,7 @@ func (n *branches) commonNegative() int {
 
 // CommonNegative is the node against which volts are told in a position of the switches where nobody names one.
 func CommonNegative(c *circuit.Circuit, position int) int {
-	return build(c, Options{Position: position, Plug: circuit.AsMarked, Percent: 100, Body: None, Reference: None}).reference
+	return build(c, Options{Position: position, Plug: circuit.AsMarked, Body: None, Reference: None}).reference
 }
 
 // wired lists the nodes in the order in which the parts of the file name them.
@@ -67,29 +67,14 @@ func (n *branches) wired() []int {
 // terminals counts the terminals at each joined node, and at each node by its name.
 func (n *branches) terminals() (meets, named map[int]int) {
 	meets, named = map[int]int{}, map[int]int{}
-	count := func(nodes ...int) {
-		for _, node := range nodes {
+	n.eachBranch(func(a, b int, _ bool) {
+		for _, node := range []int{a, b} {
 			if node != ground {
 				meets[n.sets.Find(node)]++
 				named[node]++
 			}
 		}
-	}
-	for _, r := range n.resist {
-		count(r.a, r.b)
-	}
-	for _, s := range n.store {
-		count(s.a, s.b)
-	}
-	for _, s := range n.source {
-		count(s.a, s.b)
-	}
-	for _, b := range n.constant {
-		count(b.a, b.b)
-	}
-	for _, r := range n.rectifier {
-		count(r.a, r.b)
-	}
+	})
 	return meets, named
 }
 

@@ -163,7 +163,7 @@ func (n *branches) work() (*run, []instant, ending, error) {
 		r.periods += periods
 		periods = r.periods
 		for k, branch := range all {
-			volts[k] = n.rms(record, n.resist[branch].a, n.resist[branch].b)
+			volts[k] = rms(n.wave(record, n.resist[branch].a, n.resist[branch].b))
 		}
 		cold, changed := n.chill(all, volts), n.warm(all, volts)
 		if !cold && !changed {
@@ -175,14 +175,4 @@ func (n *branches) work() (*run, []instant, ending, error) {
 		}
 	}
 	return nil, nil, ending{}, ErrRestless
-}
-
-// rms are the volts between two nodes over a period.
-func (n *branches) rms(record []instant, a, b int) float64 {
-	sum := 0.0
-	for _, at := range record {
-		v := voltsAt(at.nodes, n.at(a)) - voltsAt(at.nodes, n.at(b))
-		sum += v * v
-	}
-	return math.Sqrt(sum / float64(len(record)))
 }

@@ -40,7 +40,7 @@ func ChecklistSections(l *diagnose.Checklist) []*CheckSection {
 		sections = append(sections, bringingUp(l))
 	}
 	sections = append(sections, hotChecks(l))
-	if p := mainly(l); len(l.Heaters) > 0 || p != nil && len(p.Lines) > 0 {
+	if p := l.Mainly(); len(l.Heaters) > 0 || p != nil && len(p.Lines) > 0 {
 		sections = append(sections, workingChecks(l))
 	}
 	if stresses := notable(l.Stresses); len(stresses) > 0 {

@@ -3,7 +3,6 @@ package text
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"coldcheck/analysis"
@@ -102,20 +101,10 @@ func workingChecks(l *diagnose.Checklist) *CheckSection {
 	if l.Unsolved != nil {
 		s.say("Of a position of the switches there are no working volts: " + l.Unsolved.Error() + ".")
 	}
-	if p := mainly(l); p != nil && len(p.Lines) > 0 {
+	if p := l.Mainly(); p != nil && len(p.Lines) > 0 {
 		s.volts(l, p)
 	}
 	return s
-}
-
-// mainly is the position of which the working volts are told: that in which the set is brought up.
-func mainly(l *diagnose.Checklist) *diagnose.Playing {
-	for _, p := range l.Playing {
-		if l.BringingUp != nil && slices.Equal(p.Settings, l.BringingUp.Settings) {
-			return p
-		}
-	}
-	return nil
 }
 
 // volts is the table of a position.
@@ -125,7 +114,7 @@ func (s *CheckSection) volts(l *diagnose.Checklist, p *diagnose.Playing) {
 		at = " with " + strings.Join(phrase.Settings(p.Settings), ", ")
 	}
 	s.say(fmt.Sprintf("The black lead stays at %s%s. The set draws %s, %s. The bands reckon with tubes that differ by 30 %%; from a band's lower edge up to the peak with nothing drawn no reading tells of a fault.",
-		netlist.Visible(p.Reference), at, ampsWords(max(p.Amps, p.OtherAmps)), phrase.Value(p.Watts, netlist.Watt)))
+		netlist.Visible(p.Reference), at, ampsWords(p.LineAmps()), phrase.Value(p.Watts, netlist.Watt)))
 	if len(l.Playing) > 1 {
 		s.say("Other positions of the switches have volts of their own: --format json tells all.")
 	}
