@@ -1,5 +1,7 @@
 package netlist
 
+import "slices"
+
 var endsKey = KeyInfo{Name: "ends", Sort: SortEnds, Required: true,
 	Meaning: "the two points it joins, in any order", Example: `ends = ["B-", "chassis"]`}
 
@@ -233,6 +235,9 @@ var can = KindInfo{
 
 // Can returns what the format says of a can, which is none of the kinds.
 func Can() *KindInfo { return &can }
+
+// KindsAndCan are the kinds and the can, in the order of the format.
+func KindsAndCan() []KindInfo { return append(slices.Clone(kinds), can) }
 
 // MaxCanSections is how many sections a can may have: a letter each.
 const MaxCanSections = 26

@@ -59,6 +59,11 @@ func nodeNames(set *netlist.Set) []string {
 	return each(set.Nodes, func(n *netlist.Node) string { return n.Name })
 }
 
+// noNode is the error of a flag that names no node of the set; the one that was meant is among some.
+func noNode(flag, name string, among []string) error {
+	return fmt.Errorf("--%s: the set has no node %q%s", flag, netlist.Visible(name), usage.Meant(netlist.Nearest(name, among)))
+}
+
 // filter turns --plug and --switch into what they let through.
 func (c *call) filter(circuit *analysis.Circuit) (analysis.Filter, error) {
 	f := analysis.Filter{Plug: analysis.Polarity(c.options.plug), Settings: map[string]string{}, Controls: c.options.controls}
@@ -113,7 +118,7 @@ func (c *call) pointIndexes(circuit *analysis.Circuit) ([]int, error) {
 	asked := map[string]bool{}
 	for _, name := range c.options.points {
 		if circuit.Set.Node(name) == nil {
-			return nil, fmt.Errorf("--point: the set has no node %q%s", netlist.Visible(name), usage.Meant(netlist.Nearest(name, names)))
+			return nil, noNode("point", name, names)
 		}
 		if circuit.Set.Node(name).Touch == "" {
 			return nil, fmt.Errorf("--point: %q is no touch point; those are %s", netlist.Visible(name), phrase.List(phrase.Visible(names)))

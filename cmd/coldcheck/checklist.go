@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"coldcheck/analysis/diagnose"
@@ -10,8 +8,6 @@ import (
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
 	browser "coldcheck/cmd/coldcheck/page"
-	"coldcheck/cmd/coldcheck/usage"
-	"coldcheck/netlist"
 )
 
 func checklistCommand(p *program) *cobra.Command {
@@ -40,13 +36,12 @@ func checklist(c *call) int {
 		c.sayProblem(err)
 		return statusBad
 	}
-	if name := c.options.reference; name != "" {
-		if _, ok := circuit.Node(name); !ok {
-			c.sayProblem(fmt.Errorf("--reference: the set has no node %q%s", netlist.Visible(name), usage.Meant(netlist.Nearest(name, nodeNames(circuit.Set)))))
-			return statusBad
-		}
+	reference := c.options.reference
+	if reference != "" && circuit.Set.Node(reference) == nil {
+		c.sayProblem(noNode("reference", reference, nodeNames(circuit.Set)))
+		return statusBad
 	}
-	checks := diagnose.ChecksAgainst(circuit, c.options.reference)
+	checks := diagnose.ChecksAgainst(circuit, reference)
 	return c.write(c.options.write, func(o *output.Output) error {
 		switch c.options.format {
 		case formatJSON:

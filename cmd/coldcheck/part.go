@@ -68,7 +68,7 @@ func part(c *call) int {
 		return c.tubesOf(c.options.tubes)
 	case len(c.args) == 0:
 		return c.show(func(p *text.Page) {
-			p.Parts(append(slices.Clone(netlist.Kinds()), *netlist.Can()), topics(), setfile.Catalogue())
+			p.Parts(netlist.KindsAndCan(), topics(), setfile.Catalogue())
 		})
 	}
 	name := c.args[0]

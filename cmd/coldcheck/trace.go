@@ -9,7 +9,6 @@ import (
 	"coldcheck/cmd/coldcheck/flags"
 	"coldcheck/cmd/coldcheck/jsonout"
 	"coldcheck/cmd/coldcheck/output"
-	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
 )
 
@@ -66,7 +65,7 @@ func knownEnds(set *netlist.Set, q trace.Query) error {
 		if end.name == "" || end.flag == "from" && (end.name == trace.FromHot || end.name == trace.FromNeutral) || set.Node(end.name) != nil {
 			continue
 		}
-		return fmt.Errorf("--%s: the set has no node %q%s", end.flag, netlist.Visible(end.name), usage.Meant(netlist.Nearest(end.name, nodeNames(set))))
+		return noNode(end.flag, end.name, nodeNames(set))
 	}
 	if q.To != "" && q.From == q.To {
 		return fmt.Errorf("--from and --to are one node, %q", netlist.Visible(q.To))

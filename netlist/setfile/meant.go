@@ -91,7 +91,7 @@ var meantWords = map[string]map[string]string{
 
 // meantWord is which of the words of a key another stands for, "" where it stands for none.
 func meantWord(key *netlist.KeyInfo, word string) string {
-	plain := strings.Join(strings.FieldsFunc(strings.ToLower(word), func(r rune) bool { return strings.ContainsRune(" _-", r) }), " ")
+	plain := strings.Join(words.Apart(strings.ToLower(word)), " ")
 	for _, said := range append([]string{plain}, strings.Fields(plain)...) { // the whole, else a word of it
 		if meant := meantWords[key.Name][said]; slices.Contains(key.Words, meant) {
 			return meant
@@ -174,13 +174,13 @@ func meantKind(n *nearCounter, word string) *netlist.KindInfo {
 	if kind := netlist.KindByWord(word); kind != nil {
 		return kind
 	}
-	if all := strings.FieldsFunc(word, func(r rune) bool { return strings.ContainsRune(" _-", r) }); len(all) > 1 {
+	if all := words.Apart(word); len(all) > 1 {
 		if kind := netlist.KindByWord(all[len(all)-1]); kind != nil {
 			return kind
 		}
 	}
 	var known []string
-	for _, k := range append(slices.Clone(netlist.Kinds()), *netlist.Can()) {
+	for _, k := range netlist.KindsAndCan() {
 		known = append(append(known, string(k.Kind)), k.Words...)
 	}
 	return netlist.KindByWord(n.near(word, known))

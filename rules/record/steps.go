@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"coldcheck/netlist"
@@ -52,10 +53,8 @@ func stepsOf(p *plan.Plan, stages []plan.Stage) []Step {
 
 // backwards are stages, the last first.
 func backwards(stages []plan.Stage) []plan.Stage {
-	all := make([]plan.Stage, len(stages))
-	for i, s := range stages {
-		all[len(stages)-1-i] = s
-	}
+	all := slices.Clone(stages)
+	slices.Reverse(all)
 	return all
 }
 

@@ -100,27 +100,32 @@ func (t *CheckTable) note(n CheckNote) {
 
 // inWordsOf tells a section in the words of a circuit's plug.
 func (s *CheckSection) inWordsOf(c *analysis.Circuit) {
-	tell := func(texts ...*string) {
-		for _, text := range texts {
-			*text = phrase.InWordsOf(c, *text)
-		}
-	}
-	tell(&s.Title, &s.About)
+	tell(c, &s.Title, &s.About)
 	for i := range s.Blocks {
 		b := &s.Blocks[i]
-		tell(&b.Strong, &b.Text)
-		if b.Table == nil {
-			continue
+		if tell(c, &b.Strong, &b.Text); b.Table != nil {
+			b.Table.inWordsOf(c)
 		}
-		tell(&b.Table.Caption)
-		for _, row := range b.Table.Rows {
-			for j := range row.Cells {
-				tell(&row.Cells[j].Text)
-			}
-			for j := range row.Below {
-				tell(&row.Below[j].Text)
-			}
+	}
+}
+
+// inWordsOf tells a table in the words of a circuit's plug.
+func (t *CheckTable) inWordsOf(c *analysis.Circuit) {
+	tell(c, &t.Caption)
+	for _, row := range t.Rows {
+		for j := range row.Cells {
+			tell(c, &row.Cells[j].Text)
 		}
+		for j := range row.Below {
+			tell(c, &row.Below[j].Text)
+		}
+	}
+}
+
+// tell puts texts into the words of a circuit's plug.
+func tell(c *analysis.Circuit, texts ...*string) {
+	for _, text := range texts {
+		*text = phrase.InWordsOf(c, *text)
 	}
 }
 

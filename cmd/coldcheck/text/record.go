@@ -277,15 +277,11 @@ func leftSection(r *record.Record) RecordSection {
 
 // inWordsOf tells a section in the words of a circuit's plug.
 func (s *RecordSection) inWordsOf(c *analysis.Circuit) {
-	s.Title, s.About = phrase.InWordsOf(c, s.Title), phrase.InWordsOf(c, s.About)
+	tell(c, &s.Title, &s.About)
 	for i := range s.Lines {
-		s.Lines[i].Text = phrase.InWordsOf(c, s.Lines[i].Text)
+		tell(c, &s.Lines[i].Text)
 	}
 	for _, t := range s.Tables {
-		for _, row := range t.Rows {
-			for j := range row.Cells {
-				row.Cells[j].Text = phrase.InWordsOf(c, row.Cells[j].Text)
-			}
-		}
+		t.inWordsOf(c)
 	}
 }

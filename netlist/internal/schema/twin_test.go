@@ -21,7 +21,7 @@ import (
 func TestSchemaAgreesOnParts(t *testing.T) {
 	s := compiled(t, setfile.Schema())
 	var all []netlist.KeyInfo
-	kinds := append(slices.Clone(netlist.Kinds()), *netlist.Can())
+	kinds := netlist.KindsAndCan()
 	for _, k := range kinds {
 		all = append(all, k.Keys...)
 	}

@@ -96,7 +96,7 @@ func (s *slip) straighten() {
 // formatKey is the key of the format that some words mean, "" where they mean none: body_end_dot of "body end dot".
 func formatKey(text string) string {
 	folded := words.FoldWord(text)
-	for _, k := range append(slices.Clone(netlist.Kinds()), *netlist.Can()) {
+	for _, k := range netlist.KindsAndCan() {
 		for _, key := range k.Keys {
 			if strings.Contains(key.Name, "_") && words.FoldWord(key.Name) == folded {
 				return key.Name

@@ -11,6 +11,11 @@ func FoldWord(s string) string {
 	return fold(s, func(r rune) bool { return r == '-' || r == '_' || r == '.' })
 }
 
+// Apart gives the words of a text that blanks, hyphens and underscores part.
+func Apart(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(" _-", r) })
+}
+
 // FoldName makes names alike that differ in letter case, in blanks or in what does not show.
 func FoldName(s string) string { return fold(s, func(rune) bool { return false }) }
 
