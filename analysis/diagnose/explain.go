@@ -221,7 +221,13 @@ func (a *Account) inTime(x *explainer, e *Explanation) *prediction {
 	if err != nil {
 		return nil
 	}
-	return g.predict(nil, false)
+	p := g.predict(nil, false)
+	for k, m := range g.ms {
+		if m.without(e.Part) { // the variant's leakage is a part of its own
+			p.shows[k], p.low[k], p.high[k] = x.described.shows[k], x.described.low[k], x.described.high[k]
+		}
+	}
+	return p
 }
 
 // account ranks what would explain the figures shown at some of the measurements, nil for all.

@@ -76,7 +76,7 @@ func (x *explainer) share(k int, parts []toleranced) float64 {
 	}
 	sum, which, into := 0.0, []int{k}, make([]float64, 1)
 	for _, t := range parts {
-		x.gauge.predictShunted(which, t.add, into)
+		x.gauge.predictShunted(which, t.part, t.add, into)
 		d := (into[0] - x.idle[k]) / size
 		sum += d * d
 	}

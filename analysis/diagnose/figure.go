@@ -137,7 +137,7 @@ func (x *explainer) fitted(f figure, which []int, shown []float64) Explanation {
 	e.Predicted, e.Off = make([]float64, len(which)), make([]float64, len(which))
 	try := func(log float64) float64 {
 		e.Value = math.Exp(log)
-		x.gauge.predictShunted(which, f.shunts(e.Value), e.Predicted)
+		x.gauge.predictShunted(which, f.Part, f.shunts(e.Value), e.Predicted)
 		x.score(&e, x.loosely(which, e.Predicted), which, shown)
 		return e.rank
 	}
@@ -172,7 +172,10 @@ func (x *explainer) fitted(f figure, which []int, shown []float64) Explanation {
 }
 
 // toleranced is a part at the edge of its tolerance.
-type toleranced struct{ add []nodal.Shunt }
+type toleranced struct {
+	part string
+	add  []nodal.Shunt
+}
 
 // What parts are good for where the file does not say.
 const (
@@ -203,13 +206,13 @@ func (x *explainer) tolerances() []toleranced {
 		case *netlist.Tube, *netlist.Lamp:
 			share, cold = heaterShare, coldShare
 		case *netlist.Capacitor:
-			all = append(all, toleranced{[]nodal.Shunt{{Port: x.across(d.Ends), AC: complex(0, omega*d.Farads*capacitorShare)}}})
+			all = append(all, toleranced{p.Name, []nodal.Shunt{{Port: x.across(d.Ends), AC: complex(0, omega*d.Farads*capacitorShare)}}})
 			continue
 		default:
 			continue
 		}
 		if len(branches) > 0 {
-			all = append(all, toleranced{x.scaled(branches, 1+share, 1+cold)})
+			all = append(all, toleranced{p.Name, x.scaled(branches, 1+share, 1+cold)})
 		}
 	}
 	return all

@@ -91,7 +91,7 @@ func (x *explainer) predictedBy(e *Explanation) []float64 {
 	for _, f := range x.figures {
 		if f.Kind == e.Kind && f.Part == e.Part && f.Unit == e.Unit && f.Nodes == e.Nodes {
 			into := make([]float64, len(g.ms))
-			g.predictShunted(x.all(), f.shunts(e.Value), into)
+			g.predictShunted(x.all(), f.Part, f.shunts(e.Value), into)
 			return into
 		}
 	}

@@ -3,6 +3,7 @@ package diagnose
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/internal/circuit"
@@ -13,22 +14,34 @@ import (
 
 // gauge works out what a meter shows of one wiring, for a list of measurements. It has a network of
 // its own, in which every pair of points that is measured, and every branch that may change, is a
-// port.
+// port; and one more for each choice of leads that were off.
 type gauge struct {
-	c        *circuit.Circuit
-	n        *nodal.Network
+	*hookup
+	hookups  []*hookup // the set as it is, then with leads off
 	ms       []Measurement
-	ports    []int // by measurement
+	at       []int // by measurement: its port, in the network of its group
 	groups   []*measured
 	alike    map[groupKey]*measured
 	of       []*measured    // by measurement
 	place    []int          // by measurement: its place in the group
-	branches map[[2]int]int // ports by their two nodes
+	branches map[[2]int]int // ports of the set as it is by their two nodes
 	plays    bool           // what a set that plays shows is worked out too
 }
 
+// hookup is the set with some leads off, or none, and its network.
+type hookup struct {
+	c      *circuit.Circuit
+	n      *nodal.Network
+	lifted []string
+	ports  map[int]int // by those of the set as it is
+}
+
+// fault is this hookup's own of a fault of the set as it is: lifting a lead takes no fault away.
+func (h *hookup) fault(f *analysis.Fault) *analysis.Fault { return h.c.Faults[f.Index] }
+
 // measured is the measurements taken in one state.
 type measured struct {
+	*hookup
 	plug     analysis.Polarity
 	position int
 	cold     bool
@@ -39,17 +52,24 @@ type measured struct {
 	evaluator *nodal.Evaluator    // made when it is first asked for
 	unplugged *nodal.UnpluggedSet // of the set as described, likewise
 	played    *working.Result     // the set as described while it plays, from which others begin
+	behind    map[int]float64     // by measurement: Ω behind its two points then, where a meter loads them
 }
 
 func newGauge(set *netlist.Set, bench analysis.Bench, ms []Measurement, plays bool) (*gauge, error) {
-	c, err := circuit.New(set, bench)
+	own, err := newHookup(set, bench, nil)
 	if err != nil {
 		return nil, err
 	}
-	g := &gauge{c: c, n: nodal.NewNetwork(c), ms: ms, branches: map[[2]int]int{}, alike: map[groupKey]*measured{}, plays: plays}
+	g := &gauge{hookup: own, hookups: []*hookup{own}, ms: ms, branches: map[[2]int]int{}, alike: map[groupKey]*measured{}, plays: plays}
+	for _, m := range ms {
+		if err := g.lift(m.Lifted); err != nil {
+			return nil, err
+		}
+	}
 	for k, m := range ms {
-		g.ports = append(g.ports, g.port(g.node(m.A), g.node(m.B)))
+		port := g.port(g.node(m.A), g.node(m.B))
 		x := g.group(m)
+		g.at = append(g.at, x.ports[port])
 		g.place = append(g.place, len(x.members))
 		x.members = append(x.members, k)
 		g.of = append(g.of, x)
@@ -57,12 +77,54 @@ func newGauge(set *netlist.Set, bench analysis.Bench, ms []Measurement, plays bo
 	return g, nil
 }
 
+func newHookup(set *netlist.Set, bench analysis.Bench, lifted []string) (*hookup, error) {
+	c, err := circuit.New(set, bench)
+	if err != nil {
+		return nil, err
+	}
+	return &hookup{c: c, n: nodal.NewNetwork(c), lifted: lifted, ports: map[int]int{}}, nil
+}
+
+// lift makes the hookup with one lead of each of some parts off.
+func (g *gauge) lift(parts []string) error {
+	if len(parts) == 0 || g.hookupOf(parts) != g.hookup {
+		return nil
+	}
+	set := g.c.Set
+	for _, name := range parts {
+		if p := set.Part(name); p != nil {
+			set = endOff(set, p, 0)
+		}
+	}
+	h, err := newHookup(set, g.c.Bench, parts)
+	if err == nil && len(h.c.Faults) != len(g.c.Faults) {
+		err = fmt.Errorf("with a lead of %s off the set has other faults", strings.Join(parts, ", "))
+	}
+	if err != nil {
+		return err
+	}
+	g.hookups = append(g.hookups, h)
+	return nil
+}
+
+// hookupOf is the one with some leads off.
+func (g *gauge) hookupOf(lifted []string) *hookup {
+	for _, h := range g.hookups {
+		if slices.Equal(h.lifted, lifted) {
+			return h
+		}
+	}
+	return g.hookup
+}
+
 // rest lets go of what idle predictions were made with.
 func (g *gauge) rest() {
 	for _, x := range g.groups {
 		x.evaluator, x.unplugged = nil, nil
 	}
-	g.n.Forget()
+	for _, h := range g.hookups {
+		h.n.Forget()
+	}
 }
 
 // node is a node's place, -1 for earth where no part is on it.
@@ -79,7 +141,10 @@ func (g *gauge) port(a, b int) int {
 		return p
 	}
 	p := g.n.PortBetween(a, b)
-	g.branches[[2]int{a, b}] = p
+	g.branches[[2]int{a, b}], g.hookup.ports[p] = p, p
+	for _, h := range g.hookups[1:] {
+		h.ports[p] = h.n.PortBetween(a, b)
+	}
 	return p
 }
 
@@ -89,23 +154,25 @@ type groupKey struct {
 	position   int
 	cold, tied bool
 	pulled     string
+	hookup     *hookup
 }
 
 func (g *gauge) group(m Measurement) *measured {
-	pulled := g.pulledFaults(m.Pulled)
-	key := groupKey{m.Plug, m.position, m.Quantity == OhmsRead, m.Tied, fmt.Sprint(pulled)}
+	h := g.hookupOf(m.Lifted)
+	pulled := h.pulledFaults(m.Pulled)
+	key := groupKey{m.Plug, m.position, m.Quantity == OhmsRead, m.Tied, fmt.Sprint(pulled), h}
 	x := g.alike[key]
 	if x == nil {
-		x = &measured{plug: m.Plug, position: m.position, cold: key.cold, tied: m.Tied, pulled: pulled}
+		x = &measured{hookup: h, plug: m.Plug, position: m.position, cold: key.cold, tied: m.Tied, pulled: pulled}
 		g.alike[key] = x
 		g.groups = append(g.groups, x)
 	}
 	return x
 }
 
-func (g *gauge) pulledFaults(names []string) []*analysis.Fault {
+func (h *hookup) pulledFaults(names []string) []*analysis.Fault {
 	var pulled []*analysis.Fault
-	for _, f := range g.c.Faults {
+	for _, f := range h.c.Faults {
 		if f.Kind == analysis.Pulled && slices.Contains(names, f.Part) {
 			pulled = append(pulled, f)
 		}
@@ -118,6 +185,7 @@ func (g *gauge) pulledFaults(names []string) []*analysis.Fault {
 func (x *measured) with(faults []*analysis.Fault) []*analysis.Fault {
 	all := slices.Clone(x.pulled)
 	for _, f := range faults {
+		f = x.fault(f)
 		if !slices.Contains(all, f) && circuit.Compatible(all, f) {
 			all = append(all, f)
 		}
@@ -130,9 +198,9 @@ func (g *gauge) evaluatorOf(x *measured) *nodal.Evaluator {
 	if x.evaluator == nil {
 		var ports []int
 		for _, k := range x.members {
-			ports = append(ports, g.ports[k])
+			ports = append(ports, g.at[k])
 		}
-		x.evaluator = g.n.EvaluatorAt(x.position, ports)
+		x.evaluator = x.n.EvaluatorAt(x.position, ports)
 	}
 	return x.evaluator
 }
@@ -162,7 +230,7 @@ func (g *gauge) variant(set *netlist.Set) (*gauge, error) {
 		return nil, err
 	}
 	for k, x := range other.groups {
-		x.played = g.groups[k].played
+		x.played, x.behind = g.groups[k].played, g.groups[k].behind
 	}
 	return other, nil
 }
@@ -172,9 +240,9 @@ func (g *gauge) predictIdle(faults []*analysis.Fault, reversed bool) []float64 {
 	shown := make([]float64, len(g.ms))
 	for _, x := range g.groups {
 		if x.cold {
-			set := g.n.Unplugged(x.position, x.tied, x.with(faults)...)
+			set := x.n.Unplugged(x.position, x.tied, x.with(faults)...)
 			for _, k := range x.members {
-				shown[k] = onScale(set.Port(g.ports[k]))
+				shown[k] = onScale(set.Port(g.at[k]))
 			}
 			continue
 		}
@@ -194,15 +262,24 @@ func (g *gauge) predictIdle(faults []*analysis.Fault, reversed bool) []float64 {
 }
 
 // predictShunted is what the meter shows at some measurements, by their indices, with admittances put
-// across branches besides.
-func (g *gauge) predictShunted(which []int, shunts []nodal.Shunt, into []float64) {
+// across branches of a part besides. A part that is out, or has a lead off, is not there to have them.
+func (g *gauge) predictShunted(which []int, part string, added []nodal.Shunt, into []float64) {
 	for i, k := range which {
-		x := g.of[k]
+		x, shunts := g.of[k], added
+		switch {
+		case g.ms[k].without(part):
+			shunts = nil
+		case x.hookup != g.hookup:
+			shunts = slices.Clone(added)
+			for j := range shunts {
+				shunts[j].Port = x.hookup.ports[shunts[j].Port]
+			}
+		}
 		if x.cold {
 			if x.unplugged == nil {
-				x.unplugged = g.n.Unplugged(x.position, x.tied, x.pulled...)
+				x.unplugged = x.n.Unplugged(x.position, x.tied, x.pulled...)
 			}
-			into[i] = onScale(x.unplugged.Port(g.ports[k], shunts...))
+			into[i] = onScale(x.unplugged.Port(g.at[k], shunts...))
 			continue
 		}
 		g.evaluatorOf(x).Evaluate(x.pulled, g.ask(k, shunts), func(state *nodal.Evaluation) bool {

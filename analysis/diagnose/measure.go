@@ -5,7 +5,7 @@ import (
 	"maps"
 	"math"
 	"math/cmplx"
-	"strings"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/internal/circuit"
@@ -52,6 +52,7 @@ type Measurement struct {
 	Settings  []analysis.Setting // every switch
 	Controls  []analysis.Setting // every control
 	Pulled    []string           // tubes out of their sockets
+	Lifted    []string           // parts with one lead off
 	MeterOhms float64            // the meter's own; of volts only
 	Tied      bool               // of ohms: the blades are joined
 
@@ -60,7 +61,7 @@ type Measurement struct {
 
 // MeasurementOf turns a reading of the file into what was asked of the meter.
 func MeasurementOf(c *analysis.Circuit, r netlist.Reading) Measurement {
-	m := Measurement{A: r.At[0], B: r.At[1], Quantity: Quantity(r.Quantity), Pulled: r.Pulled, MeterOhms: r.Meter}
+	m := Measurement{A: r.At[0], B: r.At[1], Quantity: Quantity(r.Quantity), Pulled: r.Pulled, Lifted: r.Lifted, MeterOhms: r.Meter}
 	polarity := analysis.AsMarked
 	if r.Plug != "out" {
 		polarity = analysis.Polarity(r.Plug)
@@ -82,13 +83,19 @@ func atPosition(c *analysis.Circuit, m Measurement, position int) Measurement {
 	return m
 }
 
+// without reports whether a part was out of its socket, or had a lead off: what it leaks, or its value, does not
+// matter then.
+func (m Measurement) without(part string) bool {
+	return slices.Contains(m.Pulled, part) || slices.Contains(m.Lifted, part)
+}
+
 // key tells measurements apart.
 func (m Measurement) key() string {
 	ends := []string{m.A, m.B}
 	if m.Quantity != VoltsDCRead && m.A > m.B {
 		ends[0], ends[1] = m.B, m.A
 	}
-	return fmt.Sprintf("%q %s %s %d %q %g %t", ends, m.Quantity, m.Plug, m.position, strings.Join(m.Pulled, " "), m.MeterOhms, m.Tied)
+	return fmt.Sprintf("%q %s %s %d %q %q %g %t", ends, m.Quantity, m.Plug, m.position, m.Pulled, m.Lifted, m.MeterOhms, m.Tied)
 }
 
 // shows is what the meter shows of a source: open volts and the impedance behind them. A breaker

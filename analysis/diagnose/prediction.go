@@ -1,10 +1,13 @@
 package diagnose
 
 import (
+	"math"
+	"math/cmplx"
 	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/internal/circuit"
+	"coldcheck/analysis/internal/nodal"
 	"coldcheck/analysis/internal/working"
 	"coldcheck/netlist"
 )
@@ -85,20 +88,74 @@ func (g *gauge) play(p *prediction, x *measured, faults []*analysis.Fault, rever
 	if reversed {
 		o.Plug = x.plug.Other()
 	}
-	w, err := working.Solve(g.c, o)
+	w, err := working.Solve(x.c, o)
 	if err != nil || w.LineAmps() > circuit.ClearedAmps {
 		return
 	}
 	if x.played == nil && len(faults) == 0 && !reversed {
 		x.played = w
+		x.behind = g.behind(x, o)
 	}
 	g.show(p, x, w, true)
 	if more := g.pulledUp(x, w); len(more) > 0 {
 		o.Drawn, o.From = more, w
-		if w, err = working.Solve(g.c, o); err == nil {
+		if w, err = working.Solve(x.c, o); err == nil {
 			g.show(p, x, w, false)
 		}
 	}
+}
+
+// loadsNothing: where a meter takes less than this share of what it is put across with nothing drawn, it takes
+// less yet of what tubes load besides.
+const loadsNothing = 0.01
+
+// behind are the ohms behind the points of a group's measurements while the set as described plays, for those that
+// a meter loads: each from a solution with the meter in it. An explanation is taken to leave them as they are.
+func (g *gauge) behind(x *measured, o working.Options) map[int]float64 {
+	open, ohms := x.played, map[int]float64{}
+	o.From = open
+	for _, k := range g.loaded(x) {
+		m := g.ms[k]
+		o.Meter = working.Meter{A: g.node(m.A), B: g.node(m.B), Ohms: m.MeterOhms}
+		w, err := working.Solve(x.c, o)
+		if err != nil || o.Meter.A < 0 || o.Meter.B < 0 {
+			continue
+		}
+		without, with := g.volts(m, open), g.volts(m, w)
+		if math.Abs(without) > voltsFloor && with/without > 0 {
+			ohms[k] = max(m.MeterOhms*(without/with-1), 0)
+		}
+	}
+	return ohms
+}
+
+// loaded are the measurements inside the playing set that the meter loads with nothing drawn.
+func (g *gauge) loaded(x *measured) []int {
+	var loaded []int
+	ask := nodal.Ask{Plugs: nodal.Only(x.plug), BlockingAlone: true}
+	g.evaluatorOf(x).Evaluate(x.pulled, ask, func(state *nodal.Evaluation) bool {
+		for i, k := range x.members {
+			s := state.Source(i, -1)
+			behind := cmplx.Abs(s.Ohms)
+			if g.ms[k].Quantity == VoltsDCRead {
+				behind = s.OhmsDC
+			}
+			if g.ms[k].whilePlaying() && behind > loadsNothing*g.ms[k].MeterOhms {
+				loaded = append(loaded, k)
+			}
+		}
+		return false
+	})
+	return loaded
+}
+
+// volts is what a measurement inside a playing set reads of a solution.
+func (g *gauge) volts(m Measurement, w *working.Result) float64 {
+	v := w.Across(g.node(m.A), g.node(m.B))
+	if m.Quantity == VoltsDCRead {
+		return v.DC
+	}
+	return v.AC
 }
 
 // pulledUp are the tubes of which a control grid stands higher than in the set as described, and how many times
@@ -144,6 +201,7 @@ func (g *gauge) show(p *prediction, x *measured, w *working.Result, first bool) 
 			}
 			continue
 		}
+		volts *= m.MeterOhms / (m.MeterOhms + x.behind[k])
 		if first {
 			p.shows[k] = volts
 		}

@@ -215,18 +215,11 @@ func loose(s *netlist.Set, p *netlist.Part) []variant {
 	var all []variant
 	off := func(k int, name string) {
 		at := terminalsOf(p)[k].node
-		fresh := freshNode(s, at)
-		now := rewired(p, func(i int, _, node string) string {
-			if i == k {
-				return fresh
-			}
-			return node
-		})
 		e := Explanation{Kind: ConnectionOff, Part: p.Name, Nodes: [2]string{at}}
 		if name != "" {
 			e.Terminals = []string{name}
 		}
-		all = append(all, variant{e, withPart(s, p, now, fresh)})
+		all = append(all, variant{e, endOff(s, p, k)})
 	}
 	ends := terminalsOf(p)
 	switch d := p.Detail.(type) {
@@ -266,6 +259,18 @@ func loose(s *netlist.Set, p *netlist.Part) []variant {
 		}
 	}
 	return all
+}
+
+// endOff is a set with one end of a part joined to nothing.
+func endOff(s *netlist.Set, p *netlist.Part, k int) *netlist.Set {
+	fresh := freshNode(s, terminalsOf(p)[k].node)
+	now := rewired(p, func(i int, _, node string) string {
+		if i == k {
+			return fresh
+		}
+		return node
+	})
+	return withPart(s, p, now, fresh)
 }
 
 func plugSide(d *netlist.Plug, node string) string {

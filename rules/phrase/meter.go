@@ -83,6 +83,9 @@ func Measurement(m diagnose.Measurement) string {
 	for _, tube := range m.Pulled {
 		state = append(state, tube+" pulled")
 	}
+	for _, part := range m.Lifted {
+		state = append(state, "one lead of "+part+" off")
+	}
 	if m.Quantity != diagnose.OhmsRead && m.Quantity != diagnose.MilliampsRead && m.MeterOhms != analysis.MeterOhms {
 		state = append(state, "meter of "+Value(m.MeterOhms, netlist.Ohm))
 	}

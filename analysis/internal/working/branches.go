@@ -142,6 +142,9 @@ func build(c *circuit.Circuit, o Options) *branches {
 		n.ohms(plain, -1, "", within, ground, circuit.SkinOhms)
 		n.store = append(n.store, store{part: -1, a: within, b: ground, farads: circuit.SkinFarads})
 	}
+	if m := o.Meter; m.Ohms > 0 {
+		n.ohms(plain, -1, "", m.A, m.B, m.Ohms)
+	}
 	n.drawn = len(n.resist)
 	n.draws()
 	n.reference = o.Reference

@@ -33,6 +33,7 @@ type Options struct {
 	Work      float64          // the most to spend on it, in multiplications; 0 for MostWork
 	Drawn     map[int]float64  // by part: how many times its usual current a tube draws, where it is not once
 	From      *Result          // a set that differs little: where to begin, nil for at rest
+	Meter     Meter            // a voltmeter across two nodes, none where it has no ohms
 	Body      int              // the node that a hand is on
 	Reference int              // the node against which volts are told; None for the common negative
 }
@@ -42,6 +43,12 @@ const None = -1
 
 // Lamp is one in series with the set, by its rating.
 type Lamp struct{ Watts, Volts float64 }
+
+// Meter is a voltmeter between two nodes.
+type Meter struct {
+	A, B int
+	Ohms float64
+}
 
 // Volts are those of a node against the reference: the mean, and the rms of the rest. A figure is false
 // where nothing leads from one to the other that could tell it.

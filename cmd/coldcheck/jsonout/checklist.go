@@ -42,6 +42,8 @@ type Check struct {
 	Plug     plugOrOut           `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
 	Switches []map[string]string `json:"switches" jsonschema_description:"in which positions of the switches the figure holds"`
 	Controls map[string]string   `json:"controls,omitempty" jsonschema_description:"each potentiometer, and where it is turned to"`
+	Pulled   []string            `json:"pulled" jsonschema_description:"tubes that were out of their sockets"`
+	Lifted   []string            `json:"lifted" jsonschema_description:"parts with one lead off"`
 	Meter    *float64            `json:"meter" jsonschema:"nullable" jsonschema_description:"the meter's own Ω; null where it does not matter"`
 	Expect   *float64            `json:"expect" jsonschema:"nullable" jsonschema_description:"the figure to expect; null where the meter shows open"`
 	Low      float64             `json:"low" jsonschema_description:"the least that is still right"`
@@ -81,15 +83,10 @@ type Stress struct {
 // ReadingCheck is one reading of the file beside what the wiring as described gives. Off is in
 // bands: within one it agrees. An open circuit is null.
 type ReadingCheck struct {
-	At        [2]string         `json:"at" jsonschema_description:"where the meter's two leads are"`
-	Quantity  quantity          `json:"quantity" jsonschema_description:"what is measured"`
-	Plug      plugOrOut         `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
-	Switches  map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
-	Pulled    []string          `json:"pulled" jsonschema_description:"tubes that were out of their sockets"`
-	Meter     *float64          `json:"meter" jsonschema:"nullable" jsonschema_description:"the meter's own Ω; null where it does not matter"`
-	Read      *float64          `json:"read" jsonschema:"nullable" jsonschema_description:"what the meter showed; null where open"`
-	Predicted *float64          `json:"predicted" jsonschema:"nullable" jsonschema_description:"what the wiring gives; null where open"`
-	Off       float64           `json:"off" jsonschema_description:"how far off it is, in bands: within one it agrees"`
+	ReadingAt
+	Read      *float64 `json:"read" jsonschema:"nullable" jsonschema_description:"what the meter showed; null where open"`
+	Predicted *float64 `json:"predicted" jsonschema:"nullable" jsonschema_description:"what the wiring gives; null where open"`
+	Off       float64  `json:"off" jsonschema_description:"how far off it is, in bands: within one it agrees"`
 }
 
 // Explanation is a way in which the set may be other than described.
@@ -119,6 +116,8 @@ type ReadingAt struct {
 	Plug     plugOrOut         `json:"plug" jsonschema_description:"how the plug stands in the outlet"`
 	Switches map[string]string `json:"switches" jsonschema_description:"each switch and selector, and how it stands"`
 	Controls map[string]string `json:"controls,omitempty" jsonschema_description:"each potentiometer, and where it is turned to"`
+	Pulled   []string          `json:"pulled" jsonschema_description:"tubes that were out of their sockets"`
+	Lifted   []string          `json:"lifted" jsonschema_description:"parts with one lead off"`
 	Meter    *float64          `json:"meter" jsonschema:"nullable" jsonschema_description:"the meter's own Ω; null where it does not matter"`
 }
 
@@ -166,9 +165,7 @@ func (out *Checklist) account(a *diagnose.Account) {
 	agree := a.Agree()
 	out.Agree, out.Proved, out.Leading, out.PairsLeft, out.Unranked = &agree, some(a.Proved), a.Leading, a.PairsLeft, a.Unranked
 	for i, m := range a.Measurements {
-		at := readingAt(m)
-		out.Readings = append(out.Readings, ReadingCheck{At: at.At, Quantity: at.Quantity, Plug: at.Plug, Switches: at.Switches, Meter: at.Meter,
-			Pulled: some(m.Pulled), Read: onMeter(m.Quantity, a.Shown[i]), Predicted: onMeter(m.Quantity, a.Described.Predicted[i]), Off: round(a.Described.Off[i])})
+		out.Readings = append(out.Readings, ReadingCheck{ReadingAt: readingAt(m), Read: onMeter(m.Quantity, a.Shown[i]), Predicted: onMeter(m.Quantity, a.Described.Predicted[i]), Off: round(a.Described.Off[i])})
 	}
 	for i := range a.Explanations {
 		e := &a.Explanations[i]
@@ -193,7 +190,7 @@ func (out *Checklist) account(a *diagnose.Account) {
 
 func checkOf(c diagnose.Check) Check {
 	at := readingAt(c.Measurement)
-	out := Check{At: at.At, Tied: c.Tied, Quantity: at.Quantity, Plug: at.Plug, Switches: []map[string]string{}, Controls: at.Controls, Meter: at.Meter,
+	out := Check{At: at.At, Tied: c.Tied, Quantity: at.Quantity, Plug: at.Plug, Switches: []map[string]string{}, Controls: at.Controls, Pulled: at.Pulled, Lifted: at.Lifted, Meter: at.Meter,
 		Expect: onMeter(c.Quantity, c.Expect), Low: round(c.Low), High: onMeter(c.Quantity, c.High), Lower: wordsOf(c.Lower), Higher: wordsOf(c.Higher)}
 	for _, settings := range c.When {
 		out.Switches = append(out.Switches, switchesOf(settings))
@@ -208,7 +205,7 @@ func hotOf(c diagnose.Check, when [][]analysis.Setting) Check {
 }
 
 func readingAt(m diagnose.Measurement) ReadingAt {
-	at := ReadingAt{At: [2]string{m.A, m.B}, Quantity: quantity(m.Quantity), Plug: plugOrOut(m.Plug), Switches: switchesOf(m.Settings)}
+	at := ReadingAt{At: [2]string{m.A, m.B}, Quantity: quantity(m.Quantity), Plug: plugOrOut(m.Plug), Switches: switchesOf(m.Settings), Pulled: some(m.Pulled), Lifted: some(m.Lifted)}
 	if len(m.Controls) > 0 {
 		at.Controls = switchesOf(m.Controls)
 	}

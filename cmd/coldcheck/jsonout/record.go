@@ -34,7 +34,6 @@ type RecordStep struct {
 type RecordReading struct {
 	ReadingAt
 	AsFound bool     `json:"as_found" jsonschema_description:"it is of the set as found"`
-	Pulled  []string `json:"pulled" jsonschema_description:"tubes that were out of their sockets"`
 	Expect  *float64 `json:"expect" jsonschema:"nullable" jsonschema_description:"the figure to expect; null where the meter shows open"`
 	Low     *float64 `json:"low" jsonschema:"nullable" jsonschema_description:"the least that is still right; null of a reading that was taken"`
 	High    *float64 `json:"high" jsonschema:"nullable" jsonschema_description:"the most that is still right; null of a reading that was taken"`
@@ -75,7 +74,7 @@ func leftOf(r *record.Record, i *rework.Item) Finding {
 }
 
 func recordReading(x *record.Reading) RecordReading {
-	out := RecordReading{ReadingAt: readingAt(x.Measurement), AsFound: x.AsFound, Pulled: some(x.Pulled), Expect: onMeter(x.Quantity, x.Expect), Taken: x.Taken, Bar: string(x.Bar)}
+	out := RecordReading{ReadingAt: readingAt(x.Measurement), AsFound: x.AsFound, Expect: onMeter(x.Quantity, x.Expect), Taken: x.Taken, Bar: string(x.Bar)}
 	if x.Taken {
 		agrees := x.Agrees()
 		out.Read, out.Agrees = onMeter(x.Quantity, x.Read), &agrees
