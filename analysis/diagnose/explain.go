@@ -25,6 +25,7 @@ const (
 	Leaks         ExplanationKind = "leaks"          // current passes insulation or a capacitor
 	DriedOut      ExplanationKind = "dried-out"      // an electrolytic that has lost its capacitance
 	WeakTube      ExplanationKind = "weak-tube"      // a tube that draws a third of its current
+	WrongType     ExplanationKind = "wrong-type"     // a tube of another type on the same base
 )
 
 // weights say how much an explanation must fit better than a plainer one to come before it, as a sum
@@ -32,7 +33,7 @@ const (
 // two things wrong at once are rarer than one.
 var weights = map[ExplanationKind]float64{
 	AsDescribed: 0, FaultsInSet: 1, PlugReversed: 1, StatedAbsent: 1,
-	SwitchMoved: 2, ConnectionOff: 2, EndsSwapped: 2.5, OtherValue: 3, Leaks: 3, DriedOut: 1, WeakTube: 1,
+	SwitchMoved: 2, ConnectionOff: 2, EndsSwapped: 2.5, OtherValue: 3, Leaks: 3, DriedOut: 1, WeakTube: 1, WrongType: 2,
 }
 
 // secondWeight is what each further thing wrong adds.
@@ -48,6 +49,7 @@ type Explanation struct {
 	Value     float64 // of OtherValue in Unit, of Leaks in Ω: what fits best
 	Unit      netlist.Unit
 	Stated    float64 // the value that the file gives
+	Type      string  // of WrongType, the type that is there, or one that reads alike
 
 	// Predicted is what the meter would show at each measurement, Off how far it showed something
 	// else, in bands: within one it is as predicted.

@@ -17,6 +17,7 @@ const (
 	electrolytics = 20.0 // dry out where they are warm, leak where they stood
 	tubesOpen     = 15.0 // open heaters, worn cathodes, tubes that were pulled
 	plugTurned    = 10.0 // a plain plug, or a reading noted the wrong way round
+	typesMixed    = 6.0  // what was in the drawer went into the socket
 	carbonDrifts  = 10.0 // carbon composition drifts up with heat and damp
 	contactsOpen  = 8.0  // switches, sockets, cords, fuses
 	wiredWrong    = 4.0  // someone was in there before
@@ -44,6 +45,8 @@ func often(set *netlist.Set, e *Explanation) float64 {
 		return electrolytics
 	case WeakTube:
 		return tubesOpen
+	case WrongType:
+		return typesMixed
 	case Leaks:
 		return leaksOften(p)
 	case OtherValue:

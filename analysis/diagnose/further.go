@@ -109,7 +109,7 @@ func variantOf(s *netlist.Set, e *Explanation) *variant {
 }
 
 func (v *variant) sameAs(e *Explanation) bool {
-	if v.Kind != e.Kind || v.Part != e.Part || v.Nodes != e.Nodes || v.Value != e.Value || len(v.Terminals) != len(e.Terminals) {
+	if v.Kind != e.Kind || v.Part != e.Part || v.Nodes != e.Nodes || v.Type != e.Type || v.Value != e.Value || len(v.Terminals) != len(e.Terminals) {
 		return false
 	}
 	for i := range v.Terminals {

@@ -14,8 +14,8 @@ type variant struct {
 }
 
 // variants lists the ways in which a set may be wired otherwise by one mistake: a switch in the
-// other leg, two ends of a part swapped, a connection missing; and what the file states as failed
-// or leaking being sound.
+// other leg, two ends of a part swapped, a connection missing, another tube in a socket; and what the file states
+// as failed or leaking being sound.
 func variants(s *netlist.Set) []variant {
 	var all []variant
 	for _, p := range s.Parts {
@@ -23,6 +23,7 @@ func variants(s *netlist.Set) []variant {
 		all = append(all, swapped(s, p)...)
 		all = append(all, loose(s, p)...)
 		all = append(all, sound(s, p)...)
+		all = append(all, wrongTypes(s, p)...)
 	}
 	return all
 }

@@ -39,6 +39,8 @@ func Explanation(e *diagnose.Explanation) string {
 		return fmt.Sprintf("%s has dried out: %s and less of its %s left", part, Estimate(e.Value, e.Unit), Value(e.Stated, e.Unit))
 	case diagnose.WeakTube:
 		return fmt.Sprintf("%s is weak: a third of its current", part)
+	case diagnose.WrongType:
+		return fmt.Sprintf("another type stands in the socket of %s: %s, or one with the same heater", part, e.Type)
 	case diagnose.Leaks:
 		return fmt.Sprintf("%s leaks, %s (%s)", part, Estimate(e.Value, netlist.Ohm), Ends(e.Nodes[0], e.Nodes[1]))
 	}
@@ -93,6 +95,8 @@ func InFile(set *netlist.Set, e *diagnose.Explanation) string {
 		return fmt.Sprintf("hold a good capacitor of the same value across %s, clipped on with the plug out; if that mends it, replace it", part)
 	case diagnose.WeakTube:
 		return fmt.Sprintf("try a good %s in its place", part)
+	case diagnose.WrongType:
+		return fmt.Sprintf("read the type on %s, and write it where it is to stay", part)
 	case diagnose.Leaks:
 		if p := set.Part(e.Part); p != nil && p.Kind == netlist.KindCapacitor {
 			return fmt.Sprintf("write leakage = %q on %s", Estimate(e.Value, netlist.Ohm), part)

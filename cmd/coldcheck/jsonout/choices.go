@@ -48,5 +48,5 @@ var choices = map[reflect.Type][]string{
 	reflect.TypeFor[faultKind](): {string(analysis.Shorted), string(analysis.InsulationOut), string(analysis.HeaterCathode), string(analysis.Open), string(analysis.Pulled),
 		string(analysis.Stuck), string(analysis.NeutralLost), string(analysis.EarthLost), string(analysis.GuardOff)},
 	reflect.TypeFor[explanationKind](): {string(diagnose.AsDescribed), string(diagnose.FaultsInSet), string(diagnose.PlugReversed), string(diagnose.SwitchMoved),
-		string(diagnose.EndsSwapped), string(diagnose.ConnectionOff), string(diagnose.StatedAbsent), string(diagnose.OtherValue), string(diagnose.Leaks), string(diagnose.DriedOut), string(diagnose.WeakTube)},
+		string(diagnose.EndsSwapped), string(diagnose.ConnectionOff), string(diagnose.StatedAbsent), string(diagnose.OtherValue), string(diagnose.Leaks), string(diagnose.DriedOut), string(diagnose.WeakTube), string(diagnose.WrongType)},
 }
