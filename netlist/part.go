@@ -73,3 +73,12 @@ type Terminal struct {
 	Name string // "hot", "end 1", "pole 2 end 1", "pin 3", "primary start", "wiper", "throw line", …
 	Node string
 }
+
+// HasTwoLeads reports whether it is plain what one lead off a part means: of a plug or a tube it means nothing,
+// and of a part with more leads than two it would have to be said which.
+func (p *Part) HasTwoLeads() bool {
+	if d, ok := p.Detail.(*Potentiometer); ok {
+		return d.Rheostat()
+	}
+	return p.Kind != KindPlug && p.Kind != KindTube && len(p.Terminals) == 2
+}

@@ -28,12 +28,13 @@ const (
 	WrongType     ExplanationKind = "wrong-type"     // a tube of another type on the same base
 )
 
-// weights say how much an explanation must fit better than a plainer one to come before it, as a sum
-// of squared deviations. A figure that was fitted takes one such unit off by itself (Akaike 1974);
-// two things wrong at once are rarer than one.
+// weights say how much an explanation must fit better than a plainer one to come before it, in the unit of a
+// distance. A figure that was fitted takes two such units off by itself (Akaike 1974), and one that was sought
+// over six decades and fits to some per cent would be a coincidence besides; two things wrong at once are rarer
+// than one.
 var weights = map[ExplanationKind]float64{
 	AsDescribed: 0, FaultsInSet: 1, PlugReversed: 1, StatedAbsent: 1,
-	SwitchMoved: 2, ConnectionOff: 2, EndsSwapped: 2.5, OtherValue: 3, Leaks: 3, DriedOut: 1, WeakTube: 1, WrongType: 2,
+	SwitchMoved: 2, ConnectionOff: 2, EndsSwapped: 2.5, OtherValue: 5, Leaks: 5, DriedOut: 1, WeakTube: 1, WrongType: 2,
 }
 
 // secondWeight is what each further thing wrong adds.
@@ -85,6 +86,8 @@ type Account struct {
 	Leading int
 	// Further is the measurement that would tell the leading ones apart best, nil for none.
 	Further *Further
+	// Cut tells that with tubes pulled and leads off not every further measurement was looked at.
+	Cut bool
 	// Proved are stated failures and leakages without which the readings would not fit.
 	Proved []string
 	// Unranked tells that the set is too large to try explanations on.
@@ -114,7 +117,7 @@ const (
 	pairsMost = 20000
 	// betterShare: an explanation takes at least a fiftieth off the score of the set as described.
 	betterShare = 0.98
-	// apart: explanations whose sums of squared deviations differ by less cannot be told apart by the
+	// apart: explanations whose distances differ by less cannot be told apart by the
 	// readings (a likelihood ratio of e² is no evidence to lean on).
 	apart = 4.0
 )
@@ -343,15 +346,17 @@ func (x *explainer) judged(e Explanation, p *prediction, which []int, shown []fl
 // score holds an explanation against the figures shown; p has the measurements in their order.
 func (x *explainer) score(e *Explanation, p *prediction, which []int, shown []float64) {
 	sum := 0.0
+	off, sizes := make([]float64, len(which)), make([]float64, len(which))
 	e.Fits = true
 	for i, k := range which {
 		nearest := p.nearest(i, shown[i])
-		e.Off[i] = (shown[i] - nearest) / x.band(k, nearest, shown[i])
+		off[i], sizes[i] = shown[i]-nearest, max(math.Abs(nearest), math.Abs(shown[i]))
+		e.Off[i] = off[i] / x.band(k, nearest, shown[i])
 		sum += e.Off[i] * e.Off[i]
 		e.Fits = e.Fits && math.Abs(e.Off[i]) <= 1
 	}
 	if len(which) > 0 {
 		e.Score = math.Sqrt(sum / float64(len(which)))
 	}
-	e.rank = sum + e.weight() + rarity(x.gauge.c.Set, e)
+	e.rank = x.distance(which, off, sizes) + e.weight() + rarity(x.gauge.c.Set, e)
 }

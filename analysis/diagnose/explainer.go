@@ -17,7 +17,8 @@ type explainer struct {
 	gauge     *gauge
 	described *prediction
 	idle      []float64 // of the described set with nothing drawn by the tubes
-	shares    []float64 // by measurement: how far it may be off for the parts' tolerances
+	parts     []toleranced
+	moved     []*movedBy // by measurement: how the parts' tolerances move it, worked out when it is asked for
 	floors    []float64
 	figures   []figure
 	guessed   []guess
@@ -38,17 +39,15 @@ func newExplainer(set *netlist.Set, bench analysis.Bench, ms []Measurement, play
 		return nil // the bench was good for the circuit that asks
 	}
 	x := &explainer{gauge: g, large: len(set.Parts) > explainParts || g.predictions() > budget.Predictions}
-	var parts []toleranced
 	if !x.large {
 		x.figures = x.allFigures()
-		parts = x.tolerances()
+		x.parts = x.tolerances()
 	}
 	x.idle = g.predictIdle(nil, false)
 	x.described = g.predict(nil, false)
-	x.shares, x.floors = make([]float64, len(ms)), make([]float64, len(ms))
+	x.moved, x.floors = make([]*movedBy, len(ms)), make([]float64, len(ms))
 	for k := range ms {
 		x.floors[k] = ms[k].floor(g.sourceOhms(k), g.c)
-		x.shares[k] = x.share(k, parts)
 	}
 	return x
 }
@@ -67,29 +66,35 @@ const unknownShare = 0.10
 // mostShare bounds it.
 const mostShare = 0.5
 
-// share is how far the parts' tolerances, taken as independent, move what is read at a
+// movedBy is how far each of the parts' tolerances, taken as independent, and the mains move what is read at a
 // measurement, as a part of it.
-func (x *explainer) share(k int, parts []toleranced) float64 {
+func (x *explainer) movedBy(k int) *movedBy {
+	if x.moved[k] == nil {
+		x.moved[k] = x.move(k)
+	}
+	return x.moved[k]
+}
+
+func (x *explainer) move(k int) *movedBy {
 	size := math.Abs(x.idle[k])
 	if x.large || size <= x.floors[k] || size >= OhmsRange {
-		return unknownShare
+		return &movedBy{alone: unknownShare}
 	}
-	sum, which, into := 0.0, []int{k}, make([]float64, 1)
-	for _, t := range parts {
+	m, which, into := &movedBy{make([]float64, len(x.parts)+1), 0}, []int{k}, make([]float64, 1)
+	for i, t := range x.parts {
 		x.gauge.predictShunted(which, t.part, t.add, into)
-		d := (into[0] - x.idle[k]) / size
-		sum += d * d
+		m.together[i] = (into[0] - x.idle[k]) / size
 	}
-	if m := x.gauge.ms[k]; m.Quantity != OhmsRead {
-		sum += MainsShare * MainsShare
+	if x.gauge.ms[k].Quantity != OhmsRead {
+		m.together[len(x.parts)] = MainsShare
 	}
-	return min(math.Sqrt(sum), mostShare)
+	return m
 }
 
 // band is how far a figure may be from what is predicted and still be as predicted, in the unit of
 // the measurement: the meter, the parts' tolerances, the mains.
 func (x *explainer) band(k int, predicted, shown float64) float64 {
-	return x.floors[k] + (MeterShare+x.shares[k])*math.Max(math.Abs(predicted), math.Abs(shown))
+	return x.floors[k] + (MeterShare+x.movedBy(k).share())*math.Max(math.Abs(predicted), math.Abs(shown))
 }
 
 // guesses gives, but for a large set, every explanation without a figure by one thing: faults in the order of the file,

@@ -14,8 +14,13 @@ import (
 // explanations apart whatever the meter and the parts do.
 const apartBands = 2.0
 
+// mostOff bounds the measurements that are looked at with a tube pulled or a lead off; in a set with more, only
+// the parts of the leading explanations come off.
+const mostOff = 3000
+
 // further finds the measurement at which the leading explanations differ most: the most pairs of
-// them told apart, of those one on the cold set before one on a live one, then the widest apart.
+// them told apart, of those one on the cold set before one on a live one, then the widest apart. A tube is pulled
+// or a lead lifted where that tells more of them apart than anything without.
 func further(c *analysis.Circuit, a *Account) *Further {
 	n := a.Leading
 	if n < 2 {
@@ -25,18 +30,62 @@ func further(c *analysis.Circuit, a *Account) *Further {
 	for _, m := range a.Measurements {
 		taken[m.key()] = true
 	}
-	var ms []Measurement
+	left := func(ms []Measurement) []Measurement {
+		return slices.DeleteFunc(ms, func(m Measurement) bool { return taken[m.key()] })
+	}
+	best, pairs := furtherOf(c, a, left(Measurable(c)))
+	if pairs == n*(n-1)/2 {
+		return best
+	}
+	if other, more := furtherOf(c, a, left(withPartsOff(c, a))); more > pairs {
+		return other
+	}
+	return best
+}
+
+// withPartsOff lists ohms with each tube pulled in turn and each lead lifted, the plug out; cut is set on the
+// account where not all of them are.
+func withPartsOff(c *analysis.Circuit, a *Account) []Measurement {
+	var ohms []Measurement
 	for _, m := range Measurable(c) {
-		if !taken[m.key()] {
-			ms = append(ms, m)
+		if m.Quantity == OhmsRead && m.position == 0 {
+			ohms = append(ohms, m)
 		}
 	}
+	var off []*netlist.Part
+	for _, p := range c.Set.Parts {
+		if p.Kind == netlist.KindTube || p.HasTwoLeads() && p.Kind != netlist.KindInsulation {
+			off = append(off, p)
+		}
+	}
+	if a.Cut = len(off)*len(ohms) > mostOff; a.Cut {
+		off = slices.DeleteFunc(off, func(p *netlist.Part) bool {
+			return !slices.ContainsFunc(a.Explanations[:a.Leading], func(e Explanation) bool { return e.Part == p.Name })
+		})
+	}
+	var all []Measurement
+	for _, p := range off {
+		for _, m := range ohms {
+			if p.Kind == netlist.KindTube {
+				m.Pulled = []string{p.Name}
+			} else {
+				m.Lifted = []string{p.Name}
+			}
+			all = append(all, m)
+		}
+	}
+	return all
+}
+
+// furtherOf is the best of some measurements, nil where none tells any two apart, and how many pairs it does.
+func furtherOf(c *analysis.Circuit, a *Account, ms []Measurement) (*Further, int) {
+	n := a.Leading
 	x := newExplainer(c.Set, c.Bench, ms, playing(c.Circuit, a.Measurements))
 	predicted := make([][]float64, n)
 	for i := range n {
 		predicted[i] = x.predictedBy(&a.Explanations[i])
 		if predicted[i] == nil {
-			return nil
+			return nil, 0
 		}
 	}
 	best, mostPairs, mostFar := -1, 0, 0.0
@@ -44,8 +93,11 @@ func further(c *analysis.Circuit, a *Account) *Further {
 		pairs, far := 0, 0.0
 		for i := range n {
 			for j := range i {
-				d := math.Abs(predicted[i][k]-predicted[j][k]) / x.band(k, predicted[i][k], predicted[j][k])
-				if d > apartBands {
+				d := math.Abs(predicted[i][k] - predicted[j][k])
+				if d <= apartBands*MeterShare*math.Abs(predicted[i][k]) { // whatever the parts' tolerances
+					continue
+				}
+				if d /= x.band(k, predicted[i][k], predicted[j][k]); d > apartBands {
 					pairs++
 				}
 				far += d
@@ -59,13 +111,13 @@ func further(c *analysis.Circuit, a *Account) *Further {
 		}
 	}
 	if best < 0 {
-		return nil
+		return nil, 0
 	}
 	f := &Further{Measurement: ms[best]}
 	for i := range n {
 		f.Predicted = append(f.Predicted, predicted[i][best])
 	}
-	return f
+	return f, mostPairs
 }
 
 // predictedBy is what an explanation that another explainer of the same set found predicts here.

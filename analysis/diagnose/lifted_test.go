@@ -61,3 +61,27 @@ func TestMeterLoadsASetThatPlays(t *testing.T) {
 		t.Errorf("%s of a peak of %s", netlist.FormatValue(open, netlist.Volt), netlist.FormatValue(peak, netlist.Volt))
 	}
 }
+
+// A leak beside a resistor and a resistor that is too low read alike everywhere, but with a lead of one of them
+// off: that is the measurement to take next.
+func TestFurtherMeasurementWithALeadOff(t *testing.T) {
+	a := explained(t, floating, reading(coldBlade, `ohms = "110k"`))
+	beside := map[string]bool{}
+	for i := range a.Explanations[:a.Leading] {
+		beside[a.Explanations[i].Part] = true
+	}
+	if !beside["C1"] || !beside["R1"] {
+		t.Fatalf("the leak of C1 and R1's value are not both in front: %s", names(a.Explanations[:a.Leading]))
+	}
+	f := a.Further
+	if f == nil || len(f.Lifted) != 1 || f.Lifted[0] != "C1" && f.Lifted[0] != "R1" {
+		t.Fatalf("next: %+v", f)
+	}
+	apart := map[string]float64{}
+	for i, ohms := range f.Predicted {
+		apart[a.Explanations[i].Part] = ohms
+	}
+	if ratio := apart["C1"] / apart["R1"]; ratio < 1.5 && ratio > 1/1.5 {
+		t.Errorf("with %s off both read alike: %v", f.Lifted[0], apart)
+	}
+}

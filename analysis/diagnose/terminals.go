@@ -53,6 +53,8 @@ func rewired(p *netlist.Part, move func(k int, name, node string) string) *netli
 		part.Detail = changed(d, func(x *netlist.Wire) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Resistor:
 		part.Detail = changed(d, func(x *netlist.Resistor) { x.Ends = r.ends(d.Ends) })
+	case *netlist.Thermistor:
+		part.Detail = changed(d, func(x *netlist.Thermistor) { x.Ends = r.ends(d.Ends) })
 	case *netlist.Potentiometer:
 		part.Detail = changed(d, func(x *netlist.Potentiometer) { x.Ends, x.Wiper = r.ends(d.Ends), r.to("wiper", d.Wiper) })
 	case *netlist.Capacitor:

@@ -47,7 +47,7 @@ func (b *builder) reading(t *netlist.Table, where string) {
 		r.Pulled = b.readingParts(e, where, "tube", isTube)
 	}
 	if e, ok := t.Get("lifted"); ok {
-		r.Lifted = b.readingParts(e, where, "part with two leads", hasTwoLeads)
+		r.Lifted = b.readingParts(e, where, "part with two leads", (*netlist.Part).HasTwoLeads)
 	}
 	if e, ok := t.Get("meter"); ok {
 		r.Meter = b.value(e.Value, netlist.Ohm, "meter of "+where, "")
@@ -154,15 +154,6 @@ func isControl(p *netlist.Part) bool { return p.Kind == netlist.KindPotentiomete
 
 func isSwitch(p *netlist.Part) bool {
 	return p.Kind == netlist.KindSwitch || p.Kind == netlist.KindSelector
-}
-
-// hasTwoLeads reports whether it is plain what one lead off a part means: of a plug or a tube it means nothing,
-// and of a part with more leads than two it would have to be said which.
-func hasTwoLeads(p *netlist.Part) bool {
-	if d, ok := p.Detail.(*netlist.Potentiometer); ok {
-		return d.Rheostat()
-	}
-	return p.Kind != netlist.KindPlug && p.Kind != netlist.KindTube && len(p.Terminals) == 2
 }
 
 // readingSwitches reads how the switches stood.

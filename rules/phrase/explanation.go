@@ -118,7 +118,10 @@ func Apart(a *diagnose.Account) string {
 	}
 	text := "the readings cannot tell apart: " + strings.Join(names, "; ")
 	if a.Further == nil {
-		return text + ". No other measurement would either; look at the parts, or lift an end of each"
+		if a.Cut {
+			return text + ". No other measurement that was tried would either; look at the parts, or lift an end of each"
+		}
+		return text + ". No other measurement would either, nor one with a tube pulled or one lead off; look at the parts"
 	}
 	var each []string
 	for i, x := range a.Further.Predicted {
