@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
@@ -15,14 +16,18 @@ const (
 
 	paperLeaks    = 30.0 // wax and paper let moisture in: every one of them leaks by now
 	electrolytics = 20.0 // dry out where they are warm, leak where they stood
-	tubesOpen     = 15.0 // open heaters, worn cathodes, tubes that were pulled
+	rectifiers    = 25.0 // the tube that wears first: the surge of every switching on, a tap that burns out
+	outputTubes   = 15.0 // run hot
+	tubesOpen     = 8.0  // the others: open heaters, worn cathodes, tubes that were pulled
 	plugTurned    = 10.0 // a plain plug, or a reading noted the wrong way round
 	typesMixed    = 6.0  // what was in the drawer went into the socket
 	carbonDrifts  = 10.0 // carbon composition drifts up with heat and damp
+	lampsOpen     = 10.0 // dial lamps burn out
+	droppersOpen  = 8.0  // what runs hot: resistors of hotOhmsWatts and more
 	contactsOpen  = 8.0  // switches, sockets, cords, fuses
 	wiredWrong    = 4.0  // someone was in there before
 	heaterLeaks   = 4.0  // heater to cathode
-	partsOpen     = 3.0  // windings, coils and lamps
+	partsOpen     = 2.0  // windings, coils, other resistors
 	valuesOff     = 2.0  // coils, potentiometers, capacitors of another value
 	filmShorts    = 2.0  // film and ceramic last
 	insulation    = 1.5  // washers, sleeves, windings to cores
@@ -44,7 +49,7 @@ func often(set *netlist.Set, e *Explanation) float64 {
 	case DriedOut:
 		return electrolytics
 	case WeakTube:
-		return tubesOpen
+		return tubeOften(p)
 	case WrongType:
 		return typesMixed
 	case Leaks:
@@ -87,16 +92,13 @@ func leaksOften(p *netlist.Part) float64 {
 func faultOften(p *netlist.Part, f *analysis.Fault) float64 {
 	switch f.Kind {
 	case analysis.Pulled:
-		return tubesOpen
+		return tubeOften(p)
 	case analysis.HeaterCathode:
 		return heaterLeaks
 	case analysis.Stuck, analysis.NeutralLost, analysis.EarthLost:
 		return contactsOpen
 	case analysis.Open:
-		if p != nil && (p.Kind == netlist.KindFuse || p.Kind == netlist.KindSwitch) {
-			return contactsOpen
-		}
-		return partsOpen
+		return openOften(p)
 	case analysis.Shorted:
 		if p != nil && (p.Kind == netlist.KindCapacitor || p.Kind == netlist.KindTube) {
 			return leaksOften(p)
@@ -104,6 +106,48 @@ func faultOften(p *netlist.Part, f *analysis.Fault) float64 {
 		return micaFails
 	}
 	return insulation
+}
+
+// What tells a power tube and a power resistor from others.
+const (
+	outputAmps   = 0.02 // A, of its plate
+	hotOhmsWatts = 2.0  // W, its rating
+)
+
+// tubeOften is how often a tube wears out.
+func tubeOften(p *netlist.Part) float64 {
+	if p == nil {
+		return tubesOpen
+	}
+	d, ok := p.Detail.(*netlist.Tube)
+	switch {
+	case !ok:
+	case len(d.Type.Rectifiers) > 0:
+		return rectifiers
+	case slices.ContainsFunc(d.Type.Working, func(w netlist.Working) bool { return w.PlateAmps >= outputAmps }):
+		return outputTubes
+	}
+	return tubesOpen
+}
+
+// openOften is how often a part other than a tube opens.
+func openOften(p *netlist.Part) float64 {
+	if p == nil {
+		return partsOpen
+	}
+	switch d := p.Detail.(type) {
+	case *netlist.Fuse, *netlist.Switch:
+		return contactsOpen
+	case *netlist.Lamp:
+		return lampsOpen
+	case *netlist.Resistor:
+		if d.Watts >= hotOhmsWatts {
+			return droppersOpen
+		}
+	case *netlist.Thermistor:
+		return droppersOpen
+	}
+	return partsOpen
 }
 
 // rarity is what the frequency adds to an explanation's weight: nothing for the most frequent, so much less
