@@ -14,6 +14,7 @@
 //	how a value is printed                    value_format.go
 //	the same for a JSON Schema                value_pattern.go
 //	what a node or a part may be called       names.go; how many there may be limits.go
+//	what names speak of metal within reach    touch.go
 //	a set as its file writes it               document.go, table.go
 //	what is wrong in a file, and where        problem.go, pos.go
 //

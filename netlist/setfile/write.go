@@ -8,11 +8,15 @@ import (
 	"coldcheck/netlist/internal/tomltext"
 )
 
-// Write writes a document as a set file, without remarks: one part a line, in the order of the
+// Write writes a document as a set file, with its own remarks: one part a line, in the order of the
 // document. What is read back is the same set. The error is the writer's, or tells of a value that
 // no set file has.
 func Write(w io.Writer, d *netlist.Document) error {
 	out := tomltext.NewWriter(w)
+	if len(d.Remarks) > 0 {
+		out.Remarks(d.Remarks)
+		out.Line("")
+	}
 	out.Line("format = 1")
 	if d.Header != nil {
 		out.Line("\n[set]")
@@ -28,7 +32,11 @@ func Write(w io.Writer, d *netlist.Document) error {
 		p := &d.Parts[i]
 		if sections[i] != section {
 			section = sections[i]
-			out.Line("\n[" + section + "]")
+			out.Line("")
+			out.Remarks(p.Remarks)
+			out.Line("[" + section + "]")
+		} else {
+			out.Remarks(p.Remarks)
 		}
 		keys := p.Keys.Clone()
 		if section == "parts" {

@@ -33,6 +33,40 @@ func (o *Writer) Flush() error {
 // Line writes a line.
 func (o *Writer) Line(s string) { o.w.WriteString(s + "\n") } // a bufio.Writer keeps its error until Flush
 
+// Remarks writes lines as remarks; "" is an empty line.
+func (o *Writer) Remarks(lines []string) {
+	for _, line := range lines {
+		if line != "" {
+			line = "# " + line
+		}
+		o.Line(line)
+	}
+}
+
+// remarkWidth is how wide a remark is at most, in characters.
+const remarkWidth = 96
+
+// Remark breaks a text into the lines of a remark.
+func Remark(text string) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case len([]rune(line))+1+len([]rune(word)) > remarkWidth:
+			lines = append(lines, line)
+			line = word
+		default:
+			line += " " + word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
 // Entries writes the keys of a table, a line each.
 func (o *Writer) Entries(t *netlist.Table) {
 	for _, e := range t.Entries {
