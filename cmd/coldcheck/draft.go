@@ -1,0 +1,268 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/flags"
+	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+	"coldcheck/netlist/draft"
+	"coldcheck/netlist/setfile"
+	"coldcheck/rules"
+)
+
+func draftCommand(p *program) *cobra.Command {
+	o := &options{}
+	c := p.command(o, runDraft, &cobra.Command{
+		Use:   "draft [flags] FILE",
+		Short: "ask about the line side, one question after another, and write a set file of the answers",
+		Long: `For a set of which the line side alone was traced. Asks in the order of the cord, from the plug to the metal that a hand can reach, judges each answer at once, writes the set file and tells in short what it shows, and what to trace next.
+
+Enter alone takes what stands in brackets. ? tells why a thing is asked, back goes back to the question before, stop ends for now. "don't know" is an answer to most: the set file says then what is assumed, which is what hides least, and has the part as suspect.
+
+The answers are kept in a file beside it, FILE.answers.toml, each as soon as it is given: nothing is lost when the input ends or the program is interrupted. The same command goes on where it was. To change an answer, change its line there, or take it out to be asked again.
+
+With --answers they are taken from another file, and only what it leaves open is asked, on the standard input, which need be no terminal. coldcheck part draft lists the questions with the keys of that file. What is wrong in it is told with line and column, all at once.
+
+A set file that is there is not overwritten unless it is as its answers gave it.
+
+Exit status: 0 written, 2 bad use, bad answers in a file, or interrupted.`,
+		Example:           "coldcheck draft mine.toml\ncoldcheck part draft",
+		Args:              oneDraft,
+		ValidArgsFunction: setFiles,
+	})
+	c.Flags().Var(flags.Word(&o.answers, fileType), "answers", "take the answers that a file has, and ask for the others alone")
+	c.Flags().BoolVar(&o.force, forceFlag, false, "overwrite a set file, and answers beside it, that are there")
+	o.textFlags(c.Flags())
+	return c
+}
+
+// answersSuffix ends the name of the file that keeps the answers.
+const answersSuffix = ".answers" + setSuffix
+
+const setSuffix = ".toml"
+
+// oneDraft lets draft take the name of one file.
+func oneDraft(_ *cobra.Command, args []string) error {
+	switch {
+	case len(args) == 0:
+		return badUse("draft needs the name of the set file that it is to write")
+	case len(args) > 1:
+		return badUse("draft writes one set file, and here are %d: %s", len(args), netlist.Visible(strings.Join(args, ", ")))
+	case args[0] == "-":
+		return badUse("draft needs the name of a file; the questions go to standard output")
+	case strings.HasSuffix(args[0], answersSuffix):
+		return badUse("%s has the answers; name the set file, %s", netlist.Visible(args[0]), netlist.Visible(strings.TrimSuffix(args[0], answersSuffix)+setSuffix))
+	}
+	return nil
+}
+
+// drafting is one interview and its files.
+type drafting struct {
+	*call
+	set, kept string
+	interview *draft.Interview
+}
+
+func runDraft(c *call) int {
+	set := c.args[0]
+	d := &drafting{call: c, set: set, kept: strings.TrimSuffix(set, setSuffix) + answersSuffix, interview: draft.New()}
+	if err := d.begin(); err != nil {
+		c.sayProblem(err)
+		return statusBad
+	}
+	interrupted, status := d.ask()
+	if status != statusOK {
+		return status
+	}
+	if err := d.finish(); err != nil {
+		c.say(err)
+		return statusBad
+	}
+	if interrupted {
+		c.sayLine(fmt.Sprintf("interrupted; what was answered is in %s and %s; coldcheck draft %s goes on", netlist.Visible(d.set), netlist.Visible(d.kept), netlist.Visible(d.set)))
+		return statusBad
+	}
+	return d.tell()
+}
+
+// begin reads the answers that are there, and tells what keeps the files from being written.
+func (d *drafting) begin() error {
+	source := d.options.answers
+	if source == "" && isFile(d.kept) {
+		source = d.kept
+	}
+	if source != "" {
+		data, err := setfile.ReadFile(source, d.stdin)
+		if err != nil {
+			return err
+		}
+		if d.interview, err = draft.Read(source, data); err != nil {
+			return err
+		}
+	}
+	if d.options.force {
+		return nil
+	}
+	if source != "" && filepath.Clean(source) != filepath.Clean(d.kept) {
+		if err := output.MustBeFree(d.kept); err != nil {
+			return fmt.Errorf("%w, or give --force", err)
+		}
+	}
+	return d.mayOverwrite()
+}
+
+// mayOverwrite tells what keeps the set file from being written: one that is there, unless it is as the answers
+// give it, so that nothing in it is lost.
+func (d *drafting) mayOverwrite() error {
+	err := output.MustBeFree(d.set)
+	if err == nil {
+		return nil
+	}
+	var b bytes.Buffer
+	if old, unread := os.ReadFile(d.set); unread == nil && d.interview.Write(&b) == nil && bytes.Equal(old, b.Bytes()) {
+		return nil
+	}
+	if isFile(d.kept) {
+		return fmt.Errorf("%s is there and is not as its answers give it: it or they were changed since; keep it and draft under another name, or give --force to write it anew", netlist.Visible(d.set))
+	}
+	return fmt.Errorf("%w, or give --force", err)
+}
+
+// The words that are no answers.
+const (
+	askWhy = "?"
+	goBack = "back"
+	goHome = "stop"
+)
+
+// ask asks until all is answered, the input ends, or the program is interrupted.
+func (d *drafting) ask() (interrupted bool, status int) {
+	q := d.interview.Next()
+	if q == nil {
+		return false, statusOK
+	}
+	told, release := output.TakeInterrupt()
+	defer release()
+	lines := linesOf(d.stdin)
+	if status := d.show(func(p *text.Page) { p.DraftHead(d.kept) }); status != statusOK {
+		return false, status
+	}
+	group := ""
+	for q != nil {
+		usual := d.interview.Usual(q)
+		d.show(func(p *text.Page) { p.Question(q, d.interview.Shown(q), usual, q.Group != group) })
+		group = q.Group
+		select {
+		case <-told:
+			d.print("\n")
+			return true, statusOK
+		case line, more := <-lines:
+			line = strings.TrimSpace(line)
+			if !more || line == goHome {
+				d.print("\n")
+				return false, statusOK
+			}
+			next, err := d.take(q, line)
+			if err != nil {
+				d.say(err)
+				return false, statusBad
+			}
+			q = next
+		}
+	}
+	return false, statusOK
+}
+
+// take takes a line, and returns what is to be asked next.
+func (d *drafting) take(q *draft.Question, line string) (*draft.Question, error) {
+	if !isTerminal(d.stdin) { // where a terminal would have it the line is shown
+		if line == "" {
+			d.print(netlist.Visible(d.interview.Usual(q)) + "\n")
+		} else {
+			d.print(netlist.Visible(line) + "\n")
+		}
+	}
+	switch line {
+	case askWhy:
+		d.show(func(p *text.Page) { p.Why(q) })
+		return q, nil
+	case goBack:
+		if before := d.interview.Before(q); before != nil {
+			return before, nil
+		}
+		d.show(func(p *text.Page) { p.DraftRemark("this is the first question") })
+		return q, nil
+	}
+	_, remark, err := d.interview.Answer(q, line)
+	if err != nil {
+		d.show(func(p *text.Page) { p.DraftRemark(err.Error() + "; ? tells more") })
+		return q, nil
+	}
+	if remark != "" {
+		d.show(func(p *text.Page) { p.DraftRemark(remark) })
+	}
+	return d.interview.Next(), d.keep()
+}
+
+// keep writes the answers.
+func (d *drafting) keep() error {
+	return output.WriteFile(d.kept, true, func(o *output.Output) error {
+		return d.interview.WriteAnswers(o, "Answers of coldcheck draft. To change one, change its line, or take it out to be asked again; then coldcheck draft "+filepath.Base(d.set)+".")
+	})
+}
+
+// finish writes both files.
+func (d *drafting) finish() error {
+	if err := d.keep(); err != nil {
+		return err
+	}
+	return output.WriteFile(d.set, true, func(o *output.Output) error { return d.interview.Write(o) })
+}
+
+// tell inspects what was drafted, in short, and tells what to trace.
+func (d *drafting) tell() int {
+	circuit, err := d.circuit(d.set)
+	if err != nil {
+		d.sayProblem(err)
+		return statusBad
+	}
+	report := rules.Check(circuit, analysis.Options{Faults: analysis.DefaultFaults})
+	return d.show(func(p *text.Page) {
+		p.Drafted(d.set, d.kept, d.interview.Open(), d.interview.Unknown())
+		p.Blank()
+		p.Inspect(report, text.InspectOptions{Brief: true})
+		p.TraceNext(circuit.Set)
+	})
+}
+
+// linesOf reads lines until the input ends. It may be left waiting for one.
+func linesOf(r io.Reader) <-chan string {
+	lines := make(chan string)
+	go func() {
+		defer close(lines)
+		if r == nil {
+			return
+		}
+		for s := bufio.NewScanner(r); s.Scan(); {
+			lines <- s.Text()
+		}
+	}()
+	return lines
+}
+
+func isTerminal(r io.Reader) bool {
+	f, ok := r.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
