@@ -159,11 +159,15 @@ func (d *drafting) ask() (interrupted bool, status int) {
 	if status := d.show(func(p *text.Page) { p.DraftHead(d.kept) }); status != statusOK {
 		return false, status
 	}
-	group := ""
+	var asked *draft.Question
 	for q != nil {
-		usual := d.interview.Usual(q)
-		d.show(func(p *text.Page) { p.Question(q, d.interview.Shown(q), usual, q.Group != group) })
-		group = q.Group
+		d.show(func(p *text.Page) {
+			if q != asked { // else only its answer is wanted once more
+				p.Question(d.interview, q, asked == nil || q.Group != asked.Group)
+			}
+			p.Prompt(q, d.interview.Usual(q))
+		})
+		asked = q
 		select {
 		case <-told:
 			d.print("\n")

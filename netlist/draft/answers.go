@@ -183,6 +183,14 @@ func chainOrEnds(s answers) []Word {
 	return list
 }
 
+// offeredEnds are the words of a chain that fit a set, with what they mean.
+func offeredEnds(s answers) []Word {
+	fit := chainOrEnds(s)
+	return slices.DeleteFunc(slices.Clone(chainWords), func(w Word) bool {
+		return !slices.ContainsFunc(fit, func(other Word) bool { return other.Word == w.Word })
+	})
+}
+
 // meets tells where the end of the second leg does not go with that of the first.
 func meets(s answers, key, end string) error {
 	other := s.chainOf("blade-1").end

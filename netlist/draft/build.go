@@ -19,7 +19,7 @@ type builder struct {
 	heading  string                // of the parts that follow, until it stands above one
 	waiting  []string              // what is assumed of the next part
 	doubtful bool                  // that part
-	assumed  []string              // the keys of what is not known
+	noted    []string              // the keys of what is not known and has no part
 
 	top  string // the end of a leg that is not B-minus; of a transformer set the first
 	far  string // of a transformer set the other
@@ -64,16 +64,19 @@ func (b *builder) assume(keys ...string) {
 		if _, ok := b.s.known(key); ok || !find(key).applies(b.s) {
 			continue
 		}
-		b.waiting = append(b.waiting, key+" is not known, and taken as: "+find(key).Unknown+".")
-		b.assumed = append(b.assumed, key)
+		b.waiting = append(b.waiting, assumption(key))
 		b.doubtful = true
 	}
 }
 
-// note marks what is not known and has no part.
+func assumption(key string) string {
+	return key + ": not known, taken as " + find(key).Unknown + "."
+}
+
+// note marks what is not known and has no part: it stands at the head of the file.
 func (b *builder) note(key string) {
-	if _, ok := b.s.known(key); !ok && find(key).applies(b.s) {
-		b.assumed = append(b.assumed, key)
+	if b.s.is(key, DontKnow) {
+		b.noted = append(b.noted, key)
 	}
 }
 
@@ -171,12 +174,10 @@ func (b *builder) finished(open []*Question) *netlist.Document {
 	for _, q := range open {
 		missing = append(missing, q.Key)
 	}
-	assumed := slices.DeleteFunc(slices.Clone(b.assumed), func(key string) bool { return slices.Contains(missing, key) })
-	slices.SortStableFunc(assumed, func(x, y string) int { return cmp.Compare(order(x), order(y)) })
-	assumed = slices.Compact(assumed)
 	b.doc.Remarks = tomltext.Remark(text)
-	if len(assumed) > 0 {
-		b.doc.Remarks = append(b.doc.Remarks, tomltext.Remark("Not known: "+words.And(assumed)+". Each is taken as what hides least, and said below.")...)
+	slices.SortStableFunc(b.noted, func(x, y string) int { return cmp.Compare(order(x), order(y)) })
+	for _, key := range slices.Compact(b.noted) {
+		b.doc.Remarks = append(b.doc.Remarks, tomltext.Remark(assumption(key))...)
 	}
 	if len(missing) > 0 {
 		b.doc.Remarks = append(b.doc.Remarks, tomltext.Remark("Not answered: "+words.And(missing)+". Each is taken as not known.")...)

@@ -48,9 +48,15 @@ func (s answers) legs() [2]leg {
 			end = finish[i]
 		}
 		legs[i] = legOf(i+1, c, end)
+		if legs[i].first() == chassis && s.earthPin() { // the earth pin and a blade on one point: a wire is between
+			legs[i].nodes = []string{fmt.Sprintf("line %d", i+1), chassis}
+		}
 	}
 	return legs
 }
+
+// earthPin reports whether the plug has an earth pin that is joined to the chassis.
+func (s answers) earthPin() bool { return s.is("plug", grounding) && s.is("plug-earth", chassis) }
 
 // switchLeg is the leg of a switch that no chain names, "" where there is none. Where it is not known it is the
 // leg of B-minus: then the metal hangs on the line in most states.
@@ -80,11 +86,16 @@ func (b *builder) cord() {
 	b.note("mains")
 	b.note("earthed")
 	b.plug()
+	for _, l := range legs {
+		if len(l.through) == 0 && l.first() != l.last() {
+			b.between(netlist.KindWire, nil, l.first(), l.last())
+		}
+	}
 	b.fuses(legs)
 	b.theSwitch(legs)
-	b.note("across-line")
-	if text, ok := b.s.known("across-line"); ok && text != none {
-		b.between(netlist.KindCapacitor, b.keysOr("across-line", netlist.KindCapacitor, nil), b.line, b.back, "note", "across the cord")
+	if !b.s.is("across-line", none) {
+		b.assume("across-line")
+		b.between(netlist.KindCapacitor, b.keysOr("across-line", netlist.KindCapacitor, netlist.Keys("value", "0.05 uF", "type", "paper")), b.line, b.back, "note", "across the cord")
 	}
 }
 
@@ -94,7 +105,7 @@ func (b *builder) plug() {
 	b.assume("plug", "plug-earth", "blade-1", "blade-2", "entry")
 	b.doubtful = false // it has no insulation to doubt
 	if style == grounding {
-		if b.s.is("plug-earth", chassis) {
+		if b.s.earthPin() {
 			keys.Entries = append(keys.Entries, netlist.Keys("earth", chassis).Entries...)
 		} else {
 			keys = netlist.Keys("style", polarized, "hot", b.line, "neutral", b.back, "note", "has an earth pin, which is joined to nothing")

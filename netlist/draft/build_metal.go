@@ -75,8 +75,7 @@ func (b *builder) metal() {
 // outside is a terminal for a wire from outside: an antenna, an earth.
 func (b *builder) outside(key, node string) {
 	text, ok := b.s.known(key)
-	if ok && text == none || !ok && key == "ground" {
-		b.note(key)
+	if ok && text == none {
 		return
 	}
 	b.group("Behind the " + node + ".")
@@ -111,15 +110,19 @@ func (b *builder) outside(key, node string) {
 // others are the parts that were said beside all that was asked after.
 func (b *builder) others() {
 	text, ok := b.s.known("else")
-	if !ok || text == none {
-		b.note("else")
+	if ok && text == none {
+		return
+	}
+	b.group("What else was found.")
+	if !ok {
+		b.assume("else")
+		b.between(netlist.KindInsulation, nil, b.top, chassis, "grade", string(netlist.Basic))
 		return
 	}
 	list, err := othersOf(text, b.s.points())
 	if err != nil {
 		return
 	}
-	b.group("What else was found.")
 	for _, o := range list {
 		b.between(o.kind, o.keys, o.ends[0], o.ends[1])
 	}

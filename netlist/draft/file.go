@@ -12,6 +12,9 @@ import (
 // Read reads answers from a file of lines KEY = "ANSWER". All that is wrong with it is told in one go; then there
 // is no interview.
 func Read(file string, data []byte) (*Interview, error) {
+	if strings.TrimSpace(strings.TrimPrefix(string(data), tomltext.ByteOrderMark)) == "" {
+		return New(), nil
+	}
 	p := tomltext.Parse(file, data)
 	if p.Root == nil {
 		return nil, p.Problems.Sorted()

@@ -2,7 +2,6 @@ package draft
 
 import (
 	"io"
-	"slices"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
@@ -10,7 +9,10 @@ import (
 
 // Interview is what was answered so far. It may be given up at any point, and loses nothing.
 type Interview struct {
-	given map[string]string // the last answer to each question, also where it is asked no more
+	given   map[string]string // the last answer to each question, also where it is asked no more
+	settled answers           // those that hold; nil once one was given since
+	open    []*Question
+	held    answers // those that held when they were judged last
 }
 
 // New begins an interview.
@@ -19,23 +21,37 @@ func New() *Interview { return &Interview{given: map[string]string{}} }
 // settle returns the answers that hold, and the questions that are open, both in order. An answer that does not
 // fit those before it any more is open again.
 func (i *Interview) settle() (answers, []*Question) {
+	if i.settled == nil {
+		i.settled, i.open = i.judged()
+	}
+	return i.settled, i.open
+}
+
+// judged goes through the questions and judges each answer after those before it. What held before holds as
+// long as all before it is as it was.
+func (i *Interview) judged() (answers, []*Question) {
 	settled := answers{}
 	var open []*Question
+	asBefore := true
 	for _, q := range questions() {
 		if !q.applies(settled) {
 			continue
 		}
-		text, ok := i.given[q.Key]
-		if ok {
-			kept, err := q.read(settled, text)
-			if ok = err == nil; ok {
+		text, given := i.given[q.Key]
+		old, held := i.held[q.Key]
+		switch asBefore = asBefore && held == given && old == text; {
+		case asBefore && held:
+			settled[q.Key] = old
+			continue
+		case given:
+			if kept, err := q.read(settled, text); err == nil {
 				settled[q.Key] = kept
+				continue
 			}
 		}
-		if !ok {
-			open = append(open, q)
-		}
+		open = append(open, q)
 	}
+	i.held = settled
 	return settled, open
 }
 
@@ -75,12 +91,16 @@ func (i *Interview) Before(q *Question) *Question {
 // upTo are the answers that hold to the questions before one.
 func (i *Interview) upTo(q *Question) answers {
 	settled, _ := i.settle()
-	all := questions()
-	at := slices.IndexFunc(all, func(other *Question) bool { return other.Key == q.Key })
-	for _, later := range all[at:] {
-		delete(settled, later.Key)
+	before := answers{}
+	for _, other := range questions() {
+		if other.Key == q.Key {
+			break
+		}
+		if text, ok := settled[other.Key]; ok {
+			before[other.Key] = text
+		}
 	}
-	return settled
+	return before
 }
 
 // Usual is the answer that stands where nothing is written: the one given before, else what is usual.
@@ -102,6 +122,14 @@ func (i *Interview) Shown(q *Question) string {
 	return q.shown(i.upTo(q))
 }
 
+// Words are those that an answer may be, or is made of, none where it is free.
+func (i *Interview) Words(q *Question) []Word {
+	if q.offered == nil {
+		return q.Words
+	}
+	return q.offered(i.upTo(q))
+}
+
 // Answer takes an answer, and returns it as it is kept with what is to be told of it. Or it says what is wrong
 // with it.
 func (i *Interview) Answer(q *Question, text string) (kept, remark string, err error) {
@@ -112,7 +140,7 @@ func (i *Interview) Answer(q *Question, text string) (kept, remark string, err e
 	if kept, err = q.read(s, text); err != nil {
 		return "", "", err
 	}
-	i.given[q.Key] = kept
+	i.given[q.Key], i.settled = kept, nil
 	if q.remark != nil {
 		remark = q.remark(s.with(q.Key, kept))
 	}

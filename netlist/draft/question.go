@@ -19,11 +19,12 @@ type Question struct {
 	Why      string
 	Unknown  string // what it is taken as where it is not known; "" where that is no answer
 
-	usual  func(s answers) string                       // the answer that stands where nothing is written
-	asked  func(s answers) bool                         // nil for always
-	check  func(s answers, text string) (string, error) // gives the answer as it is kept
-	shown  func(s answers) string                       // what is told before it is asked; nil for nothing
-	remark func(s answers) string                       // what is told once it is answered; nil for nothing
+	offered func(s answers) []Word                       // which of the words an answer may be after those before it; nil for all
+	usual   func(s answers) string                       // the answer that stands where nothing is written
+	asked   func(s answers) bool                         // nil for always
+	check   func(s answers, text string) (string, error) // gives the answer as it is kept
+	shown   func(s answers) string                       // what is told before it is asked; nil for nothing
+	remark  func(s answers) string                       // what is told once it is answered; nil for nothing
 }
 
 // Word is a word that an answer may be.

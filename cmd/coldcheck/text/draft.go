@@ -15,24 +15,28 @@ func (p *Page) DraftHead(kept string) {
 		"question before, stop ends for now, and don't know is an answer to most. Every answer is kept at once, in "+netlist.Visible(kept)+".")
 }
 
-// Question asks a question, and leaves the line open for the answer.
-func (p *Page) Question(q *draft.Question, shown, usual string, newGroup bool) {
+// Question asks a question.
+func (p *Page) Question(i *draft.Interview, q *draft.Question, newGroup bool) {
 	if newGroup {
 		p.Blank()
 		p.Title(q.Group)
 	}
-	if shown != "" {
+	if shown := i.Shown(q); shown != "" {
 		p.indented(rowIndent, netlist.Visible(shown))
 	}
 	p.indented(rowIndent, q.Ask)
 	table := &Table{Widths: []int{16, Width - 24}, Names: true}
-	for _, w := range q.Words {
+	for _, w := range i.Words(q) {
 		table.Row(w.Word, w.Meaning)
 	}
 	p.Table(2*rowIndent, table)
 	if len(q.Words) == 0 || len(q.Examples) > 1 {
 		p.indented(2*rowIndent, "like  "+strings.Join(q.Examples, "   or   "))
 	}
+}
+
+// Prompt leaves a line open for an answer.
+func (p *Page) Prompt(q *draft.Question, usual string) {
 	io.WriteString(p.w, q.Key+" ["+netlist.Visible(usual)+"]: ")
 }
 
@@ -40,7 +44,7 @@ func (p *Page) Question(q *draft.Question, shown, usual string, newGroup bool) {
 func (p *Page) Why(q *draft.Question) {
 	text := q.Why
 	if q.Unknown != "" {
-		text += " Where it is not known: " + q.Unknown + "."
+		text += " Not known, it is taken as: " + q.Unknown + "."
 	}
 	p.indented(2*rowIndent, text)
 }
