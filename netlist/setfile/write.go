@@ -28,6 +28,10 @@ func Write(w io.Writer, d *netlist.Document) error {
 	}
 	section := ""
 	sections := sectionsOf(d)
+	widths := map[string]int{}
+	for i, section := range sections {
+		widths[section] = max(widths[section], tomltext.Width(d.Parts[i].Name))
+	}
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		if sections[i] != section {
@@ -43,7 +47,7 @@ func Write(w io.Writer, d *netlist.Document) error {
 			kind := netlist.Entry{Key: "kind", Value: netlist.Value{Data: p.Kind}}
 			keys.Entries = slices.Insert(keys.Entries, 0, kind)
 		}
-		out.Line(tomltext.Key(p.Name) + " = " + out.Value(netlist.Value{Data: keys}))
+		out.Entry(widths[section], p.Name, netlist.Value{Data: keys})
 	}
 	for _, r := range d.Readings {
 		out.Line("\n[[readings]]")

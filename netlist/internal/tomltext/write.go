@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/words"
@@ -67,12 +68,24 @@ func Remark(text string) []string {
 	return lines
 }
 
-// Entries writes the keys of a table, a line each.
+// Entries writes the keys of a table, a line each, their values below each other.
 func (o *Writer) Entries(t *netlist.Table) {
+	width := 0
 	for _, e := range t.Entries {
-		o.Line(Key(e.Key) + " = " + o.Value(e.Value))
+		width = max(width, Width(e.Key))
+	}
+	for _, e := range t.Entries {
+		o.Entry(width, e.Key, e.Value)
 	}
 }
+
+// Entry writes a key and its value, the key as wide as those beside it.
+func (o *Writer) Entry(width int, key string, v netlist.Value) {
+	o.Line(Key(key) + strings.Repeat(" ", max(width-Width(key), 0)) + " = " + o.Value(v))
+}
+
+// Width is how wide a key is where it is written, in characters.
+func Width(key string) int { return utf8.RuneCountInString(Key(key)) }
 
 // Value gives a value on one line.
 func (o *Writer) Value(v netlist.Value) string {
