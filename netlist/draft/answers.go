@@ -308,15 +308,20 @@ func checkReplaced(s answers, text string) (string, error) {
 	if words.FoldWord(text) == every {
 		return every, nil
 	}
-	doc := build(s).doc
-	var names, kept []string
-	for _, p := range doc.Parts {
+	var names, kept, guessed []string
+	for _, p := range build(s).doc.Parts {
 		names = append(names, p.Name)
+		if p.Keys.Has("condition") {
+			guessed = append(guessed, p.Name)
+		}
 	}
 	for _, item := range items(strings.Join(strings.Fields(text), ", ")) {
 		at := slices.IndexFunc(names, func(name string) bool { return strings.EqualFold(name, item) })
-		if at < 0 {
+		switch {
+		case at < 0:
 			return "", fmt.Errorf("no part is called %s; they are %s, or write all or none", words.Quote(item), words.Some(names))
+		case slices.Contains(guessed, names[at]):
+			return "", fmt.Errorf("%s stands for what is not known, and no one can vouch for that; leave it out, or go back and say what it is", names[at])
 		}
 		if !slices.Contains(kept, names[at]) {
 			kept = append(kept, names[at])

@@ -49,9 +49,11 @@ func header(s answers) *netlist.Table {
 	if earthed, ok := s.known("earthed"); ok && earthed != netlist.EarthedNeutral {
 		h.Entries = append(h.Entries, netlist.Keys("earthed", earthed).Entries...)
 	}
-	if !s.is("replaced", every) {
-		h.Entries = append(h.Entries, netlist.Keys("condition", string(netlist.Suspect)).Entries...)
+	all := netlist.Suspect
+	if s.is("replaced", every) {
+		all = netlist.Good // but for what is not known, which says so itself
 	}
+	h.Entries = append(h.Entries, netlist.Keys("condition", string(all)).Entries...)
 	return h
 }
 
@@ -92,19 +94,15 @@ func (b *builder) written(name string, kind netlist.Kind, keys *netlist.Table) n
 	for _, remark := range b.waiting {
 		p.Remarks = append(p.Remarks, tomltext.Remark(remark)...)
 	}
-	if b.doubtful && !keys.Has("condition") {
-		keys.Entries = append(keys.Entries, netlist.Keys("condition", string(netlist.Suspect)).Entries...)
+	if b.doubtful {
+		condition(keys, netlist.Suspect)
 	}
 	b.heading, b.waiting, b.doubtful = "", nil, false
 	return p
 }
 
-// part adds a part. Pairs are keys and values; more are further keys.
-func (b *builder) part(prefix string, kind netlist.Kind, more *netlist.Table, pairs ...any) {
-	keys := netlist.Keys(pairs...)
-	if more != nil {
-		keys.Entries = append(keys.Entries, more.Entries...)
-	}
+// part adds a part.
+func (b *builder) part(prefix string, kind netlist.Kind, keys *netlist.Table) {
 	b.doc.Parts = append(b.doc.Parts, b.written(b.doc.FreeName(prefix), kind, keys))
 }
 
@@ -116,9 +114,25 @@ var prefixes = map[netlist.Kind]string{
 	netlist.KindInsulation: "I", netlist.KindFuse: "F", netlist.KindSwitch: "S", netlist.KindPlug: "PL", netlist.KindTransformer: "T",
 }
 
-// between adds a part with two ends.
-func (b *builder) between(kind netlist.Kind, more *netlist.Table, from, to string, pairs ...any) {
-	b.part(prefixes[kind], kind, more, append([]any{"ends", ends(from, to)}, pairs...)...)
+// between adds a part with two ends, what was said of it, and further keys and values.
+func (b *builder) between(kind netlist.Kind, said *netlist.Table, from, to string, pairs ...any) {
+	keys := netlist.Keys("ends", ends(from, to))
+	if said != nil {
+		keys.Entries = append(keys.Entries, said.Entries...)
+	}
+	keys.Entries = append(keys.Entries, netlist.Keys(pairs...).Entries...)
+	b.part(prefixes[kind], kind, keys)
+}
+
+// condition says what to believe of a part, ahead of its note.
+func condition(keys *netlist.Table, of netlist.Condition) {
+	e := netlist.Keys("condition", string(of)).Entries[0]
+	at := slices.IndexFunc(keys.Entries, func(e netlist.Entry) bool { return e.Key == "note" })
+	if at < 0 || keys.Has("condition") {
+		keys.Set(e)
+		return
+	}
+	keys.Entries = slices.Insert(keys.Entries, at, e)
 }
 
 // keysOr are the keys of an answer, or others where it is not known.
@@ -158,8 +172,8 @@ func (b *builder) replaced() {
 		return
 	}
 	for _, name := range items(text) {
-		if p := b.doc.Part(name); p != nil && p.Kind != string(netlist.KindPlug) {
-			p.Keys.Set(netlist.Keys("condition", string(netlist.Good)).Entries[0])
+		if p := b.doc.Part(name); p != nil && p.Kind != string(netlist.KindPlug) && !p.Keys.Has("condition") {
+			condition(p.Keys, netlist.Good)
 		}
 	}
 }

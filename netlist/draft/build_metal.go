@@ -52,10 +52,7 @@ func (b *builder) metal() {
 	for _, p := range b.s.pieces() {
 		pairs := []any{"touch", p.touch}
 		if p.guard != "" {
-			pairs = append(pairs, "guard", p.guard)
-		}
-		if p.unsaid && p.guard != "" {
-			pairs = append(pairs, "guard_condition", string(netlist.Suspect))
+			pairs = append(pairs, "guard", p.guard, "guard_condition", string(guardIs(p)))
 		}
 		if p.unsaid {
 			pairs = append(pairs, "note", "not among the metal that was said")
@@ -70,6 +67,14 @@ func (b *builder) metal() {
 		}
 	}
 	b.heading = ""
+}
+
+// guardIs is what to believe of a guard: one that was said was looked at.
+func guardIs(p piece) netlist.Condition {
+	if p.unsaid {
+		return netlist.Suspect
+	}
+	return netlist.Good
 }
 
 // outside is a terminal for a wire from outside: an antenna, an earth.

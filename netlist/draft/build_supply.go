@@ -133,7 +133,7 @@ func (b *builder) dryRectifiers(plate string) {
 		if b.s.rectifierKind() == bySilicon {
 			prefix = "D"
 		}
-		b.part(prefix, netlist.KindRectifier, nil, "anode", anode, "cathode", cathode, "type", b.s.rectifierKind())
+		b.part(prefix, netlist.KindRectifier, netlist.Keys("anode", anode, "cathode", cathode, "type", b.s.rectifierKind()))
 	}
 	switch b.s.circuitKind() {
 	case doubler:

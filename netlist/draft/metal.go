@@ -262,8 +262,8 @@ func pointsSoFar(s answers) string {
 func partsSoFar(s answers) string {
 	var told []string
 	for _, p := range build(s).doc.Parts {
-		if p.Kind == string(netlist.KindPlug) || p.Kind == string(netlist.KindWire) {
-			continue
+		if p.Kind == string(netlist.KindPlug) || p.Kind == string(netlist.KindWire) || p.Keys.Has("condition") {
+			continue // of these no one is asked
 		}
 		words := p.Name + " " + p.Kind
 		for _, key := range []string{"type", "value", "ohms", "amps", "grade"} {
