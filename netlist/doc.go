@@ -21,6 +21,6 @@
 // All values are in base units: volts, amps, ohms, farads, henries, watts, hertz.
 //
 // Below it stand netlist/setfile, which reads set files, checks them and writes them; netlist/plan, the
-// rework plans; netlist/examples, the files that the program brings along. What they share among
-// themselves stands in netlist/internal.
+// rework plans; netlist/draft, which makes a set file of answers; netlist/examples, the files that the program
+// brings along. What they share among themselves stands in netlist/internal.
 package netlist

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -73,6 +74,19 @@ type drafting struct {
 	*call
 	set, kept string
 	interview *draft.Interview
+	status    int // statusBad once something could not be shown
+}
+
+// out shows something of the interview, unless that failed before.
+func (d *drafting) out(fill func(*text.Page)) {
+	if d.status == statusOK {
+		d.status = d.show(fill)
+	}
+}
+
+// echo writes what a terminal would have from the person.
+func (d *drafting) echo(line string) {
+	d.out(func(p *text.Page) { p.Line(netlist.Visible(line)) })
 }
 
 func runDraft(c *call) int {
@@ -156,26 +170,27 @@ func (d *drafting) ask() (interrupted bool, status int) {
 	told, release := output.TakeInterrupt()
 	defer release()
 	lines := linesOf(d.stdin)
-	if status := d.show(func(p *text.Page) { p.DraftHead(d.kept) }); status != statusOK {
-		return false, status
-	}
+	d.out(func(p *text.Page) { p.DraftHead(d.kept) })
 	var asked *draft.Question
 	for q != nil {
-		d.show(func(p *text.Page) {
+		d.out(func(p *text.Page) {
 			if q != asked { // else only its answer is wanted once more
 				p.Question(d.interview, q, asked == nil || q.Group != asked.Group)
 			}
 			p.Prompt(q, d.interview.Usual(q))
 		})
+		if d.status != statusOK {
+			return false, d.status
+		}
 		asked = q
 		select {
 		case <-told:
-			d.print("\n")
+			d.echo("")
 			return true, statusOK
 		case line, more := <-lines:
 			line = strings.TrimSpace(line)
 			if !more || line == goHome {
-				d.print("\n")
+				d.echo("")
 				return false, statusOK
 			}
 			next, err := d.take(q, line)
@@ -186,36 +201,32 @@ func (d *drafting) ask() (interrupted bool, status int) {
 			q = next
 		}
 	}
-	return false, statusOK
+	return false, d.status
 }
 
 // take takes a line, and returns what is to be asked next.
 func (d *drafting) take(q *draft.Question, line string) (*draft.Question, error) {
 	if !isTerminal(d.stdin) { // where a terminal would have it the line is shown
-		if line == "" {
-			d.print(netlist.Visible(d.interview.Usual(q)) + "\n")
-		} else {
-			d.print(netlist.Visible(line) + "\n")
-		}
+		d.echo(cmp.Or(line, d.interview.Usual(q)))
 	}
 	switch line {
 	case askWhy:
-		d.show(func(p *text.Page) { p.Why(q) })
+		d.out(func(p *text.Page) { p.Why(q) })
 		return q, nil
 	case goBack:
 		if before := d.interview.Before(q); before != nil {
 			return before, nil
 		}
-		d.show(func(p *text.Page) { p.DraftRemark("this is the first question") })
+		d.out(func(p *text.Page) { p.DraftRemark("this is the first question") })
 		return q, nil
 	}
 	_, remark, err := d.interview.Answer(q, line)
 	if err != nil {
-		d.show(func(p *text.Page) { p.DraftRemark(err.Error() + "; ? tells more") })
+		d.out(func(p *text.Page) { p.DraftRemark(err.Error()) })
 		return q, nil
 	}
 	if remark != "" {
-		d.show(func(p *text.Page) { p.DraftRemark(remark) })
+		d.out(func(p *text.Page) { p.DraftRemark(remark) })
 	}
 	return d.interview.Next(), d.keep()
 }

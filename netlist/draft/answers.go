@@ -271,7 +271,7 @@ func (s answers) hasSwitch() bool { return s.chainHas(switchW) || !s.is("switch"
 
 // shaft is the shaft that the switch sits on, "" where it is none.
 func (s answers) shaft() string {
-	text, _ := s.known("switch-on")
+	text := s.or("switch-on", "volume control")
 	if s.hasSwitch() && strings.HasSuffix(text, " control") {
 		return strings.TrimSuffix(text, "control") + "shaft"
 	}

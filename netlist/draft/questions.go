@@ -40,7 +40,7 @@ func cordQuestions() []*Question {
 	return []*Question{
 		{Key: "plug", Group: "Cord and plug", Ask: "What plug is on the cord?", Words: plugWords,
 			Examples: []string{"plain"}, Why: "A plain plug goes in either way. The others go in one way, until an outlet is wired backwards.",
-			Unknown: "plain: it goes in either way",
+			Unknown: "a plain one, which goes in either way",
 			usual:   always("plain"), check: oneOf(plugWords)},
 		{Key: "plug-earth", Group: "Cord and plug", Ask: "What is the earth pin joined to inside the set?", Words: earthPinWords,
 			Examples: []string{"chassis"}, Why: "An earthed chassis opens the fuse in place of standing at the line; an earth wire that ends nowhere does nothing.",
@@ -74,7 +74,7 @@ func switchQuestions() []*Question {
 			usual:   always(DontKnow), asked: func(s answers) bool { return !s.chainHas("switch") }, check: oneOf(legWords)},
 		{Key: "switch-on", Group: "Switch and fuse", Ask: "What does the switch sit on?", Words: switchSeats,
 			Examples: []string{"volume control"}, Why: "A switch on a control has the shaft for its metal, with a layer of fibre between line and fingers.",
-			Unknown: "the chassis",
+			Unknown: "the volume control, whose shaft is metal on the chassis",
 			usual:   always("volume control"), asked: func(s answers) bool { return s.chainHas("switch") || !s.is("switch", none) }, check: oneOf(switchSeats)},
 		{Key: "fuse", Group: "Switch and fuse", Ask: "No fuse was named. Is there one, and in which leg?", Words: legWords,
 			Examples: []string{"none"}, Why: "Without a fuse a shorted part is cleared by the house's fuse alone, if at all.",
