@@ -190,8 +190,8 @@ func (d *drafting) ask() (interrupted bool, status int) {
 		case line, more := <-lines:
 			line = strings.TrimSpace(line)
 			if !more || line == goHome {
-				d.echo("")
-				return false, statusOK
+				d.echo(line)
+				return false, d.status
 			}
 			next, err := d.take(q, line)
 			if err != nil {
