@@ -84,7 +84,7 @@ func (b *builder) dropper(at string) string {
 // wired.
 func (b *builder) heater(i int, t tube, from, to string, lampAtTap bool) {
 	if t.known == nil {
-		b.between(netlist.KindResistor, nil, from, to, "value", threeDigits(t.volts/t.amps), "note", "a "+t.text+" of a tube that the catalogue has not")
+		b.between(netlist.KindResistor, nil, from, to, "value", threeDigits(t.volts/t.amps), "note", t.text+", of a tube that the catalogue has not")
 		return
 	}
 	h := t.known.Heater

@@ -211,6 +211,7 @@ func (b *builder) transformer() {
 		keys.Entries = append(keys.Entries, netlist.Keys("frame", chassis).Entries...)
 	}
 	b.assume("high-volts")
+	b.doubtful = false // that says nothing of its insulation
 	b.part("T", netlist.KindTransformer, keys)
 	b.transformerLamp()
 }
@@ -230,7 +231,7 @@ func (b *builder) windHeaters(wind func(name, from, to string, rated float64)) {
 	for i, t := range b.s.tubes() {
 		if t.known == nil {
 			n := rail(t.volts)
-			b.between(netlist.KindResistor, nil, fmt.Sprintf("heater %d", n), fmt.Sprintf("heater %d", n+1), "value", threeDigits(t.volts/t.amps), "note", "a "+t.text+" of a tube that the catalogue has not")
+			b.between(netlist.KindResistor, nil, fmt.Sprintf("heater %d", n), fmt.Sprintf("heater %d", n+1), "value", threeDigits(t.volts/t.amps), "note", t.text+", of a tube that the catalogue has not")
 			continue
 		}
 		pins := b.s.rectifierPins(i)

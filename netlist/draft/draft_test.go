@@ -57,6 +57,17 @@ func offers(i *Interview, q *Question) []string {
 	return list
 }
 
+// jumble are the words of all answers, and what else a person may hit.
+func jumble() []string {
+	pieces := []string{"", "0", "-1", "1e300", "inf", "=", "\"", "\\", "#", "’", "\u00a0", "µF", "Ω", "x", "from", "to", "cord", "heater", "B+", "line 1", "building earth", "ground", "earth", "supply", "%s", "[set]"}
+	for _, q := range questions() {
+		for _, text := range slices.Concat(q.Examples, wordsOf(q.Words), more[q.Key]) {
+			pieces = append(pieces, strings.Fields(text)...)
+		}
+	}
+	return pieces
+}
+
 // drawn gives answers at random until all is answered or one has enough. What is usual is always taken.
 func drawn(t *rapid.T) *Interview {
 	i := New()
@@ -67,6 +78,9 @@ func drawn(t *rapid.T) *Interview {
 			break
 		}
 		text := rapid.SampledFrom(offers(i, q)).Draw(t, q.Key)
+		if rapid.IntRange(0, 9).Draw(t, "jumbled") == 9 {
+			text = strings.Join(rapid.SliceOfN(rapid.SampledFrom(jumble()), 1, 6).Draw(t, q.Key), rapid.SampledFrom([]string{" ", ", ", "; ", ": ", ""}).Draw(t, "between"))
+		}
 		if _, _, err := i.Answer(q, text); err != nil {
 			if words := err.Error(); words == "" || strings.HasSuffix(words, ".") || strings.Contains(words, "\n") {
 				t.Fatalf("%s = %q: %q", q.Key, text, words)

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"io"
+	"slices"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/setfile"
@@ -128,6 +129,15 @@ func (i *Interview) Words(q *Question) []Word {
 		return q.Words
 	}
 	return q.offered(i.upTo(q))
+}
+
+// Examples are answers that fit those before.
+func (i *Interview) Examples(q *Question) []string {
+	s := i.upTo(q)
+	return slices.DeleteFunc(slices.Clone(q.Examples), func(text string) bool {
+		_, err := q.read(s, text)
+		return err != nil
+	})
 }
 
 // Answer takes an answer, and returns it as it is kept with what is to be told of it. Or it says what is wrong

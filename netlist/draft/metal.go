@@ -268,9 +268,7 @@ func partsSoFar(s answers) string {
 		words := p.Name + " " + p.Kind
 		for _, key := range []string{"type", "value", "ohms", "amps", "grade"} {
 			if e, ok := p.Keys.Get(key); ok {
-				if text, isText := e.Value.Data.(string); isText {
-					words += " " + text
-				}
+				words += fmt.Sprintf(" %v", e.Value.Data)
 			}
 		}
 		told = append(told, words)

@@ -158,7 +158,11 @@ func heaterWords(s answers) string {
 	currents := map[float64]string{}
 	for _, t := range list {
 		if t.volts > 0 {
-			names = append(names, fmt.Sprintf("%s %s", t.text, netlist.FormatValue(t.volts, netlist.Volt)))
+			name := t.text // which has the volts, of a heater alone
+			if t.known != nil {
+				name += " " + netlist.FormatValue(t.volts, netlist.Volt)
+			}
+			names = append(names, name)
 			currents[t.amps] = t.text
 		}
 	}

@@ -30,8 +30,8 @@ func (p *Page) Question(i *draft.Interview, q *draft.Question, newGroup bool) {
 		table.Row(w.Word, w.Meaning)
 	}
 	p.Table(2*rowIndent, table)
-	if len(q.Words) == 0 || len(q.Examples) > 1 {
-		p.indented(2*rowIndent, "like  "+strings.Join(q.Examples, "   or   "))
+	if examples := i.Examples(q); len(q.Words) == 0 || len(q.Examples) > 1 && len(examples) > 0 {
+		p.indented(2*rowIndent, "like  "+strings.Join(examples, "   or   "))
 	}
 }
 
