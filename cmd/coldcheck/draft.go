@@ -4,10 +4,13 @@ import (
 	"bufio"
 	"bytes"
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -36,7 +39,7 @@ The answers are kept in a file beside it, FILE.answers.toml, each as soon as it 
 
 With --answers they are taken from another file, and only what it leaves open is asked, on the standard input, which need be no terminal. coldcheck part draft lists the questions with the keys of that file. What is wrong in it is told with line and column, all at once.
 
-A set file that is there is not overwritten unless it is as its answers gave it.
+A set file that is there is overwritten only as long as it is as draft wrote it: one that was changed by hand is not, without --force.
 
 Exit status: 0 written, 2 bad use, bad answers in a file, or interrupted.`,
 		Example:           "coldcheck draft mine.toml\ncoldcheck part draft",
@@ -74,7 +77,8 @@ type drafting struct {
 	*call
 	set, kept string
 	interview *draft.Interview
-	status    int // statusBad once something could not be shown
+	written   string // the mark of the set file as it was written last, "" where it was not
+	status    int    // statusBad once something could not be shown
 }
 
 // out shows something of the interview, unless that failed before.
@@ -122,6 +126,9 @@ func (d *drafting) begin() error {
 		if err != nil {
 			return err
 		}
+		if mark := writtenMark.FindSubmatch(data); mark != nil && d.isKept(source) {
+			d.written = string(mark[1])
+		}
 		if d.interview, err = draft.Read(source, data); err != nil {
 			return err
 		}
@@ -129,7 +136,7 @@ func (d *drafting) begin() error {
 	if d.options.force {
 		return nil
 	}
-	if source != "" && filepath.Clean(source) != filepath.Clean(d.kept) {
+	if source != "" && !d.isKept(source) {
 		if err := output.MustBeFree(d.kept); err != nil {
 			return fmt.Errorf("%w, or give --force", err)
 		}
@@ -137,19 +144,34 @@ func (d *drafting) begin() error {
 	return d.mayOverwrite()
 }
 
-// mayOverwrite tells what keeps the set file from being written: one that is there, unless it is as the answers
-// give it, so that nothing in it is lost.
+// isKept reports whether a file is the one that keeps the answers.
+func (d *drafting) isKept(file string) bool { return filepath.Clean(file) == filepath.Clean(d.kept) }
+
+// writtenWords stand before the mark of the set file where its answers are kept.
+const writtenWords = "The set file as it was written: "
+
+var writtenMark = regexp.MustCompile("(?m)^# " + writtenWords + "([0-9a-f]+)\\.$")
+
+// markOf is a mark by which a set file is known again.
+func markOf(set []byte) string {
+	sum := sha256.Sum256(set)
+	return hex.EncodeToString(sum[:8])
+}
+
+// mayOverwrite tells what keeps the set file from being written: one that is there, unless it is as it was written,
+// or as the answers give it, so that nothing in it is lost.
 func (d *drafting) mayOverwrite() error {
 	err := output.MustBeFree(d.set)
 	if err == nil {
 		return nil
 	}
 	var b bytes.Buffer
-	if old, unread := os.ReadFile(d.set); unread == nil && d.interview.Write(&b) == nil && bytes.Equal(old, b.Bytes()) {
+	old, unread := os.ReadFile(d.set)
+	if unread == nil && (markOf(old) == d.written || d.interview.Write(&b) == nil && bytes.Equal(old, b.Bytes())) {
 		return nil
 	}
 	if isFile(d.kept) {
-		return fmt.Errorf("%s is there and is not as its answers give it: it or they were changed since; keep it and draft under another name, or give --force to write it anew", netlist.Visible(d.set))
+		return fmt.Errorf("%s was changed since it was drafted, and would be written anew; draft under another name, or give --force", netlist.Visible(d.set))
 	}
 	return fmt.Errorf("%w, or give --force", err)
 }
@@ -233,17 +255,24 @@ func (d *drafting) take(q *draft.Question, line string) (*draft.Question, error)
 
 // keep writes the answers.
 func (d *drafting) keep() error {
-	return output.WriteFile(d.kept, true, func(o *output.Output) error {
-		return d.interview.WriteAnswers(o, "Answers of coldcheck draft. To change one, change its line, or take it out to be asked again; then coldcheck draft "+filepath.Base(d.set)+".")
-	})
+	remarks := []string{"Answers of coldcheck draft. To change one, change its line, or take it out to be asked again; then coldcheck draft " + filepath.Base(d.set) + "."}
+	if d.written != "" {
+		remarks = append(remarks, writtenWords+d.written+".")
+	}
+	return output.WriteFile(d.kept, true, func(o *output.Output) error { return d.interview.WriteAnswers(o, remarks...) })
 }
 
 // finish writes both files.
 func (d *drafting) finish() error {
-	if err := d.keep(); err != nil {
+	var b bytes.Buffer
+	if err := d.interview.Write(&b); err != nil {
 		return err
 	}
-	return output.WriteFile(d.set, true, func(o *output.Output) error { return d.interview.Write(o) })
+	if err := output.WriteFile(d.set, true, func(o *output.Output) error { _, err := o.Write(b.Bytes()); return err }); err != nil {
+		return err
+	}
+	d.written = markOf(b.Bytes())
+	return d.keep()
 }
 
 // tell inspects what was drafted, in short, and tells what to trace.

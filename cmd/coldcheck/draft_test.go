@@ -199,6 +199,41 @@ func TestDraftInterrupted(t *testing.T) {
 	}
 }
 
+// TestDraftAgain: an answer whose line is changed is taken as soon as it is drafted again; a set file that was changed is
+// kept.
+func TestDraftAgain(t *testing.T) {
+	t.Chdir(t.TempDir())
+	change := func(file, old, is string) {
+		t.Helper()
+		text, err := os.ReadFile(file)
+		if err != nil || !strings.Contains(string(text), old) {
+			t.Fatalf("%s has no %q: %v", file, old, err)
+		}
+		if err := os.WriteFile(file, []byte(strings.Replace(string(text), old, is, 1)), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile("loft.answers.toml", []byte(floating), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, status := ran(t, "", "draft", "loft.toml"); status != statusOK {
+		t.Fatal("it is not drafted")
+	}
+	change("loft.answers.toml", `plug = "plain"`, `plug = "polarized"`)
+	if _, status := ran(t, "", "draft", "loft.toml"); status != statusOK {
+		t.Error("a changed answer is not taken")
+	}
+	change("loft.toml", `style = "polarized"`, `style = "plain"`)
+	var out, errs bytes.Buffer
+	if status := run([]string{"draft", "loft.toml"}, nil, &out, &errs); status != statusBad || !strings.Contains(errs.String(), "--force") {
+		t.Error("a changed set file is overwritten")
+	}
+	change("loft.toml", `style = "plain"`, `style = "polarized"`)
+	if _, status := ran(t, "", "draft", "loft.toml"); status != statusOK {
+		t.Error("a set file that is as it was is not overwritten")
+	}
+}
+
 // TestDraftWidths: whatever is asked keeps to the page, and nothing is shown that a terminal acts upon.
 func TestDraftWidths(t *testing.T) {
 	t.Chdir(t.TempDir())

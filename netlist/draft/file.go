@@ -111,10 +111,12 @@ func keys() []string {
 	return all
 }
 
-// WriteAnswers writes the answers that hold as a file, in the order of the questions.
-func (i *Interview) WriteAnswers(w io.Writer, remark string) error {
+// WriteAnswers writes the answers that hold as a file, in the order of the questions, below some remarks.
+func (i *Interview) WriteAnswers(w io.Writer, remarks ...string) error {
 	out := tomltext.NewWriter(w)
-	out.Remarks(tomltext.Remark(remark))
+	for _, remark := range remarks {
+		out.Remarks(tomltext.Remark(remark))
+	}
 	settled, _ := i.settle()
 	group := ""
 	for _, q := range questions() {
