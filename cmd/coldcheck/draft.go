@@ -35,7 +35,7 @@ func draftCommand(p *program) *cobra.Command {
 
 Enter alone takes what stands in brackets. ? tells why a thing is asked, back goes back to the question before, stop ends for now. "don't know" is an answer to most: the set file says then what is assumed, which is what hides least, and has the part as suspect.
 
-The answers are kept in a file beside it, FILE.answers.toml, each as soon as it is given: nothing is lost when the input ends or the program is interrupted. The same command goes on where it was. To change an answer, change its line there, or take it out to be asked again.
+The answers are kept in a file beside it, mine.answers.toml of mine.toml, each as soon as it is given: nothing is lost when the input ends or the program is interrupted. The same command goes on where it was. To change an answer, change its line there, or take it out to be asked again.
 
 With --answers they are taken from another file, and only what it leaves open is asked, on the standard input, which need be no terminal. coldcheck part draft lists the questions with the keys of that file. What is wrong in it is told with line and column, all at once.
 

@@ -148,6 +148,12 @@ func saysWhatWasAnswered(t *rapid.T, s answers, set *netlist.Set) {
 	if (count[netlist.KindTransformer] > 0) != s.transformed() {
 		t.Errorf("%d transformers", count[netlist.KindTransformer])
 	}
+	saysWhatIsInReach(t, s, set)
+}
+
+// saysWhatIsInReach holds the plug and the touch points of a set to the answers.
+func saysWhatIsInReach(t *rapid.T, s answers, set *netlist.Set) {
+	t.Helper()
 	if _, plug := set.Plug(); s.is("plug", plain, polarized) && plug.Style != s["plug"] {
 		t.Errorf("the plug is %s", plug.Style)
 	}
