@@ -16,16 +16,16 @@ const loadOhms = 400
 // heaters are the string from the line to B-minus, or what stands in its place. Those of a set with a transformer
 // come with it.
 func (b *builder) heaters() {
-	b.note("tubes")
 	switch {
 	case b.s.transformed():
+		b.note("tubes")
 		return
 	case !b.s.is("entry", byString):
-		b.between(netlist.KindResistor, nil, b.top, b.s.minus(), "value", float64(loadOhms), "condition", string(netlist.Suspect), "note", "stands for what was not traced between the legs")
+		b.between(netlist.KindResistor, nil, b.top, b.s.minus(), "value", number(loadOhms), "condition", string(netlist.Suspect), "note", "stands for what was not traced between the legs")
 		return
 	case b.s.tubes() == nil:
 		b.assume("tubes")
-		b.between(netlist.KindResistor, nil, b.top, b.s.minus(), "value", roundOhms(max(b.s.mainsVolts(), 1)/unknownAmps), "note", "stands for the heaters")
+		b.between(netlist.KindResistor, nil, b.top, b.s.minus(), "value", number(roundOhms(max(b.s.mainsVolts(), 1)/unknownAmps)), "note", "stands for the heaters")
 		return
 	}
 	at := b.dropper(b.top)
@@ -68,7 +68,7 @@ func (b *builder) dropper(at string) string {
 		b.note("dropper")
 		return at
 	}
-	keys := netlist.Keys("value", guess)
+	keys := netlist.Keys("value", number(guess))
 	if ok {
 		if len(text) > len(cordWord) && text[:len(cordWord)+1] == cordWord+" " {
 			text, note = text[len(cordWord)+1:], "in the cord"
@@ -84,7 +84,7 @@ func (b *builder) dropper(at string) string {
 // wired.
 func (b *builder) heater(i int, t tube, from, to string, lampAtTap bool) {
 	if t.known == nil {
-		b.between(netlist.KindResistor, nil, from, to, "value", threeDigits(t.volts/t.amps), "note", t.text+", of a tube that the catalogue has not")
+		b.between(netlist.KindResistor, nil, from, to, "value", number(threeDigits(t.volts/t.amps)), "note", t.text+", of a tube that the catalogue has not")
 		return
 	}
 	h := t.known.Heater
@@ -124,6 +124,14 @@ func (b *builder) pending(typed string, pins map[int]string) {
 	b.waiting, b.doubtful = nil, false
 	b.tube(typed, pins)
 	b.heading, b.waiting, b.doubtful = heading, waiting, doubtful
+}
+
+// number is a figure as a file has it: a whole one without decimals.
+func number(x float64) any {
+	if x == math.Trunc(x) && math.Abs(x) < 1e15 {
+		return int64(x)
+	}
+	return x
 }
 
 func threeDigits(x float64) float64 {

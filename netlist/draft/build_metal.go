@@ -104,7 +104,7 @@ func (b *builder) outside(key, node string) {
 		return
 	case kind == netlist.KindCoil && rest == "":
 		b.assume(key + "-to")
-		b.between(kind, nil, node, to, "ohms", 1.0, "note", "its ohms are a guess")
+		b.between(kind, nil, node, to, "ohms", number(1), "note", "its ohms are a guess")
 		return
 	}
 	keys, _ := fields(kind, rest)

@@ -192,7 +192,7 @@ func (b *builder) transformer() {
 	windings, volts := &netlist.Table{}, &netlist.Table{}
 	wind := func(name, from, to string, rated float64) {
 		windings.Entries = append(windings.Entries, netlist.Keys(name, ends(from, to)).Entries...)
-		volts.Entries = append(volts.Entries, netlist.Keys(name, rated).Entries...)
+		volts.Entries = append(volts.Entries, netlist.Keys(name, number(rated)).Entries...)
 	}
 	wind("primary", b.top, b.far, b.s.mainsVolts())
 	if b.s.hasRectifier() {
@@ -231,7 +231,7 @@ func (b *builder) windHeaters(wind func(name, from, to string, rated float64)) {
 	for i, t := range b.s.tubes() {
 		if t.known == nil {
 			n := rail(t.volts)
-			b.between(netlist.KindResistor, nil, fmt.Sprintf("heater %d", n), fmt.Sprintf("heater %d", n+1), "value", threeDigits(t.volts/t.amps), "note", t.text+", of a tube that the catalogue has not")
+			b.between(netlist.KindResistor, nil, fmt.Sprintf("heater %d", n), fmt.Sprintf("heater %d", n+1), "value", number(threeDigits(t.volts/t.amps)), "note", t.text+", of a tube that the catalogue has not")
 			continue
 		}
 		pins := b.s.rectifierPins(i)
