@@ -191,7 +191,9 @@ func (d *drafting) ask() (interrupted bool, status int) {
 	}
 	told, release := output.TakeInterrupt()
 	defer release()
-	lines := linesOf(d.stdin)
+	enough := make(chan struct{})
+	defer close(enough)
+	lines := linesOf(d.stdin, enough)
 	d.out(func(p *text.Page) { p.DraftHead(d.kept) })
 	var asked *draft.Question
 	for q != nil {
@@ -291,8 +293,8 @@ func (d *drafting) tell() int {
 	})
 }
 
-// linesOf reads lines until the input ends. It may be left waiting for one.
-func linesOf(r io.Reader) <-chan string {
+// linesOf reads lines until the input ends, or no more are wanted. It may be left waiting for one.
+func linesOf(r io.Reader, enough <-chan struct{}) <-chan string {
 	lines := make(chan string)
 	go func() {
 		defer close(lines)
@@ -300,7 +302,11 @@ func linesOf(r io.Reader) <-chan string {
 			return
 		}
 		for s := bufio.NewScanner(r); s.Scan(); {
-			lines <- s.Text()
+			select {
+			case lines <- s.Text():
+			case <-enough:
+				return
+			}
 		}
 	}()
 	return lines
