@@ -14,12 +14,13 @@
 //	how a value is printed                    value_format.go
 //	the same for a JSON Schema                value_pattern.go
 //	what a node or a part may be called       names.go; how many there may be limits.go
+//	what names speak of metal within reach    touch.go
 //	a set as its file writes it               document.go, table.go
 //	what is wrong in a file, and where        problem.go, pos.go
 //
 // All values are in base units: volts, amps, ohms, farads, henries, watts, hertz.
 //
 // Below it stand netlist/setfile, which reads set files, checks them and writes them; netlist/plan, the
-// rework plans; netlist/examples, the files that the program brings along. What they share among
-// themselves stands in netlist/internal.
+// rework plans; netlist/draft, which makes a set file of answers; netlist/examples, the files that the program
+// brings along. What they share among themselves stands in netlist/internal.
 package netlist

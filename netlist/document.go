@@ -20,6 +20,9 @@ type Document struct {
 	TubeTypes *Table // [tube_types]; nil where the file has none
 
 	PartsPos Pos // of the first section of parts
+
+	// Remarks stand above all else where the document is written, a line each. Those of a file are not kept.
+	Remarks []string
 }
 
 // WrittenPart is a part as written.
@@ -30,6 +33,9 @@ type WrittenPart struct {
 	Section string // "parts", or the section that gave the kind
 	Pos     Pos    // of the name
 	Keys    *Table // all keys but kind
+	// Remarks stand above the part where it is written, a line each, and of the first part of a section above
+	// its header; "" is an empty line.
+	Remarks []string
 }
 
 // Part returns the part of that name as written, or nil.
@@ -49,9 +55,11 @@ func (d *Document) Clone() *Document {
 	}
 	c := *d
 	c.Header, c.Nodes, c.TubeTypes = d.Header.Clone(), d.Nodes.Clone(), d.TubeTypes.Clone()
+	c.Remarks = slices.Clone(d.Remarks)
 	c.Parts = slices.Clone(d.Parts)
 	for i := range c.Parts {
 		c.Parts[i].Keys = c.Parts[i].Keys.Clone()
+		c.Parts[i].Remarks = slices.Clone(c.Parts[i].Remarks)
 	}
 	c.Readings = slices.Clone(d.Readings)
 	for i := range c.Readings {

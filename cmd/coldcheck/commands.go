@@ -17,7 +17,7 @@ var otherWords = map[string]string{
 	"check":   "coldcheck inspect FILE looks a set over",
 	"test":    "coldcheck inspect FILE looks a set over",
 	"run":     "coldcheck inspect FILE looks a set over",
-	"new":     "coldcheck example NAME prints a set file to start from, coldcheck example lists them",
+	"new":     "coldcheck draft FILE asks about a set and writes its file; coldcheck example NAME prints one to start from",
 	"list":    "coldcheck example lists the set files that are here, coldcheck why the rules, coldcheck part the parts",
 	"explain": "coldcheck why RULE says what a finding means, coldcheck part KIND what a part is",
 }

@@ -55,6 +55,7 @@ var completions = []struct {
 	{[]string{"inspect", "--format", ""}, []string{"text", "json", "html"}, []string{"kitchen.toml"}},
 	{[]string{"states", "--plug", ""}, []string{"as-marked", "reversed"}, []string{"kitchen.toml"}},
 	{[]string{"inspect", "--write", "no"}, []string{"notes.txt"}, nil},
+	{[]string{"draft", "--answers", "no"}, []string{"notes.txt"}, nil},
 	{[]string{"why", "hot"}, []string{"hot-chassis"}, []string{"kitchen.toml"}},
 	{[]string{"part", "35"}, []string{"35W4", "35Z5GT"}, nil},
 	{[]string{"example", "hot"}, []string{"hot-chassis", "hot-chassis-plan"}, nil},

@@ -42,6 +42,7 @@ type options struct {
 	keep    []string // parts
 	kind    string   // of plan
 	name    string   // of the set that is written
+	answers string   // a file of draft
 	force   bool
 	manual  bool
 
@@ -49,7 +50,7 @@ type options struct {
 	color string // "" for auto
 }
 
-// forceFlag is the flag that lets --write overwrite.
+// forceFlag is the flag that lets a file be overwritten.
 const forceFlag = "force"
 
 // The supplies of --supply. What is not given is the mains, and is not repeated in JSON.

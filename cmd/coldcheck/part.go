@@ -12,6 +12,7 @@ import (
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/cmd/coldcheck/usage"
 	"coldcheck/netlist"
+	"coldcheck/netlist/draft"
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
 	"coldcheck/rules"
@@ -36,7 +37,7 @@ func partCommand(p *program) *cobra.Command {
 
 // topics are what part tells of beside the kinds and the tube types.
 func topics() []netlist.Topic {
-	return append(slices.Clone(netlist.Topics()), plan.Topic())
+	return append(slices.Clone(netlist.Topics()), plan.Topic(), draft.Topic())
 }
 
 // partSubject is what part tells of: a kind, a tube type, or a topic.

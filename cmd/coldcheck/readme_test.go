@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -12,44 +13,82 @@ import (
 
 const readme = "../../README.md"
 
-// What README shows as output is what the program prints.
+var (
+	// readmeBlock is a file, or a command with what it prints.
+	readmeBlock = regexp.MustCompile("(?s)```(console|toml)\n(.*?)```")
+	// readmeFile begins a file that README shows, or what is added to one.
+	readmeFile = regexp.MustCompile(`^# (added to )?(\S+\.toml)\n`)
+	// typed is an answer that a person types in what README shows.
+	typed = regexp.MustCompile(`(?m)^[a-z0-9-]+ \[.*?\]: (.*)$`)
+)
+
+// What README shows as output is what the program prints, of the files that README shows and of the examples, one after another as they
+// stand there. Every set file that it shows loads, without a notice.
 func TestReadmeShowsRealOutput(t *testing.T) {
 	text, err := os.ReadFile(readme)
 	if err != nil {
 		t.Fatal(err)
 	}
-	blocks := regexp.MustCompile("(?s)```console\n\\$ coldcheck ([^\n]*)\n(.*?)```").FindAllStringSubmatch(string(text), -1)
-	if len(blocks) == 0 {
-		t.Fatal("README has no console block")
+	folder := t.TempDir()
+	if err := os.CopyFS(filepath.Join(folder, "netlist", "examples"), os.DirFS("../../netlist/examples")); err != nil {
+		t.Fatal(err)
 	}
-	t.Chdir("../..")
-	for _, b := range blocks {
+	t.Chdir(folder)
+	commands, sets := 0, 0
+	for _, b := range readmeBlock.FindAllStringSubmatch(string(text), -1) {
+		if b[1] == "toml" {
+			sets += readmeWrites(t, b[2])
+			continue
+		}
+		line, want, _ := strings.Cut(strings.TrimPrefix(b[2], "$ coldcheck "), "\n")
+		var input strings.Builder
+		for _, answer := range typed.FindAllStringSubmatch(want, -1) {
+			input.WriteString(answer[1] + "\n")
+		}
 		var out, errs bytes.Buffer
-		run(strings.Fields(b[1]), strings.NewReader(""), &out, &errs)
+		run(strings.Fields(line), strings.NewReader(input.String()), &out, &errs)
+		commands++
 		if errs.Len() > 0 {
-			t.Errorf("coldcheck %s: %s", b[1], errs.String())
+			t.Errorf("coldcheck %s: %s", line, errs.String())
 		}
-		if out.String() != b[2] {
-			t.Errorf("coldcheck %s prints\n%s\nREADME shows\n%s", b[1], out.String(), b[2])
+		if out.String() != want {
+			t.Errorf("coldcheck %s prints\n%s\nREADME shows\n%s", line, out.String(), want)
 		}
+	}
+	if commands == 0 || sets == 0 {
+		t.Fatalf("README has %d console blocks and shows %d set files", commands, sets)
 	}
 }
 
-// The set file that README shows loads.
-func TestReadmeSetFile(t *testing.T) {
-	text, err := os.ReadFile(readme)
-	if err != nil {
+// readmeWrites writes a file that README shows, or adds to one. A set file must load as it is then; it returns how
+// many did.
+func readmeWrites(t *testing.T, block string) int {
+	t.Helper()
+	head := readmeFile.FindStringSubmatch(block)
+	if head == nil {
+		t.Errorf("a file without a name:\n%s", block)
+		return 0
+	}
+	var old []byte
+	if head[1] != "" {
+		var err error
+		if old, err = os.ReadFile(head[2]); err != nil {
+			t.Error(err)
+		}
+	}
+	if err := os.WriteFile(head[2], append(old, block...), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	block := regexp.MustCompile("(?s)```toml\n(\\[set\\].*?)```").FindStringSubmatch(string(text))
-	if block == nil {
-		t.Fatal("README shows no set file")
+	if strings.HasSuffix(head[2], answersSuffix) {
+		return 0
 	}
-	set, err := setfile.Load("README.toml", strings.NewReader(block[1]))
+	set, err := setfile.LoadFile(head[2], nil)
 	if err != nil {
-		t.Fatal(err)
+		t.Error(err)
+		return 0
 	}
 	if len(set.Notices) > 0 {
-		t.Errorf("the set file of README has notices: %v", set.Notices)
+		t.Errorf("%s has notices: %v", head[2], set.Notices)
 	}
+	return 1
 }

@@ -3,14 +3,10 @@ package plan
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/tomltext"
 )
-
-// planWidth is how wide a remark of a written plan is at most, in characters.
-const planWidth = 96
 
 // Write writes the plan as a plan file, each step below the remark of why it is done. The error is
 // the writer's, or tells of a value that no plan has.
@@ -21,9 +17,7 @@ func (p *Plan) Write(w io.Writer) error {
 	for i := range p.Steps {
 		s := &p.Steps[i]
 		out.Line("")
-		for _, line := range remark(s.Why) {
-			out.Line("# " + line)
-		}
+		out.Remarks(tomltext.Remark(s.Why))
 		out.Line("[[steps]]")
 		for _, k := range []struct{ key, text string }{
 			{"do", s.Do}, {"part", s.Part}, {"node", s.Node}, {"terminal", s.Terminal}, {"from", s.From}, {"to", s.To},
@@ -37,25 +31,4 @@ func (p *Plan) Write(w io.Writer) error {
 		}
 	}
 	return out.Flush()
-}
-
-// remark breaks a text into the lines of a remark.
-func remark(text string) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = word
-		case len([]rune(line))+1+len([]rune(word)) > planWidth:
-			lines = append(lines, line)
-			line = word
-		default:
-			line += " " + word
-		}
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
 }

@@ -3,9 +3,7 @@ package setfile
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"sync"
-	"unicode"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/words"
@@ -100,45 +98,17 @@ func (b *builder) noticeEarths() {
 	}
 }
 
-// touchWords are words in a point's name that speak of metal within reach.
-var touchWords = []string{
-	"chassis", "shaft", "antenna", "aerial", "knob", "set screw", "setscrew", "screw", "screws", "cabinet", "handle", "bezel",
-	"grille", "tone arm", "tonearm", "turntable", "jack", "speaker frame", "ground terminal", "earth terminal", "pickup arm",
-	"trim", "escutcheon", "spindle", "bushing", "dial plate",
-}
-
 // noticeUndeclared: a name that speaks of metal within reach, of a point that is not declared so.
 func (b *builder) noticeUndeclared() {
 	for _, n := range b.set.Nodes {
 		if n.Touch != "" || n.Name == netlist.BuildingEarth {
 			continue
 		}
-		if word := touchWord(n.Name); word != "" {
+		if word, _ := netlist.TouchWord(n.Name); word != "" {
 			b.noticeNode(n, "the point %s says %s in its name and is not declared as touchable; if a hand can reach it, write it in [nodes] with touch",
 				words.Quote(n.Name), word)
 		}
 	}
-}
-
-// paddedTouchWords are the touchWords between blanks, in the singular and the plural.
-var paddedTouchWords = sync.OnceValue(func() [][2]string {
-	padded := make([][2]string, len(touchWords))
-	for i, w := range touchWords {
-		padded[i] = [2]string{" " + w + " ", " " + w + "s "}
-	}
-	return padded
-})
-
-// touchWord returns the word in a name that speaks of metal within reach, "" where there is none.
-func touchWord(name string) string {
-	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) })
-	padded := " " + strings.Join(words, " ") + " "
-	for i, w := range paddedTouchWords() {
-		if strings.Contains(padded, w[0]) || strings.Contains(padded, w[1]) {
-			return touchWords[i]
-		}
-	}
-	return ""
 }
 
 // noticeAdrift: a touch point from which nothing leads to the line, not even a safeguard.

@@ -8,11 +8,15 @@ import (
 	"coldcheck/netlist/internal/tomltext"
 )
 
-// Write writes a document as a set file, without remarks: one part a line, in the order of the
+// Write writes a document as a set file, with its own remarks: one part a line, in the order of the
 // document. What is read back is the same set. The error is the writer's, or tells of a value that
 // no set file has.
 func Write(w io.Writer, d *netlist.Document) error {
 	out := tomltext.NewWriter(w)
+	if len(d.Remarks) > 0 {
+		out.Remarks(d.Remarks)
+		out.Line("")
+	}
 	out.Line("format = 1")
 	if d.Header != nil {
 		out.Line("\n[set]")
@@ -24,18 +28,26 @@ func Write(w io.Writer, d *netlist.Document) error {
 	}
 	section := ""
 	sections := sectionsOf(d)
+	widths := map[string]int{}
+	for i, section := range sections {
+		widths[section] = max(widths[section], tomltext.Width(d.Parts[i].Name))
+	}
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		if sections[i] != section {
 			section = sections[i]
-			out.Line("\n[" + section + "]")
+			out.Line("")
+			out.Remarks(p.Remarks)
+			out.Line("[" + section + "]")
+		} else {
+			out.Remarks(p.Remarks)
 		}
 		keys := p.Keys.Clone()
 		if section == "parts" {
 			kind := netlist.Entry{Key: "kind", Value: netlist.Value{Data: p.Kind}}
 			keys.Entries = slices.Insert(keys.Entries, 0, kind)
 		}
-		out.Line(tomltext.Key(p.Name) + " = " + out.Value(netlist.Value{Data: keys}))
+		out.Entry(widths[section], p.Name, netlist.Value{Data: keys})
 	}
 	for _, r := range d.Readings {
 		out.Line("\n[[readings]]")

@@ -46,7 +46,11 @@ func HeedInterrupt(stderr io.Writer, status int) {
 	came := make(chan os.Signal, 1)
 	signal.Notify(came, os.Interrupt, syscall.SIGTERM)
 	go func() {
-		<-came
+		for range came {
+			if !handOver() {
+				break
+			}
+		}
 		unfinished.Lock() // for good: nothing is put in place any more
 		for name := range unfinished.names {
 			os.Remove(name)
@@ -54,6 +58,37 @@ func HeedInterrupt(stderr io.Writer, status int) {
 		fmt.Fprintln(stderr, "coldcheck: interrupted; what was printed so far is not whole, and no file was written")
 		os.Exit(status)
 	}()
+}
+
+// taker is who brings the program to its end when it is interrupted, nil for no one.
+var taker struct {
+	sync.Mutex
+	told chan struct{}
+}
+
+// TakeInterrupt lets the caller bring the program to its end when it is interrupted, until it is released: it is
+// told on the channel. A second interrupt that comes before the first was heard ends the program all the same.
+func TakeInterrupt() (told <-chan struct{}, release func()) {
+	taker.Lock()
+	defer taker.Unlock()
+	taker.told = make(chan struct{}, 1)
+	return taker.told, func() {
+		taker.Lock()
+		defer taker.Unlock()
+		taker.told = nil
+	}
+}
+
+// handOver tells the taker of an interrupt, and reports whether there is one that can hear it.
+func handOver() bool {
+	taker.Lock()
+	defer taker.Unlock()
+	select {
+	case taker.told <- struct{}{}: // never ready of nil
+		return true
+	default:
+		return false
+	}
 }
 
 // HeedPipes makes a closed pipe an error of the write instead of the end of the program.

@@ -43,9 +43,7 @@ func (p *Page) closing(r *rules.Report, notes []overview.Idea) {
 		unseen = append(unseen, overview.Gist(spot))
 	}
 	p.indented(rowIndent, strings.Join(unseen, "; "))
-	if next := overview.Untraced(k.Set); len(next) > 0 {
-		p.row("trace", "next, where the answer may change most: "+strings.Join(next, "; "))
-	}
+	p.TraceNext(k.Set)
 	p.row("bench", "cold, then hot, the plug both ways: coldcheck checklist has the steps, and what to expect")
 	p.row("limits", limitWords)
 	if slices.ContainsFunc(r.Findings, func(f rules.Finding) bool { return f.RemedyPlan != "" }) {
@@ -54,6 +52,13 @@ func (p *Page) closing(r *rules.Report, notes []overview.Idea) {
 	}
 	if names := ruleNames(r); names != "" {
 		p.row("more", "coldcheck why "+names)
+	}
+}
+
+// TraceNext tells what of the wiring would change the answer most, once it is traced.
+func (p *Page) TraceNext(set *netlist.Set) {
+	if next := overview.Untraced(set); len(next) > 0 {
+		p.row("trace", "next, where the answer may change most: "+strings.Join(next, "; "))
 	}
 }
 

@@ -14,6 +14,7 @@ const Help = "help"
 
 const greetingHead = `coldcheck reads how an old line-connected set is wired and says what in it can hurt a person.
 Write down the set as a set file, one part a line, then: coldcheck inspect FILE
+Or answer questions about its line side, and have the file written: coldcheck draft FILE
 Every command: coldcheck help. Set files to start from: coldcheck example
 `
 

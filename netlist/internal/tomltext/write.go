@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"coldcheck/netlist"
 	"coldcheck/netlist/internal/words"
@@ -33,12 +34,58 @@ func (o *Writer) Flush() error {
 // Line writes a line.
 func (o *Writer) Line(s string) { o.w.WriteString(s + "\n") } // a bufio.Writer keeps its error until Flush
 
-// Entries writes the keys of a table, a line each.
-func (o *Writer) Entries(t *netlist.Table) {
-	for _, e := range t.Entries {
-		o.Line(Key(e.Key) + " = " + o.Value(e.Value))
+// Remarks writes lines as remarks; "" is an empty line.
+func (o *Writer) Remarks(lines []string) {
+	for _, line := range lines {
+		if line != "" {
+			line = "# " + line
+		}
+		o.Line(line)
 	}
 }
+
+// remarkWidth is how wide a remark is at most, in characters.
+const remarkWidth = 96
+
+// Remark breaks a text into the lines of a remark.
+func Remark(text string) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case len([]rune(line))+1+len([]rune(word)) > remarkWidth:
+			lines = append(lines, line)
+			line = word
+		default:
+			line += " " + word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// Entries writes the keys of a table, a line each, their values below each other.
+func (o *Writer) Entries(t *netlist.Table) {
+	width := 0
+	for _, e := range t.Entries {
+		width = max(width, Width(e.Key))
+	}
+	for _, e := range t.Entries {
+		o.Entry(width, e.Key, e.Value)
+	}
+}
+
+// Entry writes a key and its value, the key as wide as those beside it.
+func (o *Writer) Entry(width int, key string, v netlist.Value) {
+	o.Line(Key(key) + strings.Repeat(" ", max(width-Width(key), 0)) + " = " + o.Value(v))
+}
+
+// Width is how wide a key is where it is written, in characters.
+func Width(key string) int { return utf8.RuneCountInString(Key(key)) }
 
 // Value gives a value on one line.
 func (o *Writer) Value(v netlist.Value) string {
