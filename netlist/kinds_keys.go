@@ -65,7 +65,7 @@ var readingKeys = []KeyInfo{
 	{Name: "at", Sort: SortEnds, Required: true, Meaning: "where the meter's two leads were", Example: `at = ["chassis", "building earth"]`},
 	{Name: "volts", Sort: SortNumber, Unit: Volt, Or: "dc_volts, ohms or milliamps", Meaning: "AC volts", Example: `volts = 118`},
 	{Name: "dc_volts", Sort: SortNumber, Unit: Volt, Or: "volts, ohms or milliamps", Meaning: "DC volts, first lead to second", Example: `dc_volts = 105`},
-	{Name: "ohms", Sort: SortNumber, Unit: Ohm, Or: "volts, dc_volts or milliamps", Meaning: "ohms, with the plug out", Example: `ohms = "1.2M"`},
+	{Name: "ohms", Sort: SortNumber, Unit: Ohm, Or: "volts, dc_volts or milliamps", Meaning: "ohms, with the plug out; open where nothing conducts", Example: `ohms = "1.2M"`},
 	{Name: "milliamps", Sort: SortNumber, Unit: Ampere, Or: "volts, dc_volts or ohms", Meaning: "milliamperes AC", Example: `milliamps = 4.5`},
 	{Name: "plug", Sort: SortWord, Words: readingPlugs, Default: "as-marked; out with ohms", Meaning: "how the plug stood", Example: `plug = "as-marked"`},
 	{Name: "switches", Sort: SortSwitches, Meaning: "how the switches stood", Example: `switches = { S1 = "on" }`},

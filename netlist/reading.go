@@ -1,5 +1,7 @@
 package netlist
 
+import "regexp"
+
 // Reading is what a meter showed.
 type Reading struct {
 	Pos      Pos
@@ -13,3 +15,11 @@ type Reading struct {
 	Lifted   []string // parts with one lead off
 	Meter    float64  // the meter's own ohms, 10 megohm where not given
 }
+
+// OpenPattern is what an ohmmeter shows of nothing that conducts, as text: open, OL.
+const OpenPattern = `([oO][pP][eE][nN]|[oO]\.?[lL]\.?)`
+
+var opens = regexp.MustCompile(`^\s*` + OpenPattern + `\s*$`)
+
+// ReadsOpen reports whether ohms are written as open.
+func ReadsOpen(text string) bool { return opens.MatchString(text) }

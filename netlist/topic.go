@@ -83,7 +83,7 @@ chassis = { touch = "chassis", guard = "cabinet" }
 	{
 		Name: "readings", Words: []string{"reading", "meter", "measurements", "measurement"}, Meaning: "what a meter showed at the set; the program says whether the wiring explains it",
 		Notes: []string{
-			`Each reading begins with a line [[readings]]. It has one figure: volts, dc_volts, ohms or milliamps. Ohms are read with the plug out, all else with the set on the line. ` +
+			`Each reading begins with a line [[readings]]. It has one figure: volts, dc_volts, ohms or milliamps. Ohms are read with the plug out, and may be open or OL; all else with the set on the line. ` +
 				`A switch that is not named was on, a selector in its first position.`,
 		},
 		Tables:  []TopicTable{{Title: "A reading takes", Keys: readingKeys}},

@@ -31,7 +31,7 @@ func TestLeadOffTellsTheLeakFromTheResistor(t *testing.T) {
 // brings no volts.
 func TestAllLeadsOffReadsOpen(t *testing.T) {
 	a := explained(t, floating,
-		reading(coldBlade, "ohms = \"100 meg\"\nlifted = [\"C1\", \"R1\"]"),
+		reading(coldBlade, "ohms = \"OL\"\nlifted = [\"C1\", \"R1\"]"),
 		reading(`"chassis", "building earth"`, "volts = 0\nplug = \"reversed\"\nlifted = [\"C1\", \"R1\"]"))
 	if !a.Agree() {
 		t.Errorf("predicted %v for %v", a.Described.Predicted, a.Shown)

@@ -105,6 +105,9 @@ func (b *builder) readingValue(v netlist.Value, quantity, where string) float64 
 	case float64:
 		x = data / scale
 	case string:
+		if quantity == "ohms" && netlist.ReadsOpen(data) {
+			return limit
+		}
 		q, err := netlist.ParseQuantity(data, unit)
 		if err != nil {
 			b.addf(v.Pos, "%s: %v", where, err)

@@ -128,7 +128,11 @@ func readingsOf(l *diagnose.Checklist) *CheckSection {
 		t.row(cell(phrase.Measurement(m)), cell(phrase.Meter(m.Quantity, a.Shown[i])), cell(phrase.Meter(m.Quantity, a.Described.Predicted[i])), verdict)
 	}
 	if a.Agree() {
-		s.say(fmt.Sprintf("All %s as the wiring described has them, the meter's own ohms reckoned in.", phrase.Counted(len(a.Shown), "reading")))
+		all := "All " + phrase.Counted(len(a.Shown), "reading")
+		if len(a.Shown) == 1 {
+			all = "The one reading is"
+		}
+		s.say(fmt.Sprintf("%s as the wiring described has them, the meter's own ohms reckoned in.", all))
 		if len(a.Proved) > 0 {
 			s.say("They bear out what the file states of " + phrase.List(phrase.Visible(a.Proved)) + ": without it they could not be.")
 		}

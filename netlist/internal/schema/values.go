@@ -27,7 +27,11 @@ func readingValue(k *netlist.KeyInfo) Object {
 	} else {
 		number["minimum"] = 0
 	}
-	return anyOf(number, matching(`^\s*`+sign+netlist.ValuePattern(k.Unit)+`\s*$`))
+	all := anyOf(number, matching(`^\s*`+sign+netlist.ValuePattern(k.Unit)+`\s*$`))
+	if k.Name == "ohms" {
+		all = anyOf(all, matching(`^\s*`+netlist.OpenPattern+`\s*$`))
+	}
+	return all
 }
 
 // milliamps is a current: a number of milliamperes, or text with its unit.
