@@ -128,11 +128,11 @@ func readingsOf(l *diagnose.Checklist) *CheckSection {
 		t.row(cell(phrase.Measurement(m)), cell(phrase.Meter(m.Quantity, a.Shown[i])), cell(phrase.Meter(m.Quantity, a.Described.Predicted[i])), verdict)
 	}
 	if a.Agree() {
-		all := "All " + phrase.Counted(len(a.Shown), "reading")
+		all, what := "All "+phrase.Counted(len(a.Shown), "reading"), "them"
 		if len(a.Shown) == 1 {
-			all = "The one reading is"
+			all, what = "The one reading is", "it"
 		}
-		s.say(fmt.Sprintf("%s as the wiring described has them, the meter's own ohms reckoned in.", all))
+		s.say(fmt.Sprintf("%s as the wiring described has %s, the meter's own ohms reckoned in.", all, what))
 		if len(a.Proved) > 0 {
 			s.say("They bear out what the file states of " + phrase.List(phrase.Visible(a.Proved)) + ": without it they could not be.")
 		}
