@@ -177,6 +177,16 @@ func ParseValue(text string, unit Unit) (float64, error) {
 	return q.Value, nil
 }
 
+// mostMegohms: from here up no old part has so many, so that an M is a thousand more likely, whatever stands
+// behind it.
+const mostMegohms = 22
+
+// bareM reports whether a suffix on ohms may be meant as a thousand.
+func bareM(suffix string, number float64) bool {
+	after, ok := strings.CutPrefix(suffix, "M")
+	return ok && (after == "" || number > mostMegohms && !strings.HasPrefix(strings.ToLower(after), "eg"))
+}
+
 // ParseQuantity reads the text without judging the figure.
 func ParseQuantity(text string, unit Unit) (Quantity, error) {
 	facts := units[unit]
@@ -206,7 +216,7 @@ func ParseQuantity(text string, unit Unit) (Quantity, error) {
 	if !ok || !known {
 		return Quantity{}, notAValue(text, unit)
 	}
-	return Quantity{Value: sign * number * scale, Bare: suffix == "", Milli: unit == Farad && suffix == "mF", BareM: unit == Ohm && suffix == "M"}, nil
+	return Quantity{Value: sign * number * scale, Bare: suffix == "", Milli: unit == Farad && suffix == "mF", BareM: unit == Ohm && bareM(suffix, number)}, nil
 }
 
 // infixParts is what infixNumber finds, nil where it finds nothing; most values have no letter between

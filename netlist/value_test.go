@@ -358,7 +358,7 @@ func TestFiguresByPattern(t *testing.T) {
 
 // TestBareM: an M alone on ohms is asked after; what says which of the two it means is not.
 func TestBareM(t *testing.T) {
-	for text, want := range map[string]bool{"250M": true, "1 M": true, "1/2 M": true, "1 meg": false, "2M2": false, "1 Mohm": false, "1k": false} {
+	for text, want := range map[string]bool{"250M": true, "1 M": true, "1/2 M": true, "1 meg": false, "2M2": false, "1 Mohm": false, "1k": false, "220M ohm": true, "220 M ohms": true, "220 Mohm": true, "220 Meg ohms": false} {
 		if q, err := ParseQuantity(text, Ohm); err != nil || q.BareM != want {
 			t.Errorf("%q: %v, %v, want %v", text, q.BareM, err, want)
 		}

@@ -62,6 +62,9 @@ type Explanation struct {
 	rank float64
 }
 
+// Dead reports whether it is a tube that passes nothing.
+func (e *Explanation) Dead() bool { return e.Kind == WeakTube && e.Value == deadShare }
+
 // weight is how much it must fit better than the set as described.
 func (e *Explanation) weight() float64 {
 	w := weights[e.Kind]
@@ -218,7 +221,12 @@ func (a *Account) inTime(x *explainer, e *Explanation) *prediction {
 	case e.Kind != OtherValue && e.Kind != Leaks:
 		return nil
 	}
-	were, _ := Were(a.Circuit, e)
+	return x.built(a.Circuit, e)
+}
+
+// built is what another value or a leakage predicts of a set that is built so, nil where there is none.
+func (x *explainer) built(c *analysis.Circuit, e *Explanation) *prediction {
+	were, _ := Were(c, e)
 	if were == nil {
 		return nil
 	}

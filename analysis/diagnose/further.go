@@ -83,7 +83,7 @@ func furtherOf(c *analysis.Circuit, a *Account, ms []Measurement) (*Further, int
 	x := newExplainer(c.Set, c.Bench, ms, playing(c.Circuit, a.Measurements))
 	predicted := make([][]float64, n)
 	for i := range n {
-		predicted[i] = x.predictedBy(&a.Explanations[i])
+		predicted[i] = x.predictedBy(c, &a.Explanations[i])
 		if predicted[i] == nil {
 			return nil, 0
 		}
@@ -121,7 +121,7 @@ func furtherOf(c *analysis.Circuit, a *Account, ms []Measurement) (*Further, int
 }
 
 // predictedBy is what an explanation that another explainer of the same set found predicts here.
-func (x *explainer) predictedBy(e *Explanation) []float64 {
+func (x *explainer) predictedBy(c *analysis.Circuit, e *Explanation) []float64 {
 	g := x.gauge
 	switch e.Kind {
 	case AsDescribed:
@@ -139,6 +139,12 @@ func (x *explainer) predictedBy(e *Explanation) []float64 {
 			return nil
 		}
 		return other.predict(nil, false).shows
+	}
+	if g.plays {
+		if p := x.built(c, e); p != nil {
+			return p.shows
+		}
+		return nil
 	}
 	for _, f := range x.figures {
 		if f.Kind == e.Kind && f.Part == e.Part && f.Unit == e.Unit && f.Nodes == e.Nodes {

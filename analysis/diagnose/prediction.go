@@ -204,6 +204,9 @@ func (g *gauge) show(p *prediction, x *measured, w *working.Result, first bool) 
 		volts *= m.MeterOhms / (m.MeterOhms + x.behind[k])
 		if first {
 			p.shows[k] = volts
+			if m.Quantity == VoltsRead || g.rectifierOut(w) { // what it is with nothing drawn does not matter
+				p.low[k], p.high[k] = volts, volts
+			}
 		}
 		p.reach(k, (1-tubeBand)*volts)
 		p.reach(k, volts)
@@ -211,6 +214,18 @@ func (g *gauge) show(p *prediction, x *measured, w *working.Result, first bool) 
 			p.reach(k, (1+tubeBand)*volts)
 		}
 	}
+}
+
+// rectifierOut reports whether a tube that should rectify has a cold heater, or passes nothing: there is no B-plus
+// then, whatever is drawn.
+func (g *gauge) rectifierOut(w *working.Result) bool {
+	for i, p := range g.c.Set.Parts {
+		d, ok := p.Detail.(*netlist.Tube)
+		if ok && len(d.Type.Rectifiers) > 0 && (d.Type.Drop.Volts > deadVolts || slices.Contains(w.Cold, i)) {
+			return true
+		}
+	}
+	return false
 }
 
 func (g *gauge) anyPlaying(x *measured) bool {

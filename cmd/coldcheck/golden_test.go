@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"unicode/utf8"
 
@@ -24,11 +25,12 @@ func ran(t *testing.T, stdin string, args ...string) (stdout string, status int)
 		return ranAnew(t, stdin, args...)
 	}
 	key := stdin + "\x00" + strings.Join(args, "\x00")
-	if was, ok := ranBefore[key]; ok {
-		return was.stdout, was.status
+	if was, ok := ranBefore.Load(key); ok {
+		x := was.(outcome)
+		return x.stdout, x.status
 	}
 	stdout, status = ranAnew(t, stdin, args...)
-	ranBefore[key] = outcome{stdout, status}
+	ranBefore.Store(key, outcome{stdout, status})
 	return stdout, status
 }
 
@@ -39,7 +41,7 @@ type outcome struct {
 }
 
 // ranBefore are runs by their standard input and arguments.
-var ranBefore = map[string]outcome{}
+var ranBefore sync.Map
 
 // ranAnew is ran, whether it ran before or not.
 func ranAnew(t *testing.T, stdin string, args ...string) (stdout string, status int) {

@@ -271,8 +271,8 @@ func TestNoOutputPromises(t *testing.T) {
 		t.Run(e.Name, func(t *testing.T) {
 			t.Parallel()
 			checkPromise(t, []string{"example", e.Name}, e.Text)
-			for _, args := range [][]string{{"inspect"}, {"inspect", "--format", "html"}, {"trace"}, {"checklist"}} {
-				out, _, _ := attempt(t, e.Text, append(args, "-")...)
+			for _, args := range [][]string{{"inspect", "--format", formatText}, {"inspect", "--format", "html"}, {"trace"}, {"checklist"}} {
+				out, _ := ran(t, e.Text, append(args, "-")...)
 				checkPromise(t, args, out)
 			}
 		})

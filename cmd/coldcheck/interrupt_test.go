@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"coldcheck/netlist/examples"
+	"coldcheck/netlist/settest"
 )
 
 // process is the program in a process of its own.
@@ -108,7 +109,7 @@ func (f *failing) Write(p []byte) (int, error) {
 // TestFullDisk: wherever the disk is full, every command says so once and ends with status 2. A
 // reader that goes away is no error.
 func TestFullDisk(t *testing.T) {
-	e, _ := examples.FindSet("line-bypass")
+	small := settest.With("W1 = { kind = \"wire\", ends = [\"N\", \"chassis\"] }\n", "chassis")
 	full := errors.New("no space left on device")
 	for i, args := range [][]string{{"inspect", "-"}, {"inspect", "--format", "json", "-"}, {"inspect", "--format", "html", "-"}, {"states", "-"},
 		{"states", "--format", "json", "-"}, {"trace", "-"}, {"checklist", "-"}, {"example"}, {"example", "hot-chassis"}, {"part"}, {"why"},
@@ -118,12 +119,12 @@ func TestFullDisk(t *testing.T) {
 				continue
 			}
 			var errs bytes.Buffer
-			status := run(args, strings.NewReader(e.Text), &failing{room, full}, &errs)
+			status := run(args, strings.NewReader(small), &failing{room, full}, &errs)
 			if want := "coldcheck: cannot write the result: no space left on device\n"; status != statusBad || errs.String() != want {
 				t.Errorf("%q with room for %d: status %d, %q", args, room, status, &errs)
 			}
 			errs.Reset()
-			if status := run(args, strings.NewReader(e.Text), &failing{room, &fs.PathError{Op: "write", Path: "|1", Err: io.ErrClosedPipe}}, &errs); status == statusBad || errs.Len() > 0 {
+			if status := run(args, strings.NewReader(small), &failing{room, &fs.PathError{Op: "write", Path: "|1", Err: io.ErrClosedPipe}}, &errs); status == statusBad || errs.Len() > 0 {
 				t.Errorf("%q with a reader gone after %d: status %d, %q", args, room, status, &errs)
 			}
 		}

@@ -15,6 +15,9 @@ func Explanation(e *diagnose.Explanation) string {
 	part := netlist.Visible(e.Part)
 	switch e.Kind {
 	case diagnose.FaultsInSet:
+		if len(e.Faults) == 1 && e.Faults[0].Kind == analysis.Pulled {
+			return Faults(e.Faults) + ", or its heater open"
+		}
 		return Faults(e.Faults)
 	case diagnose.PlugReversed:
 		words := "the plug stood the other way round than noted, or the outlet is wired backwards"
@@ -38,6 +41,9 @@ func Explanation(e *diagnose.Explanation) string {
 	case diagnose.DriedOut:
 		return fmt.Sprintf("%s has dried out: %s and less of its %s left", part, Estimate(e.Value, e.Unit), Value(e.Stated, e.Unit))
 	case diagnose.WeakTube:
+		if e.Dead() {
+			return fmt.Sprintf("%s passes nothing, though it may light", part)
+		}
 		return fmt.Sprintf("%s is weak: a third of its current", part)
 	case diagnose.WrongType:
 		return fmt.Sprintf("another type stands in the socket of %s: %s, or one with the same heater", part, e.Type)
