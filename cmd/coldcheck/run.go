@@ -66,7 +66,7 @@ func (p *program) execute(args []string) (*cobra.Command, error) {
 func newProgram(stdin io.Reader, stdout, stderr io.Writer) *program {
 	p := &program{stdin: stdin, stdout: stdout, stderr: stderr}
 	help := helpCommand(p)
-	p.commands = []*cobra.Command{inspectCommand(p), statesCommand(p), traceCommand(p), reworkCommand(p), checklistCommand(p), recordCommand(p), exampleCommand(p),
+	p.commands = []*cobra.Command{inspectCommand(p), statesCommand(p), traceCommand(p), reworkCommand(p), checklistCommand(p), recordCommand(p), benchCommand(p), exampleCommand(p),
 		partCommand(p), whyCommand(p), schemaCommand(p), completionCommand(p), help}
 	p.root = rootCommand(p)
 	p.root.AddCommand(p.commands...)

@@ -47,6 +47,10 @@ func HeedInterrupt(stderr io.Writer, status int) {
 	signal.Notify(came, os.Interrupt, syscall.SIGTERM)
 	go func() {
 		<-came
+		for taken := interrupts.take(); taken != nil; taken = interrupts.take() {
+			close(taken)
+			<-came
+		}
 		unfinished.Lock() // for good: nothing is put in place any more
 		for name := range unfinished.names {
 			os.Remove(name)
@@ -54,6 +58,32 @@ func HeedInterrupt(stderr io.Writer, status int) {
 		fmt.Fprintln(stderr, "coldcheck: interrupted; what was printed so far is not whole, and no file was written")
 		os.Exit(status)
 	}()
+}
+
+// interrupts is who ends by itself.
+var interrupts taker
+
+type taker struct {
+	sync.Mutex
+	by chan struct{}
+}
+
+// take gives who asked, once.
+func (t *taker) take() chan struct{} {
+	t.Lock()
+	defer t.Unlock()
+	by := t.by
+	t.by = nil
+	return by
+}
+
+// TakeInterrupt has a command end by itself: what it gives is closed at the next interrupt, and only one after that
+// ends the program as any other.
+func TakeInterrupt() <-chan struct{} {
+	interrupts.Lock()
+	defer interrupts.Unlock()
+	interrupts.by = make(chan struct{})
+	return interrupts.by
 }
 
 // HeedPipes makes a closed pipe an error of the write instead of the end of the program.
