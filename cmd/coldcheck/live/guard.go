@@ -42,6 +42,7 @@ func (b *Bench) handler() http.Handler {
 	}
 	posts := map[string]func(*http.Request) (any, error){
 		"state": b.answerState, "findings": b.answerFindings, "plan": b.answerPlan, "offers": b.answerOffers, "proposals": b.answerProposals,
+		"checks": b.answerChecks, "readings": b.answerReadings, "save-plan": b.answerSavePlan, "save-readings": b.answerSaveReadings,
 	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		secure(w.Header())

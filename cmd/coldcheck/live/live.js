@@ -67,7 +67,6 @@
   const askState = latest('state');
   const askPlan = latest('plan');
   const askOffers = latest('offers');
-  const askReadings = latest('readings');
 
   // ---- small things
 
@@ -570,20 +569,28 @@
     const all = typedReadings();
     byId('save-readings').disabled = !all.length;
     if (!all.length) { judgedAt.forEach((p) => { p.className = 'hint'; say(p, ''); }); byId('account').replaceChildren(); return; }
-    let answer;
+    const own = ++judging;
     try {
-      answer = await askReadings({ typed: all });
+      told(await ask('readings', { typed: all, explain: false }), own);
+      account(await ask('readings', { typed: all, explain: true }), own);
     } catch (e) {
-      byId('account').replaceChildren(el('p', { textContent: why(e) }));
-      return;
+      if (own === judging) { byId('account').replaceChildren(el('p', { textContent: why(e) })); }
     }
-    if (!answer) { return; }
+  }
+  let judging = 0;
+  /** @param {any} answer @param {number} own */
+  function told(answer, own) {
+    if (own !== judging) { return; }
     const by = new Map(answer.judged.map((j) => [j.id, j]));
     judgedAt.forEach((p, id) => {
       const j = by.get(id);
       p.className = j ? 'judged' + (j.verdict === 'right' ? '' : ' off') : 'hint';
       say(p, j ? j.words : '');
     });
+  }
+  /** @param {any} answer @param {number} own */
+  function account(answer, own) {
+    if (own !== judging) { return; }
     const parts = [el('p', {}, el('strong', { textContent: answer.account.say }))];
     if (answer.account.explained.length) {
       parts.push(el('ol', {}, ...answer.account.explained.map((x) => el('li', {}, name(x.words), ' (' + x.fits + ')'))));
