@@ -90,6 +90,7 @@ func readOf(c *analysis.Circuit, node string, state analysis.State, rows []analy
 			e.blow(with, row)
 		case row.State.Rectifier == "":
 			e = Evaluation{Reading: with, State: row.State, Blocking: with, Cleared: row.Cleared}
+		case row.Cleared && !e.Cleared: // it reads nothing once the breaker is open
 		case with.Class() > e.Class() || with.Class() == e.Class() && with.Severity() > roundingShare*e.Severity():
 			e.Reading, e.State, e.Conducting, e.Rectifier = with, row.State, with, row.State.Rectifier
 		}

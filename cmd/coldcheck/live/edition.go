@@ -130,6 +130,7 @@ type files struct {
 	lock       sync.Mutex
 	current    *edition
 	background sync.WaitGroup
+	trying     sync.Mutex // held while remedies are tried
 }
 
 // openFiles reads the files for the first time.

@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"github.com/fsnotify/fsnotify"
+
+	"coldcheck/rules"
 )
 
 // How the files are followed. An editor writes a file in several steps, or another in its place: what comes within
@@ -19,7 +21,7 @@ const (
 // follow reads the files again whenever they change, until the context is done. The folders are watched and not the
 // files: a file that is replaced is another, of which nothing is told.
 func (f *files) follow(ctx context.Context, say func(string), changed func(string, *edition)) {
-	f.work(changed, f.now())
+	f.work(ctx, changed, f.now())
 	look := lookTime
 	watcher, err := fsnotify.NewWatcher()
 	if err == nil {
@@ -78,20 +80,32 @@ func (f *files) look(ctx context.Context, changed func(string, *edition)) {
 	f.current = now
 	f.lock.Unlock()
 	changed(eventFile, now)
-	f.work(changed, now)
+	f.work(ctx, changed, now)
 }
 
-// work has the report of a new set worked out while the page asks for its first state, then its remedies tried.
-func (f *files) work(changed func(string, *edition), e *edition) {
+// quietTime is how long the first states of a new set have the processors for themselves.
+const quietTime = 400 * time.Millisecond
+
+// work has the report of a new set worked out behind what the pages ask for, then its remedies tried. Of a set that is
+// no more the one at hand nothing is begun, and of no two at a time.
+func (f *files) work(ctx context.Context, changed func(string, *edition), e *edition) {
 	if e.set == nil {
 		return
 	}
 	f.background.Go(func() {
-		e.report()
-		if f.now().made != e.made {
+		select {
+		case <-ctx.Done():
 			return
+		case <-time.After(quietTime):
 		}
-		e.tried()
+		f.trying.Lock()
+		defer f.trying.Unlock()
+		for _, do := range []func() *rules.Report{e.report, e.tried} {
+			if ctx.Err() != nil || f.now().made != e.made {
+				return
+			}
+			do()
+		}
 		if now := f.now(); now.made == e.made {
 			changed(eventRemedies, now)
 		}

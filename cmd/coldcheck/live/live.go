@@ -125,11 +125,13 @@ func (b *Bench) Set() string {
 // Serve answers until the context is done, and comes back when nothing of the bench runs any more. say is given what
 // a person at the terminal has to know.
 func (b *Bench) Serve(ctx context.Context, say func(string)) error {
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
+	requests, end := context.WithCancel(context.Background()) // not before the pages are told
+	defer end()
+	following, unfollow := context.WithCancel(ctx)
+	defer unfollow()
 	server := &http.Server{
 		Handler:           b.handler(),
-		BaseContext:       func(net.Listener) context.Context { return ctx },
+		BaseContext:       func(net.Listener) context.Context { return requests },
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       bodyTime,
 		IdleTimeout:       idleTime,
@@ -137,7 +139,7 @@ func (b *Bench) Serve(ctx context.Context, say func(string)) error {
 		ErrorLog:          silent(),
 	}
 	var wait sync.WaitGroup
-	wait.Go(func() { b.files.follow(ctx, say, b.streams.changed) })
+	wait.Go(func() { b.files.follow(following, say, b.streams.changed) })
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(b.listener) }()
 	var err error
@@ -146,8 +148,9 @@ func (b *Bench) Serve(ctx context.Context, say func(string)) error {
 	case err = <-ended:
 		ended <- err
 	}
+	unfollow()
 	b.streams.close()
-	stop()
+	end()
 	patience, done := context.WithTimeout(context.Background(), endTime)
 	defer done()
 	if server.Shutdown(patience) != nil {

@@ -307,7 +307,7 @@
     });
     const dropped = now.dropped.length ? ' Left out: ' + now.dropped.join('; ') + '.' : '';
     const words = now.words.charAt(0).toUpperCase() + now.words.slice(1);
-    say(byId('now'), words + '. ' + said.join('; ') + '.' + dropped);
+    say(byId('now'), words + ': ' + said.join('; ') + '.' + dropped);
   }
 
   // ---- findings
@@ -454,7 +454,7 @@
     }
     if (!answer) { return; }
     list.replaceChildren(...answer.map((o) => el('li', {}, el('button', { type: 'button', onclick: () => addSteps(o.steps) }, name(o.label)))));
-    if (!answer.length) { list.append(el('li', { textContent: node && !to && !part ? 'Name a second point to fit something between the two.' : 'Nothing is offered here.' })); }
+    if (!answer.length) { list.append(el('li', { textContent: node && !to && !part ? 'Name a second point to fit something between the two.' : 'Nothing that leaves a set is offered here.' })); }
   }
   byId('pick-part').addEventListener('change', () => { byId('pick-node').value = ''; byId('pick-to').value = ''; offers(); });
   byId('pick-node').addEventListener('change', () => { byId('pick-part').value = ''; offers(); });

@@ -183,6 +183,9 @@ func (e *edition) rework(a planAsked) (*planAnswer, error) {
 		answer.Wrong = misread(err)
 		return answer, nil
 	}
+	for i := range p.Steps {
+		answer.Labels[i] = rules.StepsInWords(c.After.Case.Set, p.Steps[i:i+1])
+	}
 	answer.compare(c)
 	return answer, nil
 }
