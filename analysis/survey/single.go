@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"coldcheck/analysis"
 )
@@ -11,30 +12,49 @@ import (
 // pathsListed, and as many more are looked at until one of them does.
 const mostCandidates = 400
 
+// Asker surveys single states of a circuit, and keeps what is alike in many of them. Many goroutines may use it.
+type Asker struct {
+	circuit *analysis.Circuit
+	lock    sync.Mutex
+	sound   map[soundKey][]analysis.Path
+}
+
+// soundKey is a search for paths with nothing failed.
+type soundKey struct {
+	node     string
+	plug     analysis.Polarity
+	position int
+	most     int
+}
+
+// NewAsker keeps nothing yet.
+func NewAsker(c *analysis.Circuit) *Asker {
+	return &Asker{circuit: c, sound: map[soundKey][]analysis.Path{}}
+}
+
 // Single is the survey of one state with some failures, whatever they are and wherever the controls stand. nodes
 // are its accessible parts, each by the node that is read; rows are what is read there: those of
 // analysis.Circuit.JudgedIn with the state's position.
-func Single(c *analysis.Circuit, state analysis.State, rows []analysis.Row, nodes []string) *Survey {
-	faults := Faults(state.Faults)
-	s := &Survey{Circuit: c, States: []analysis.State{state.WithFaults()}, FaultSets: []Faults{faults}, Targets: make([]*Target, len(nodes)),
+func (a *Asker) Single(state analysis.State, rows []analysis.Row, nodes []string) *Survey {
+	s := &Survey{Circuit: a.circuit, States: []analysis.State{state.WithFaults()}, FaultSets: []Faults{state.Faults}, Targets: make([]*Target, len(nodes)),
 		evaluations: [][][]Evaluation{{make([]Evaluation, len(nodes))}}}
-	analysis.SideBySide(len(nodes), func(i int) { s.evaluations[0][0][i] = s.single(i, nodes[i], state, rows) })
+	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i], s.evaluations[0][0][i] = a.target(nodes[i], state, rows) })
 	return s
 }
 
-// single evaluates one target, with ever more paths to it looked at until they tell where its current comes from.
-func (s *Survey) single(i int, node string, state analysis.State, rows []analysis.Row) Evaluation {
+// target evaluates one target, with ever more paths to it looked at until they tell where its current comes from.
+func (a *Asker) target(node string, state analysis.State, rows []analysis.Row) (*Target, Evaluation) {
 	for most := candidatesPerState; ; most *= 4 {
-		t := &Target{Node: node, circuit: s.Circuit, index: map[branchKey]int{}, weight: map[int]float64{}}
-		t.findPaths(state, most)
+		t := &Target{Node: node, circuit: a.circuit, index: map[branchKey]int{}, weight: map[int]float64{}}
+		a.findPaths(t, state, most)
 		t.findEarths()
-		e := readOf(s.Circuit, node, state, rows)
+		e := readOf(a.circuit, node, state, rows)
 		channels := map[branchKey][]analysis.Channel{}
-		for _, ch := range s.Circuit.Wiring(e.State).Channels {
-			key := keyOf(s.Circuit.Set, ch)
+		for _, ch := range a.circuit.Wiring(e.State).Channels {
+			key := keyOf(a.circuit.Set, ch)
 			channels[key] = append(channels[key], ch)
 		}
-		newFlow(t, &e, s.Circuit.Solve(e.State), channels).fill(&e)
+		newFlow(t, &e, a.circuit.Solve(e.State), channels).fill(&e)
 		paths, branches := t.chooseSingle(&e)
 		e.Paths, e.Branches, e.Cool = picked(e.Paths, paths), picked(e.Branches, branches), picked(e.Cool, branches)
 		for n, path := range t.Paths {
@@ -44,39 +64,59 @@ func (s *Survey) single(i int, node string, state analysis.State, rows []analysi
 		}
 		e.Unexplained = !slices.Contains(e.Paths, Brings) && !e.Cleared && e.Class() > analysis.UnderLimit
 		t.Complete = !e.Unexplained
-		s.Targets[i] = t
 		if t.Complete || most >= mostCandidates {
-			return e
+			return t, e
 		}
 	}
 }
 
-// findPaths finds the paths from either blade, in the state and in the same with nothing failed: what holds them
-// back there is drawn too.
-func (t *Target) findPaths(state analysis.State, most int) {
-	c, known := t.circuit, map[string]bool{}
-	for _, plug := range [2]analysis.Polarity{state.Plug, state.Plug.Other()} {
-		at := state
-		at.Plug = plug
-		lost := neutralLost(c)
-		wirings := []*analysis.Wiring{c.Wiring(at.WithFaults(lost))}
-		if len(state.Faults) > 0 {
-			wirings = append(wirings, c.Wiring(at))
-			if lost != nil && !slices.Contains(state.Faults, lost) {
-				wirings = append(wirings, c.Wiring(at.WithFaults(append(slices.Clone(state.Faults), lost)...)))
-			}
-		}
-		hot, _ := c.Blades(plug)
-		for _, w := range wirings {
-			for _, found := range w.Paths(hot, t.Node, most, analysis.Query{Avoid: w.Ends()}) {
-				p := t.pathOf(found)
-				if id := fmt.Sprint(p.From, p.Branches); !known[id] {
-					known[id] = true
-					t.Paths = append(t.Paths, p)
-				}
+// findPaths finds the paths that the state has, and from either blade those of the same with nothing failed: what
+// holds current back there is drawn too.
+func (a *Asker) findPaths(t *Target, state analysis.State, most int) {
+	known := map[string]bool{}
+	add := func(all []analysis.Path) {
+		for _, found := range all {
+			p := t.pathOf(found)
+			if id := fmt.Sprint(p.From, p.Branches); !known[id] {
+				known[id] = true
+				t.Paths = append(t.Paths, p)
 			}
 		}
 	}
+	for _, plug := range [2]analysis.Polarity{state.Plug, state.Plug.Other()} {
+		at := state
+		at.Plug = plug
+		// From the other blade current comes where neither is the neutral, or nothing ties either to earth.
+		if len(state.Faults) > 0 && (plug == state.Plug || a.circuit.BothHot() || a.circuit.Floating()) {
+			add(a.paths(at, state.Faults, t.Node, most))
+		}
+		add(a.soundPaths(at, t.Node, most))
+	}
+}
+
+// soundPaths are the paths with nothing failed.
+func (a *Asker) soundPaths(at analysis.State, node string, most int) []analysis.Path {
+	key := soundKey{node, at.Plug, at.Position, most}
+	a.lock.Lock()
+	found, known := a.sound[key]
+	a.lock.Unlock()
+	if !known {
+		found = a.paths(at, nil, node, most)
+		a.lock.Lock()
+		a.sound[key] = found
+		a.lock.Unlock()
+	}
+	return found
+}
+
+// paths are those from the hot blade in a state. With the neutral lost none ends there: what is past it is found too.
+func (a *Asker) paths(at analysis.State, faults []*analysis.Fault, node string, most int) []analysis.Path {
+	if lost := neutralLost(a.circuit); lost != nil && !slices.ContainsFunc(faults, func(f *analysis.Fault) bool { return f.Kind == analysis.NeutralLost }) {
+		faults = append(slices.Clone(faults), lost)
+	}
+	w := a.circuit.Wiring(at.WithFaults(faults...))
+	hot, _ := a.circuit.Blades(at.Plug)
+	return w.Paths(hot, node, most, analysis.Query{Avoid: w.Ends()})
 }
 
 // readOf is the worst that a state reads at a node, whichever rectifier conducts, and what a short of the line leaves.

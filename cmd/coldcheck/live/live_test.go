@@ -125,7 +125,7 @@ func (x *at) refused(r *http.Request, want int, words string) {
 	x.t.Helper()
 	status, body, _ := x.do(r)
 	if status != want || !strings.Contains(body, words) || strings.Count(body, "\n") != 1 || strings.Contains(body, "goroutine") || strings.Contains(body, x.token) {
-		x.t.Errorf("status %d, %q; want %d and %q", status, body, want, words)
+		x.t.Errorf("status %d, %.200q; want %d and %q", status, body, want, words)
 	}
 }
 

@@ -322,7 +322,7 @@ func (s *stateAnswer) cards(c *circuitOf, state analysis.State, rows []analysis.
 	for _, piece := range metals {
 		nodes = append(nodes, c.Points[worstOf(piece, rows)].Name)
 	}
-	all := survey.Single(c.Circuit, state, rows, nodes)
+	all := c.asker.Single(state, rows, nodes)
 	shown, err := page.Cards(all, "drawing-")
 	if err != nil {
 		return err
