@@ -322,21 +322,25 @@ func (e *edition) judge(a readingsAsked) (*readingsAnswer, error) {
 		return answer, nil
 	}
 	answer.Account = &account{Explained: []explained{}}
-	set := *e.set
-	for _, t := range all {
-		if !t.check.Tied {
-			set.Readings = append(set.Readings[:len(set.Readings):len(set.Readings)], t.reading())
+	var ms []diagnose.Measurement
+	var shown []float64
+	add := func(m diagnose.Measurement, value float64) {
+		if m.Quantity == diagnose.OhmsRead {
+			value = min(value, diagnose.OhmsRange)
 		}
+		ms, shown = append(ms, m), append(shown, value)
 	}
-	if len(set.Readings) == 0 {
-		answer.Account.Say = "No reading yet that can be held against the wiring: one with both blades tied is judged by itself alone."
+	for _, r := range e.set.Readings {
+		add(diagnose.MeasurementOf(e.base.Circuit, r), r.Value)
+	}
+	for _, t := range all {
+		add(t.check.Measurement, t.value)
+	}
+	if len(ms) == 0 {
+		answer.Account.Say = "No reading yet."
 		return answer, nil
 	}
-	c, err := analysis.New(&set, e.base.Bench)
-	if err != nil {
-		return nil, err
-	}
-	answer.Account.tell(c, diagnose.Explain(c), says)
+	answer.Account.tell(e.base.Circuit, diagnose.ExplainTaken(e.base.Circuit, ms, shown), says)
 	return answer, nil
 }
 

@@ -38,7 +38,7 @@ func askedOf(c *circuitOf, s analysis.State) asked {
 // TestStatesAreTheTables: for every state with one failure or none, the bench has the rows of the table of states, and shows at each piece of metal the worst that is read at one of its points in any row that no
 // breaker clears.
 func TestStatesAreTheTables(t *testing.T) {
-	for name, gear := range map[string]analysis.Bench{"line-bypass": {}, "european-dropper": {}, "three-way-portable": {Earthed: []string{"chassis"}}} {
+	for name, gear := range map[string]analysis.Bench{"line-bypass-leaky": {}, "guitar-amplifier": {}, "three-way-portable": {Earthed: []string{"chassis"}}} {
 		t.Run(name, func(t *testing.T) {
 			text := exampleText(t, name)
 			c := circuitIn(t, text, gear)
@@ -142,7 +142,7 @@ func TestDrawnWhatIsLive(t *testing.T) {
 	felt := 0
 	for i, f := range c.Faults {
 		for k, g := range c.Faults[i:] {
-			if (i+k)%7 != 0 || analysis.Contradictory(f, g) {
+			if (i+k)%31 != 0 || analysis.Contradictory(f, g) {
 				continue
 			}
 			faults := []*analysis.Fault{f}
@@ -168,8 +168,8 @@ func TestDrawnWhatIsLive(t *testing.T) {
 			}
 		}
 	}
-	if felt < 100 {
-		t.Errorf("only %d states were felt", felt)
+	if felt < 50 {
+		t.Errorf("something is felt in only %d states", felt)
 	}
 }
 

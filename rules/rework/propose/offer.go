@@ -17,8 +17,9 @@ type Offer struct {
 
 // offers gathers them.
 type offers struct {
-	set *netlist.Set
-	all []Offer
+	set   *netlist.Set
+	words string // of the next one, "" where its steps tell it
+	all   []Offer
 }
 
 // add adds what changes the set, and leaves one.
@@ -26,9 +27,16 @@ func (o *offers) add(steps []plan.Step) {
 	for i := range steps {
 		steps[i].Number = i + 1
 	}
-	if after, err := (&plan.Plan{Steps: steps}).ApplyAll(o.set); err == nil && len(steps) > 0 {
-		o.all = append(o.all, Offer{rules.StepsInWords(after, steps), steps})
+	words := o.words
+	o.words = ""
+	after, err := (&plan.Plan{Steps: steps}).ApplyAll(o.set)
+	if err != nil || len(steps) == 0 {
+		return
 	}
+	if words == "" {
+		words = rules.StepsInWords(after, steps)
+	}
+	o.all = append(o.all, Offer{words, steps})
 }
 
 // build adds what a builder makes.
@@ -39,11 +47,10 @@ func (o *offers) build(make func(b *builder)) {
 }
 
 func (o *offers) remedy(r *remedy) {
-	steps := r.steps(o.set)
-	before := len(o.all)
-	if o.add(steps); len(o.all) > before && r.words != nil {
-		o.all[before].Words = r.words(o.set)
+	if r.words != nil {
+		o.words = r.words(o.set)
 	}
+	o.add(r.steps(o.set))
 }
 
 // OffersFor lists what can be done to a part: what trade practice does to one like it, a new one of its own value,
@@ -83,6 +90,7 @@ func OffersFor(set *netlist.Set, part, to string) []Offer {
 	}
 	if p.Condition == netlist.Good {
 		o.build(func(b *builder) {
+			o.words = fmt.Sprintf("put %s into doubt", part)
 			b.change(fmt.Sprintf("No one vouches for %s until it is measured.", part), part, netlist.Keys("condition", string(netlist.Suspect)))
 		})
 	}
@@ -99,6 +107,9 @@ func OffersAt(set *netlist.Set, node, to string) []Offer {
 	o := &offers{set: set}
 	if to == "" {
 		for _, r := range metalRemedies(set, []string{node}) {
+			if r.rank == rankGuard {
+				o.words = "fit a guard on " + netlist.Visible(node)
+			}
 			o.remedy(r)
 		}
 		if n.Touch != "" && !netlist.Coupled(n.Touch) {
