@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
@@ -42,10 +43,10 @@ type made struct {
 	lock     sync.Mutex
 	circuits []*circuitOf // those asked for last, the newest first
 
-	report    func() *rules.Report // nothing tried
-	tried     func() *rules.Report // with remedies tried
-	checklist func() *diagnose.Checklist
-	proposals func() *propose.Proposals
+	report      func() *rules.Report         // nothing tried
+	triedReport atomic.Pointer[rules.Report] // with remedies tried, nil until they are
+	checklist   func() *diagnose.Checklist
+	proposals   func() *propose.Proposals
 }
 
 // circuitOf is a circuit with the key that it was asked for by, and the set's metals.
@@ -66,15 +67,17 @@ func newMade(set *netlist.Set) (*made, error) {
 	m.report = sync.OnceValue(func() *rules.Report {
 		return rules.Check(base.Circuit, analysis.Options{Faults: analysis.DefaultFaults})
 	})
-	m.tried = sync.OnceValue(func() *rules.Report {
-		r := *m.report()
-		r.Findings = slices.Clone(r.Findings) // the others go on being read
-		propose.TryRemedies(&r)
-		return &r
-	})
 	m.checklist = sync.OnceValue(func() *diagnose.Checklist { return diagnose.Checks(base.Circuit) })
 	m.proposals = sync.OnceValue(func() *propose.Proposals { return searchPlans(set) })
 	return m, nil
+}
+
+// try tries the remedies of the findings.
+func (m *made) try() {
+	r := *m.report()
+	r.Findings = slices.Clone(r.Findings) // the others go on being read
+	propose.TryRemedies(&r)
+	m.triedReport.Store(&r)
 }
 
 func newCircuit(key string, set *netlist.Set, bench analysis.Bench) (*circuitOf, error) {

@@ -11,13 +11,10 @@ import (
 	"coldcheck/rules/phrase"
 )
 
-// findingsAsked asks for what the rules say of the file.
-type findingsAsked struct {
-	Tried bool `json:"tried"` // with the remedies tried, which takes longer
-}
-
+// findingsAnswer is what the rules say of the file.
 type findingsAnswer struct {
 	Edition int           `json:"edition"`
+	Tried   bool          `json:"tried"` // the remedies were tried; else a page is told when they are
 	Tally   []tally       `json:"tally"`
 	Depths  []depthView   `json:"depths"`
 	HTML    template.HTML `json:"html"`
@@ -40,8 +37,8 @@ type findingView struct {
 }
 
 func (b *Bench) answerFindings(r *http.Request) (any, error) {
-	var a findingsAsked
-	if err := read(r, &a); err != nil {
+	var nothing struct{}
+	if err := read(r, &nothing); err != nil {
 		return nil, err
 	}
 	e := b.files.now()
@@ -50,11 +47,14 @@ func (b *Bench) answerFindings(r *http.Request) (any, error) {
 	}
 	var answer *findingsAnswer
 	err := b.work.do(r.Context(), answerTime, func() (err error) {
-		report := e.report
-		if a.Tried {
-			report = e.tried
+		report := e.triedReport.Load()
+		tried := report != nil
+		if !tried {
+			report = e.report()
 		}
-		answer, err = e.findings(report())
+		if answer, err = e.findings(report); err == nil {
+			answer.Tried = tried
+		}
 		return err
 	})
 	return answer, err

@@ -5,8 +5,6 @@ import (
 	"time"
 
 	"github.com/fsnotify/fsnotify"
-
-	"coldcheck/rules"
 )
 
 // How the files are followed. An editor writes a file in several steps, or another in its place: what comes within
@@ -100,8 +98,8 @@ func (f *files) work(ctx context.Context, changed func(string, *edition), e *edi
 		}
 		f.trying.Lock()
 		defer f.trying.Unlock()
-		for _, do := range []func() *rules.Report{e.report, e.tried} {
-			if ctx.Err() != nil || f.now().made != e.made {
+		for _, do := range []func(){func() { e.report() }, e.try} {
+			if ctx.Err() != nil || f.now().made != e.made || e.triedReport.Load() != nil {
 				return
 			}
 			do()

@@ -8,6 +8,8 @@
 
   const token = location.pathname.split('/')[1];
   const mostFaults = 3;
+  /** How often the bench is asked again that has too much to do. */
+  const patience = 20;
 
   /** @param {string} id @returns {any} */
   const byId = (id) => document.getElementById(id);
@@ -34,19 +36,22 @@
    * @returns {Promise<any>}
    */
   async function ask(what, body) {
-    let answer;
-    try {
-      answer = await fetch('/' + what, {
-        method: 'POST', body: JSON.stringify(body), credentials: 'omit', redirect: 'error', cache: 'no-store',
-        headers: { 'Content-Type': 'application/json', 'Coldcheck-Token': token },
-      });
-    } catch (_) {
-      away();
-      throw new Refused('The bench does not answer.');
+    let answer = null;
+    for (let tries = 0; !answer || answer.status === 503 && tries < patience; tries++) {
+      if (answer) { await new Promise((go) => { setTimeout(go, 1000); }); } // it has much to do
+      try {
+        answer = await fetch('/' + what, {
+          method: 'POST', body: JSON.stringify(body), credentials: 'omit', redirect: 'error', cache: 'no-store',
+          headers: { 'Content-Type': 'application/json', 'Coldcheck-Token': token },
+        });
+      } catch (_) {
+        away();
+        throw new Refused('The bench does not answer.');
+      }
     }
     if (!answer.ok) {
       const text = (await answer.text()).trim();
-      throw new Refused(text.charAt(0).toUpperCase() + text.slice(1) + '.');
+      throw new Refused(sentence(text));
     }
     return answer.json();
   }
@@ -102,6 +107,9 @@
 
   /** @param {{signal: string, count: number}[]} tally */
   const tallyWords = (tally) => tally.map((t) => t.count + ' ' + t.signal).join(', ') || 'nothing found';
+
+  /** @param {string} text */
+  const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1) + (/[.?!]$/.test(text) ? '' : '.');
 
   /** @param {any} e */
   const why = (e) => e instanceof Refused ? e.message : 'The page came upon something that it does not understand: ' + e.message;
@@ -178,7 +186,7 @@
 
   /** What follows once for each edition of the file. */
   function later() {
-    loadFindings(false);
+    loadFindings();
     loadChecks();
     runPlan();
   }
@@ -306,16 +314,14 @@
       return c.name + ': ' + c.body + ', ' + c.head.toLowerCase() + from;
     });
     const dropped = now.dropped.length ? ' Left out: ' + now.dropped.join('; ') + '.' : '';
-    const words = now.words.charAt(0).toUpperCase() + now.words.slice(1);
-    say(byId('now'), words + ': ' + said.join('; ') + '.' + dropped);
+    say(byId('now'), sentence(now.words).slice(0, -1) + ': ' + said.join('; ') + '.' + dropped);
   }
 
   // ---- findings
 
-  /** @param {boolean} tried */
-  async function loadFindings(tried) {
+  async function loadFindings() {
     try {
-      const answer = await ask('findings', { tried });
+      const answer = await ask('findings', {});
       if (answer.edition !== seen.edition) { return; }
       findings = answer;
     } catch (e) {
@@ -324,7 +330,7 @@
     }
     html(byId('findings-list'), findings.html);
     say(byId('tally'), tallyWords(findings.tally));
-    say(byId('findings-say'), tried ? '' : 'The remedies are being tried on copies of the set …');
+    say(byId('findings-say'), findings.tried ? '' : 'The remedies are being tried on copies of the set …');
     byId('everyday').disabled = !findings.everyday;
     byId('onefailure').disabled = !findings.one_failure;
     depths();
@@ -453,8 +459,8 @@
       return;
     }
     if (!answer) { return; }
-    list.replaceChildren(...answer.map((o) => el('li', {}, el('button', { type: 'button', onclick: () => addSteps(o.steps) }, name(o.label)))));
-    if (!answer.length) { list.append(el('li', { textContent: node && !to && !part ? 'Name a second point to fit something between the two.' : 'Nothing that leaves a set is offered here.' })); }
+    list.replaceChildren(...answer.offers.map((o) => el('li', {}, el('button', { type: 'button', onclick: () => addSteps(o.steps) }, name(o.label)))));
+    if (answer.say) { list.append(el('li', {}, name(sentence(answer.say)))); }
   }
   byId('pick-part').addEventListener('change', () => { byId('pick-node').value = ''; byId('pick-to').value = ''; offers(); });
   byId('pick-node').addEventListener('change', () => { byId('pick-part').value = ''; offers(); });
@@ -677,7 +683,7 @@
       if (e.kind === 'hello' || e.kind === 'file') {
         if (e.edition !== seen.edition || (shown && e.plan !== shown.head.plan)) { show(); }
       }
-      if (e.kind === 'hello' || e.kind === 'remedies') { if (e.kind === 'remedies' || findings) { loadFindings(true); } }
+      if (e.kind === 'remedies' || e.kind === 'hello' && findings && !findings.tried) { loadFindings(); }
       if (e.pages > 1) { say(byId('line'), e.pages + ' pages are open on this bench. Each has its own state and plan; what one saves, the other is asked about before it replaces it.'); }
     };
     stream.onerror = () => {

@@ -16,6 +16,12 @@ type offersAsked struct {
 	Steps []step `json:"steps"`
 }
 
+// offersAnswer is what can be done, or why nothing can.
+type offersAnswer struct {
+	Offers []offer `json:"offers"`
+	Say    string  `json:"say"`
+}
+
 // offer is one thing that can be done.
 type offer struct {
 	Label string `json:"label"`
@@ -31,37 +37,45 @@ func (b *Bench) answerOffers(r *http.Request) (any, error) {
 	if e.set == nil {
 		return nil, e.noSet()
 	}
-	var offers []offer
-	err := b.work.do(r.Context(), answerTime, func() (err error) {
-		offers, err = e.offers(a)
-		return err
+	answer := &offersAnswer{Offers: []offer{}}
+	err := b.work.do(r.Context(), answerTime, func() error {
+		answer.Offers, answer.Say = e.offers(a)
+		return nil
 	})
-	return offers, err
+	return answer, err
 }
 
-func (e *edition) offers(a offersAsked) ([]offer, error) {
+// offers lists what can be done, or says why nothing can.
+func (e *edition) offers(a offersAsked) (offers []offer, say string) {
+	offers = []offer{}
 	set := e.set
 	if len(a.Steps) > 0 {
 		s, err := e.stage(a.Steps)
 		if err != nil {
-			return nil, err
+			return offers, err.Error()
 		}
 		set = s.set
 	}
 	var all []propose.Offer
 	switch {
 	case a.Part != "" && set.Part(a.Part) == nil:
-		return nil, refuse(http.StatusUnprocessableEntity, "the set has no part %q at this step", netlist.Visible(a.Part))
+		return offers, netlist.Visible(a.Part) + " is not there any more once the steps are done"
 	case a.Part != "":
 		all = propose.OffersFor(set, a.Part, a.To)
 	case set.Node(a.Node) == nil:
-		return nil, refuse(http.StatusUnprocessableEntity, "the set has no point %q at this step", netlist.Visible(a.Node))
+		return offers, "no part is on " + netlist.Visible(a.Node) + " once the steps are done"
 	default:
 		all = propose.OffersAt(set, a.Node, a.To)
 	}
-	offers := []offer{}
 	for _, o := range all {
 		offers = append(offers, offer{capital(o.Words), stepsOf(&plan.Plan{Steps: o.Steps})})
 	}
-	return offers, nil
+	switch {
+	case len(all) > 0:
+	case a.Node != "" && a.To == "":
+		say = "name a second point to fit something between the two"
+	default:
+		say = "nothing that leaves a set is offered here"
+	}
+	return offers, say
 }

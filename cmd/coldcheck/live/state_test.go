@@ -227,7 +227,7 @@ func TestSettable(t *testing.T) {
 // TestWorstStates: the two buttons lead to states that read as the report says.
 func TestWorstStates(t *testing.T) {
 	x := open(t, exampleText(t, "hot-chassis"))
-	f := post[findingsAnswer](x, "findings", findingsAsked{})
+	f := post[findingsAnswer](x, "findings", struct{}{})
 	if f.Everyday == nil || f.OneFailure == nil || len(f.Tally) == 0 || len(f.Depths) == 0 {
 		t.Fatalf("%+v", f)
 	}

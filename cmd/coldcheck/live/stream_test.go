@@ -55,7 +55,7 @@ func (x *at) stream() *listening {
 // next waits for an event of a kind.
 func (x *at) next(l *listening, kind string) event {
 	x.t.Helper()
-	late := time.After(5 * time.Second)
+	late := time.After(30 * time.Second)
 	for {
 		select {
 		case e, ok := <-l.events:
