@@ -68,7 +68,7 @@ func TestInterruptOfTheBench(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no interrupt can be sent there")
 	}
-	cmd := process(t, "bench", "--no-open", "set.toml")
+	cmd := process(t, "bench", "--no-open", "set.toml") // its example, with no browser
 	e, _ := examples.FindSet("line-bypass")
 	if err := os.WriteFile(filepath.Join(cmd.Dir, "set.toml"), []byte(e.Text), 0o666); err != nil {
 		t.Fatal(err)
