@@ -122,6 +122,32 @@ func (b *tab) text(selector string) string {
 	return eval[string](b, "document.querySelector('"+selector+"').textContent")
 }
 
+// fits holds the page to a phone's width, and its controls to having names.
+func (b *tab) fits() {
+	b.t.Helper()
+	if wide := eval[float64](b, "document.documentElement.scrollWidth"); wide > 360 {
+		b.t.Errorf("on a phone of 360 px the page is %.0f px wide", wide)
+	}
+	if bare := eval[string](b, namelessScript); bare != "" {
+		b.t.Errorf("controls without a name: %s", bare)
+	}
+}
+
+// clean tells what went wrong in the tab, and what was asked for elsewhere.
+func (b *tab) clean(x *at) {
+	b.t.Helper()
+	b.lock.Lock()
+	for _, e := range b.errors {
+		b.t.Errorf("the console has: %s", e)
+	}
+	for _, r := range b.requests {
+		if !strings.HasPrefix(r, "http://"+x.host+"/") {
+			b.t.Errorf("the page asked for %s", r)
+		}
+	}
+	b.lock.Unlock()
+}
+
 // TestPageDrives: a failure set changes the figure; a part picked and taken out shows what that cures; a reading typed is
 // judged; the plan is saved; the file saved elsewhere is new where the page stood; and the page asks for nothing but the
 // bench, and nothing goes wrong in it.
@@ -175,28 +201,14 @@ func TestPageDrives(t *testing.T) {
 	put(t, x.file, "[set\n")
 	b.until("slips", "!document.querySelector('#slips').hidden && document.querySelector('#slips').textContent.includes('set.toml:1')")
 
-	if wide := eval[float64](b, "document.documentElement.scrollWidth"); wide > 360 {
-		t.Errorf("on a phone of 360 px the page is %.0f px wide", wide)
-	}
-	if bare := eval[string](b, namelessScript); bare != "" {
-		t.Errorf("controls without a name: %s", bare)
-	}
+	b.fits()
 	// What was typed is there again after the page is loaded anew.
 	put(t, x.file, text)
 	b.until("mended", "document.querySelector('#slips').hidden")
 	b.do(chromedp.Navigate(x.URL() + "?again"))
 	b.until("what was typed", "document.querySelector('#steps li') !== null && document.querySelector('#checks .check input') !== null && document.querySelector('#checks .check input').value === '3'")
 
-	b.lock.Lock()
-	for _, e := range b.errors {
-		t.Errorf("the console has: %s", e)
-	}
-	for _, r := range b.requests {
-		if !strings.HasPrefix(r, "http://"+x.host+"/") {
-			t.Errorf("the page asked for %s", r)
-		}
-	}
-	b.lock.Unlock()
+	b.clean(x)
 
 	// The bench ends: the page says so, and keeps what was typed.
 	if err := x.end(); err != nil {
