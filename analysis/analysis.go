@@ -64,6 +64,14 @@ func (c *Circuit) Judged(faults ...*Fault) []Row { return c.judge.Judged(faults.
 // JudgedAtRest is Judged with every control at rest.
 func (c *Circuit) JudgedAtRest(faults ...*Fault) []Row { return c.judge.JudgedAt(c.Rest(), faults...) }
 
+// JudgedIn is Judged in one of Positions alone.
+func (c *Circuit) JudgedIn(position int, faults ...*Fault) []Row {
+	return c.judge.JudgedAt([]int{position}, faults...)
+}
+
+// Contradictory reports whether two faults cannot be together.
+func Contradictory(f, g *Fault) bool { return circuit.Contradictory(f, g) }
+
 // JudgedEach is Judged for each of some faults alone, several at a time. Visit may be called from
 // several goroutines at once, once for each place in the list.
 func (c *Circuit) JudgedEach(faults []*Fault, visit func(i int, rows []Row)) {

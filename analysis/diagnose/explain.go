@@ -143,6 +143,12 @@ func Explain(c *analysis.Circuit) *Account {
 		}
 		shown = append(shown, value)
 	}
+	return ExplainTaken(c, ms, shown)
+}
+
+// ExplainTaken is Explain of what a meter showed at some measurements of the circuit, whether its file has them or not;
+// ohms as an ohmmeter shows them, OhmsRange where it shows open.
+func ExplainTaken(c *analysis.Circuit, ms []Measurement, shown []float64) *Account {
 	x := newExplainer(c.Set, c.Bench, ms, playing(c.Circuit, ms))
 	a := x.account(nil, shown)
 	a.Circuit = c

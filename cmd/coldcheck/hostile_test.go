@@ -115,7 +115,7 @@ func TestOddWords(t *testing.T) {
 		for _, args := range [][]string{
 			{odd}, {"inspect", odd}, {"inspect", "--" + odd}, {"inspect", "--format", odd, "-"}, {"inspect", "--earthed", odd, "-"}, {"states", "--point", odd, "-"},
 			{"states", "--switch", odd + "=" + odd, "-"}, {"trace", "--to", odd, "-"}, {"trace", "--from", odd, "-"}, {"why", odd}, {"part", odd}, {"example", odd},
-			{"schema", odd}, {"completion", odd}, {"help", odd}, {"rework", odd, odd}, {"record", odd, odd}, {"rework", "--propose", odd}, {"inspect", "--write", odd + "/" + odd, "-"},
+			{"schema", odd}, {"completion", odd}, {"help", odd}, {"rework", odd, odd}, {"record", odd, odd}, {"bench", "--no-open", odd}, {"rework", "--propose", odd}, {"inspect", "--write", odd + "/" + odd, "-"},
 		} {
 			if _, _, status := attempt(t, hostileHead, args...); status != statusBad {
 				t.Errorf("%q: status %d", args, status)
@@ -301,7 +301,7 @@ func TestNoWordsOfOthers(t *testing.T) {
 	foreign := regexp.MustCompile(`(?i)unknown (command|flag|shorthand)|error:|usage:|invalid argument|bad flag syntax|needs an argument|does not exist|arg\(s\)|did you mean this|run '|strconv|this command`)
 	for _, args := range [][]string{
 		{"wibble"}, {"inspekt"}, {""}, {"wibble", "--x"}, {"--x"}, {"-x"}, {"-xyz"}, {"--=x"}, {"---"}, {"-test.v"}, {"inspect"}, {"inspect", "--x"}, {"inspect", "--format"},
-		{"inspect", "--format", "x"}, {"inspect", "--brief=x"}, {"inspect", "--help=x"}, {"--version=x"}, {"states", "a", "b"}, {"trace"}, {"checklist"}, {"rework"}, {"record"}, {"record", "a", "b", "c"},
+		{"inspect", "--format", "x"}, {"inspect", "--brief=x"}, {"inspect", "--help=x"}, {"--version=x"}, {"states", "a", "b"}, {"trace"}, {"checklist"}, {"rework"}, {"record"}, {"record", "a", "b", "c"}, {"bench"}, {"bench", "-"}, {"bench", "a", "b"}, {"bench", "--port", "x", "a"}, {"bench", "--plan", "-", "a"},
 		{"rework", "a", "b", "c"}, {"why", "a", "b"}, {"why", "x"}, {"part", "a", "b"}, {"example", "a", "b"}, {"schema"}, {"schema", "x"}, {"completion"}, {"completion", "x"},
 		{"completion", "bash", "x"}, {"help", "x"}, {"help", "a", "b"}, {"help", "completion", "bash"}, {"--help", "x"},
 		{cobra.ShellCompRequestCmd}, {cobra.ShellCompNoDescRequestCmd},

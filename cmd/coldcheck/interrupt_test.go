@@ -1,13 +1,16 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"io"
 	"io/fs"
+	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strings"
 	"testing"
@@ -56,6 +59,56 @@ func TestInterrupt(t *testing.T) {
 		t.Errorf("printed %q and %q", &out, &errs)
 	}
 	if left, err := os.ReadDir(cmd.Dir); err != nil || len(left) > 0 {
+		t.Errorf("left %v, %v", left, err)
+	}
+}
+
+// TestInterruptOfTheBench: interrupted, the live bench closes, says so, ends with the same status and leaves no file. What
+// would keep it from opening is told with that status too.
+func TestInterruptOfTheBench(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("no interrupt can be sent there")
+	}
+	cmd := process(t, "bench", "--no-open", "set.toml") // its example, with no browser
+	e, _ := examples.FindSet("line-bypass")
+	if err := os.WriteFile(filepath.Join(cmd.Dir, "set.toml"), []byte(e.Text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	var errs bytes.Buffer
+	cmd.Stderr = &errs
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	address, err := bufio.NewReader(out).ReadString('\n')
+	if err != nil || !strings.HasPrefix(address, "http://127.0.0.1:") {
+		t.Fatalf("printed %q, %v", address, err)
+	}
+	page, err := http.Get(strings.TrimSpace(address))
+	if err != nil {
+		t.Fatal(err)
+	}
+	page.Body.Close()
+	port := regexp.MustCompile(`:([0-9]+)/`).FindStringSubmatch(address)[1]
+	var taken bytes.Buffer
+	status := run([]string{"bench", "--no-open", "--port", port, filepath.Join(cmd.Dir, "set.toml")}, nil, io.Discard, &taken)
+	if status != statusBad || page.StatusCode != http.StatusOK || !strings.Contains(taken.String(), "is taken by another program") {
+		t.Errorf("page %d; on the same port status %d, %q", page.StatusCode, status, &taken)
+	}
+	if err := cmd.Process.Signal(os.Interrupt); err != nil {
+		t.Fatal(err)
+	}
+	var ended *exec.ExitError
+	if err := cmd.Wait(); !errors.As(err, &ended) || ended.ExitCode() != statusBad {
+		t.Errorf("ended with %v, want status %d", err, statusBad)
+	}
+	if !strings.Contains(errs.String(), "coldcheck: interrupted; the bench is closed") || strings.Count(errs.String(), "\n") != 2 {
+		t.Errorf("said %q", &errs)
+	}
+	if left, err := os.ReadDir(cmd.Dir); err != nil || len(left) != 1 {
 		t.Errorf("left %v, %v", left, err)
 	}
 }

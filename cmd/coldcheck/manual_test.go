@@ -19,6 +19,9 @@ func TestExamplesOfHelp(t *testing.T) {
 		t.Fatal("no such example")
 	}
 	for _, c := range commands() {
+		if c.Name() == "bench" {
+			continue // it runs until it is interrupted, as TestInterruptOfTheBench has it do
+		}
 		t.Run(c.Name(), func(t *testing.T) {
 			t.Chdir(t.TempDir())
 			if !strings.Contains(c.Example, "--write set.toml") {

@@ -46,6 +46,10 @@ type options struct {
 	force   bool
 	manual  bool
 
+	plan   string // to begin with
+	port   int    // 0 for one that is free
+	noOpen bool
+
 	width int    // of the text, 0 for the terminal's
 	color string // "" for auto
 }

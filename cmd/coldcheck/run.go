@@ -66,8 +66,8 @@ func (p *program) execute(args []string) (*cobra.Command, error) {
 func newProgram(stdin io.Reader, stdout, stderr io.Writer) *program {
 	p := &program{stdin: stdin, stdout: stdout, stderr: stderr}
 	help := helpCommand(p)
-	p.commands = []*cobra.Command{inspectCommand(p), statesCommand(p), traceCommand(p), reworkCommand(p), checklistCommand(p), recordCommand(p), draftCommand(p), exampleCommand(p),
-		partCommand(p), whyCommand(p), schemaCommand(p), completionCommand(p), help}
+	p.commands = []*cobra.Command{inspectCommand(p), statesCommand(p), traceCommand(p), reworkCommand(p), checklistCommand(p), recordCommand(p), benchCommand(p),
+		draftCommand(p), exampleCommand(p), partCommand(p), whyCommand(p), schemaCommand(p), completionCommand(p), help}
 	p.root = rootCommand(p)
 	p.root.AddCommand(p.commands...)
 	p.root.SetHelpCommand(help)

@@ -81,7 +81,7 @@ func coldChecks(l *diagnose.Checklist) *CheckSection {
 	t := s.table(checkColumns("when")...)
 	for _, alike := range alikeChecks(l) {
 		check := alike[0]
-		t.row(cell(coldWhere(alike)), cell(standWords(l.Circuit, check.When, check)), cell(ohmsWords(check.Expect)), cell(rangeWords(check)), readCell(false))
+		t.row(cell(coldWhere(alike)), cell(StandWords(l.Circuit, check.When, check)), cell(ohmsWords(check.Expect)), cell(RangeWords(check)), readCell(false))
 		if other := elseWords(check); other != "" {
 			t.below(other)
 		}
@@ -95,7 +95,7 @@ func alikeChecks(l *diagnose.Checklist) [][]diagnose.Check {
 	var all [][]diagnose.Check
 	home := map[string]int{}
 	for _, check := range slices.Concat(l.Cold, l.Joined) {
-		key := fmt.Sprintf("%s %t %q %q %q", check.A, check.Tied, standWords(l.Circuit, check.When, check), ohmsWords(check.Expect), rangeWords(check))
+		key := fmt.Sprintf("%s %t %q %q %q", check.A, check.Tied, StandWords(l.Circuit, check.When, check), ohmsWords(check.Expect), RangeWords(check))
 		k, ok := home[key]
 		if !ok {
 			home[key] = len(all)
@@ -141,8 +141,8 @@ func whenWords(c *analysis.Circuit, when [][]analysis.Setting) string {
 	return settingsWords(c, when)
 }
 
-// standWords is whenWords with the controls that are turned to an end.
-func standWords(c *analysis.Circuit, when [][]analysis.Setting, check diagnose.Check) string {
+// StandWords is whenWords with the controls that are turned to an end.
+func StandWords(c *analysis.Circuit, when [][]analysis.Setting, check diagnose.Check) string {
 	words := phrase.TurnedAway(check.Controls)
 	if at := whenWords(c, when); at != "" && (len(words) == 0 || at != anyPosition) {
 		words = append([]string{at}, words...)
@@ -193,8 +193,8 @@ func ohmsWords(x float64) string {
 	return phrase.Meter(diagnose.OhmsRead, x)
 }
 
-// rangeWords tells the band in which a check is right.
-func rangeWords(c diagnose.Check) string {
+// RangeWords tells the band in which a check is right.
+func RangeWords(c diagnose.Check) string {
 	word := func(x float64) string { return phrase.Meter(c.Quantity, x) }
 	switch {
 	case c.Quantity == diagnose.OhmsRead && c.Expect >= diagnose.OhmsRange:

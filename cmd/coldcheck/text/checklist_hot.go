@@ -46,7 +46,7 @@ func hotChecks(l *diagnose.Checklist) *CheckSection {
 }
 
 func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
-	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(phrase.Stands(l.Circuit, h.Plug)), cell(standWords(l.Circuit, h.When, h.Volts))}
+	cells := []CheckCell{cell(netlist.Visible(h.Point)), cell(phrase.Stands(l.Circuit, h.Plug)), cell(StandWords(l.Circuit, h.When, h.Volts))}
 	nothing := cell("")
 	switch {
 	case h.Cleared:
@@ -59,7 +59,7 @@ func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 		t.row(append(cells, barCell("DO NOT: live, "+phrase.Meter(diagnose.VoltsRead, h.Volts.Expect)), nothing, barCell("DO NOT: live"), nothing)...)
 		return
 	}
-	t.row(append(cells, cell(rangeWords(h.Volts)), readCell(l.Hold()), cell(rangeWords(h.Load)), readCell(l.Hold()))...)
+	t.row(append(cells, cell(RangeWords(h.Volts)), readCell(l.Hold()), cell(RangeWords(h.Load)), readCell(l.Hold()))...)
 	if h.Load.Expect > analysis.HotCheckVolts {
 		t.warn("over 0.75 V: more than 0.5 mA, and startles, even as described")
 	}
@@ -78,7 +78,7 @@ func (t *CheckTable) alike(l *diagnose.Checklist, point string) {
 	for _, h := range l.Hot {
 		if h.Point == point && !h.AlikeReversed {
 			alike = false
-			stands := standWords(l.Circuit, h.When, h.Volts)
+			stands := StandWords(l.Circuit, h.When, h.Volts)
 			if stands == "" && len(l.Circuit.Controls) > 0 {
 				stands = "controls at the middle or at full"
 			}

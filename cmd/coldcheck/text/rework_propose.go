@@ -14,8 +14,8 @@ import (
 	"coldcheck/rules/rework/propose"
 )
 
-// judgeWords stand above every proposal.
-const judgeWords = "A proposal, not an instruction: a program that has only read a file made it. A qualified person judges it, part by part, " +
+// JudgeWords stand above every proposal.
+const JudgeWords = "A proposal, not an instruction: a program that has only read a file made it. A qualified person judges it, part by part, " +
 	"on the set itself and under the local electrical codes, before anyone solders."
 
 // Proposals prints what was found as plan files, all else as remarks of theirs.
@@ -23,7 +23,7 @@ func (p *Page) Proposals(all *propose.Proposals) {
 	set := all.Report.Case.Set
 	p.plug = all.Report.Case.Circuit
 	p.remark(fmt.Sprintf("%s, %s: %s.", netlist.Visible(set.Name), Mains(set), tally(all.Report)))
-	p.remark(foundWords(all))
+	p.remark(FoundWords(all))
 	for _, f := range all.Beyond {
 		p.remark(fmt.Sprintf("No edit of the list cures: %s %s (%s).", f.Signal, f.Message, f.Rule.Name))
 	}
@@ -39,8 +39,8 @@ func (p *Page) Proposals(all *propose.Proposals) {
 	}
 }
 
-// foundWords say what the search did and what it proves.
-func foundWords(all *propose.Proposals) string {
+// FoundWords say what the search did and what it proves.
+func FoundWords(all *propose.Proposals) string {
 	strong, found := all.Report.Worst()
 	switch {
 	case !found || strong < rules.Warning:
@@ -88,7 +88,7 @@ func planFile(w io.Writer, proposal *propose.Proposal, width int) error {
 	if proposal.OneByOne {
 		page.remark("The search for the smallest plan of this kind was cut short: this one was put together edit by edit, and there may be a smaller one.")
 	}
-	page.remark(judgeWords)
+	page.remark(JudgeWords)
 	page.remark("Try it without the iron: coldcheck rework SET THIS-FILE")
 	page.Blank()
 	if err := proposal.Plan.Write(&b); err != nil {

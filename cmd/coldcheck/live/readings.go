@@ -1,0 +1,396 @@
+package live
+
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"math"
+	"net/http"
+	"slices"
+	"strings"
+
+	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
+	"coldcheck/cmd/coldcheck/text"
+	"coldcheck/netlist"
+	"coldcheck/rules/phrase"
+)
+
+// checkSection is a round of the checklist.
+type checkSection struct {
+	Key    string      `json:"key"`
+	Title  string      `json:"title"`
+	About  string      `json:"about"`
+	Warn   string      `json:"warn"`
+	Checks []checkView `json:"checks"`
+}
+
+// checkView is one measurement: where, what is right, and what must not be done.
+type checkView struct {
+	ID     string `json:"id"` // by what is measured: the same whatever else the file says
+	Where  string `json:"where"`
+	Expect string `json:"expect"`
+	Unit   string `json:"unit"`
+	Bar    string `json:"bar"` // it must not be made, and why
+}
+
+type checksAnswer struct {
+	Edition  int            `json:"edition"`
+	Sections []checkSection `json:"sections"`
+}
+
+func (b *Bench) answerChecks(r *http.Request) (any, error) {
+	var nothing struct{}
+	if err := read(r, &nothing); err != nil {
+		return nil, err
+	}
+	e := b.files.now()
+	if e.set == nil {
+		return nil, e.noSet()
+	}
+	var answer *checksAnswer
+	err := b.work.do(r.Context(), answerTime, func() error {
+		answer = &checksAnswer{e.number, e.sections()}
+		return nil
+	})
+	return answer, err
+}
+
+// unitOf is what a figure is in.
+var unitOf = map[diagnose.Quantity]string{diagnose.VoltsRead: "V", diagnose.VoltsDCRead: "V DC", diagnose.OhmsRead: "Ω", diagnose.MilliampsRead: "mA"}
+
+// idOf names a measurement.
+func idOf(m diagnose.Measurement) string {
+	id, err := json.Marshal([]any{m.A, m.B, m.Quantity, m.Plug, m.Tied, m.Settings, away(m.Controls), m.MeterOhms})
+	if err != nil {
+		return phrase.Measurement(m) // not with figures that are numbers
+	}
+	return string(id)
+}
+
+// away are the controls that are not at rest.
+func away(controls []analysis.Setting) []analysis.Setting {
+	return slices.DeleteFunc(slices.Clone(controls), func(x analysis.Setting) bool { return x.At == analysis.Middle || x.At == analysis.Full })
+}
+
+// sections are the rounds of the checklist, in the order in which a careful person goes.
+func (e *edition) sections() []checkSection {
+	l := e.checklist()
+	c := l.Circuit
+	told := func(s string) string { return phrase.InWordsOf(c, s) }
+	view := func(where string, when [][]analysis.Setting, check diagnose.Check, bar string) checkView {
+		if stands := text.StandWords(c, when, check); stands != "" {
+			where += " (" + stands + ")"
+		}
+		return checkView{ID: idOf(check.Measurement), Where: told(where), Expect: text.RangeWords(check), Unit: unitOf[check.Quantity], Bar: told(bar)}
+	}
+	cold := checkSection{Key: "cold", Title: "Cold", About: "ohms, the plug out, the reservoirs discharged", Checks: []checkView{}}
+	for _, check := range slices.Concat(l.Cold, l.Joined) {
+		from := netlist.Visible(check.A)
+		if check.Tied {
+			from = "both blades tied"
+		}
+		cold.Checks = append(cold.Checks, view(from+" to "+netlist.Visible(check.B), check.When, check, ""))
+	}
+	hot := checkSection{Key: "hot", Title: "Hot", About: "volts to a tested earth, only once every cold line is right", Checks: []checkView{}}
+	if l.Hold() {
+		hot.Warn = "MAKE NONE OF THESE YET: the readings in the file say that the set is not as described, so no one knows what is live. Find out cold first."
+	}
+	for i := range l.Hot {
+		h := &l.Hot[i]
+		where, bar := netlist.Visible(h.Point)+", "+phrase.Plug(h.Plug), hotBar(h)
+		hot.Checks = append(hot.Checks, view(where+", 10 MΩ meter", h.When, h.Volts, bar))
+		if bar == "" {
+			hot.Checks = append(hot.Checks, view(where+", 1.5 kΩ and 0.15 µF across the meter", h.When, h.Load, ""))
+		}
+	}
+	sections := []checkSection{cold, hot}
+	const behind = "These are hot checks too: behind an isolating transformer only where metal is live or may be, the leads clipped on before the plug goes in."
+	for _, p := range l.Playing {
+		working := checkSection{Key: "working", Title: "Working", About: "while it plays", Warn: behind, Checks: []checkView{}}
+		if stands := strings.Join(phrase.Settings(p.Settings), ", "); stands != "" {
+			working.Key, working.About = "working "+stands, "while it plays, "+stands
+		}
+		for _, line := range p.Lines {
+			working.Checks = append(working.Checks, view(line.Point+", "+netlist.Visible(line.A)+" to "+netlist.Visible(line.B), nil, line.Check, ""))
+		}
+		sections = append(sections, working)
+	}
+	heaters := checkSection{Key: "heaters", Title: "Heaters", About: "volts across each", Warn: behind, Checks: []checkView{}}
+	for _, h := range l.Heaters {
+		heaters.Checks = append(heaters.Checks, view(netlist.Visible(h.Tube)+" heater, "+netlist.Visible(h.A)+" to "+netlist.Visible(h.B), nil, h.Check, ""))
+	}
+	sections = append(sections, heaters)
+	return slices.DeleteFunc(sections, func(s checkSection) bool { return len(s.Checks) == 0 })
+}
+
+// hotBar says why a hot check must not be made, "" where it may.
+func hotBar(h *diagnose.HotCheck) string {
+	switch {
+	case h.Cleared:
+		return "DO NOT plug in: shorts the line"
+	case h.LiveReversed:
+		return "DO NOT: may be live, no one can tell by a plain plug how it stands"
+	case h.Live:
+		return "DO NOT: live, " + phrase.Meter(diagnose.VoltsRead, h.Volts.Expect)
+	}
+	return ""
+}
+
+// checkOf is every check that has a field, by its name.
+func (e *edition) checkOf() map[string]diagnose.Check {
+	l := e.checklist()
+	all := map[string]diagnose.Check{}
+	add := func(c diagnose.Check) { all[idOf(c.Measurement)] = c }
+	for _, c := range slices.Concat(l.Cold, l.Joined) {
+		add(c)
+	}
+	for i := range l.Hot {
+		if h := &l.Hot[i]; h.Do() {
+			add(h.Volts)
+			add(h.Load)
+		}
+	}
+	for _, p := range l.Playing {
+		for _, line := range p.Lines {
+			add(line.Check)
+		}
+	}
+	for _, h := range l.Heaters {
+		add(h.Check)
+	}
+	return all
+}
+
+// typedReading is what was typed into a field.
+type typedReading struct {
+	ID   string `json:"id"`
+	Text string `json:"text"`
+}
+
+// mostTyped is how many readings are judged at once.
+const mostTyped = 500
+
+type readingsAsked struct {
+	Typed   []typedReading `json:"typed"`
+	Explain bool           `json:"explain"` // what would explain them, too
+}
+
+type readingsAnswer struct {
+	Judged  []judged `json:"judged"`
+	Account *account `json:"account"` // nil where it was not asked for
+}
+
+type judged struct {
+	ID      string `json:"id"`
+	Verdict string `json:"verdict"` // one of the verdicts
+	Words   string `json:"words"`
+}
+
+// The verdicts.
+const (
+	verdictRight   = "right"
+	verdictLow     = "low"
+	verdictHigh    = "high"
+	verdictMisread = "misread"
+)
+
+// account is what the readings say together.
+type account struct {
+	Say       string      `json:"say"`
+	Explained []explained `json:"explained"`
+	Next      string      `json:"next"`
+}
+
+type explained struct {
+	Words string `json:"words"`
+	Fits  string `json:"fits"`
+}
+
+func (b *Bench) answerReadings(r *http.Request) (any, error) {
+	var a readingsAsked
+	if err := read(r, &a); err != nil {
+		return nil, err
+	}
+	e := b.files.now()
+	if e.set == nil {
+		return nil, e.noSet()
+	}
+	var answer *readingsAnswer
+	err := b.work.do(r.Context(), answerTime, func() (err error) {
+		answer, err = e.judge(a)
+		return err
+	})
+	return answer, err
+}
+
+// taken is a reading that could be read.
+type taken struct {
+	check diagnose.Check
+	value float64 // V, Ω or mA, as the set file has them
+	open  bool    // an ohmmeter that shows nothing
+	text  string
+}
+
+// take reads what was typed, and says of each figure how it stands to what is right.
+func (e *edition) take(typed []typedReading) (all []taken, says []judged, err error) {
+	if len(typed) > mostTyped {
+		return nil, nil, refuse(http.StatusUnprocessableEntity, "%d readings at once are the most", mostTyped)
+	}
+	checks := e.checkOf()
+	says = []judged{}
+	for _, t := range typed {
+		check, ok := checks[t.ID]
+		if !ok {
+			continue // of a check that the set, as its file is now, has not
+		}
+		value, open, err := figureOf(t.Text, check.Quantity)
+		if err != nil {
+			says = append(says, judged{t.ID, verdictMisread, err.Error()})
+			continue
+		}
+		all = append(all, taken{check, value, open, t.Text})
+		says = append(says, judgeOne(t.ID, check, value))
+	}
+	return all, says, nil
+}
+
+// openWords are what a person writes for an ohmmeter that shows nothing.
+var openWords = []string{"open", "ol", "o.l", "∞", "inf", "infinite"}
+
+// figureOf reads a figure as a set file has it.
+func figureOf(typed string, q diagnose.Quantity) (value float64, open bool, err error) {
+	typed = strings.TrimSpace(typed)
+	if q == diagnose.OhmsRead && slices.Contains(openWords, strings.ToLower(typed)) {
+		return diagnose.OhmsRange, true, nil
+	}
+	key := netlist.FindKey(netlist.ReadingKeys(), string(q))
+	quantity, err := netlist.ParseQuantity(typed, key.Unit)
+	if err != nil {
+		return 0, false, fmt.Errorf("not read: write what the meter showed, like %s", strings.TrimSpace(key.Example[strings.Index(key.Example, "=")+1:]))
+	}
+	value = quantity.Value
+	if q == diagnose.MilliampsRead && !quantity.Bare {
+		value *= 1e3
+	}
+	_, limit := key.Unit.Range()
+	switch {
+	case math.IsNaN(value) || math.Abs(value) > limit*1e3:
+		return 0, false, fmt.Errorf("beyond belief; write what the meter showed")
+	case value < 0 && q != diagnose.VoltsDCRead:
+		return 0, false, fmt.Errorf("negative; only DC volts may be")
+	}
+	return value, false, nil
+}
+
+// judgeOne holds a figure against its band.
+func judgeOne(id string, c diagnose.Check, value float64) judged {
+	open := c.Quantity == diagnose.OhmsRead && value >= diagnose.OhmsRange
+	switch {
+	case value < c.Low:
+		return judged{id, verdictLow, "Low: " + elseOr(c.Lower, "nothing that fails alone makes it so")}
+	case value > c.High && !(open && c.High >= diagnose.OhmsRange):
+		return judged{id, verdictHigh, "High: " + elseOr(c.Higher, "nothing that fails alone makes it so")}
+	}
+	return judged{id, verdictRight, "Right"}
+}
+
+// causesTold is how many causes of a wrong reading are told.
+const causesTold = 4
+
+func elseOr(causes []diagnose.Explanation, none string) string {
+	var words []string
+	for i := range causes {
+		if w := phrase.Explanation(&causes[i]); !slices.Contains(words, w) {
+			words = append(words, w)
+		}
+	}
+	if len(words) == 0 {
+		return none
+	}
+	return phrase.FewOf(words, causesTold, ", or ", "more")
+}
+
+// judge judges what was typed, alone and together.
+func (e *edition) judge(a readingsAsked) (*readingsAnswer, error) {
+	all, says, err := e.take(a.Typed)
+	if err != nil {
+		return nil, err
+	}
+	answer := &readingsAnswer{Judged: says}
+	if !a.Explain {
+		return answer, nil
+	}
+	answer.Account = &account{Explained: []explained{}}
+	var ms []diagnose.Measurement
+	var shown []float64
+	add := func(m diagnose.Measurement, value float64) {
+		if m.Quantity == diagnose.OhmsRead {
+			value = min(value, diagnose.OhmsRange)
+		}
+		ms, shown = append(ms, m), append(shown, value)
+	}
+	for _, r := range e.set.Readings {
+		add(diagnose.MeasurementOf(e.base.Circuit, r), r.Value)
+	}
+	for _, t := range all {
+		add(t.check.Measurement, t.value)
+	}
+	if len(ms) == 0 {
+		answer.Account.Say = "No reading yet."
+		return answer, nil
+	}
+	answer.Account.tell(e.base.Circuit, diagnose.ExplainTaken(e.base.Circuit, ms, shown), says)
+	return answer, nil
+}
+
+// reading is what was taken as a set file has it.
+func (t *taken) reading() netlist.Reading {
+	m := t.check.Measurement
+	r := netlist.Reading{At: [2]string{m.A, m.B}, Quantity: string(m.Quantity), Value: t.value, Plug: plugOf(m), Switches: map[string]string{}, Controls: map[string]string{}, Pulled: m.Pulled, Meter: m.MeterOhms}
+	for _, x := range m.Settings {
+		r.Switches[x.Name] = x.At
+	}
+	for _, x := range away(m.Controls) {
+		r.Controls[x.Name] = x.At
+	}
+	return r
+}
+
+func plugOf(m diagnose.Measurement) string { return cmp.Or(string(m.Plug), "out") }
+
+// tell tells what some readings say together.
+func (a *account) tell(c *analysis.Circuit, x *diagnose.Account, says []judged) {
+	off := slices.ContainsFunc(says, func(j judged) bool { return j.Verdict == verdictLow || j.Verdict == verdictHigh })
+	told := func(s string) string { return phrase.InWordsOf(c, s) }
+	switch {
+	case x.Agree() && off:
+		a.Say = "Together they can be had from the wiring as described, and one alone is outside its band: measure that again."
+		return
+	case x.Agree():
+		a.Say = fmt.Sprintf("All %s as the wiring described has them, the meter's own ohms reckoned in.", phrase.Counted(len(x.Shown), "reading"))
+		return
+	}
+	const hold = " MAKE NO HOT CHECK until that is found: no one knows what is live."
+	switch {
+	case x.Unranked:
+		a.Say = "The readings say that the set is not as described, and it is too large to look for what would explain it." + hold
+	case len(x.Explanations) == 0:
+		a.Say = "The readings say that the set is not as described, and no one thing and no two failures explain them. Measure again, and look for what the file leaves out." + hold
+	case x.Explanations[0].Fits:
+		a.Say = "The set is not as described. What would explain all readings together, best first:" + hold
+	default:
+		a.Say = "The set is not as described, and no one thing and no two failures explain all readings. What comes nearest:" + hold
+	}
+	for i := range x.Explanations {
+		e := &x.Explanations[i]
+		fits := "fits"
+		if !e.Fits {
+			fits = "does not fit all"
+		}
+		a.Explained = append(a.Explained, explained{told(phrase.Explanation(e)), fits})
+	}
+	if apart := told(phrase.Apart(x)); apart != "" {
+		a.Next = capital(apart) + "."
+	}
+}
