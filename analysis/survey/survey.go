@@ -51,7 +51,8 @@ func (f Faults) cost() int {
 func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
 	s := &Survey{Circuit: c, Result: result, States: c.NormalAtRest(), Targets: make([]*Target, len(nodes))}
 	most := positionsSearched(c, len(nodes))
-	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], most) })
+	sound := soundChannels(c)
+	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], most, sound) })
 	s.FaultSets = append(s.FaultSets, nil)
 	for _, f := range c.Faults {
 		s.FaultSets = append(s.FaultSets, Faults{f})
@@ -60,8 +61,8 @@ func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
 	s.fit()
 	s.evaluate()
 	for i, t := range s.Targets {
-		paths, branches := t.choose()
-		s.keep(i, paths, branches)
+		t.choose()
+		s.keep(i)
 	}
 	return s
 }
