@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strings"
 
 	"coldcheck/analysis/survey"
@@ -23,13 +24,15 @@ func (b *branch) heater() bool { return b.Class == survey.Passes && b.Piece == "
 func (b *branch) symbol() string {
 	p := b.part()
 	switch b.Class {
+	case survey.Draws:
+		return "tube"
 	case survey.Rectifies:
 		if p.Kind == netlist.KindTube {
 			return "diode-tube"
 		}
 		return "rectifier"
 	case survey.Capacitance:
-		return "capacitor"
+		return b.capacitor()
 	case survey.Insulates:
 		if b.Piece == "heater to cathode" {
 			return "heater-cathode"
@@ -44,7 +47,7 @@ func (b *branch) symbol() string {
 	case netlist.KindInsulation:
 		return "insulation"
 	case netlist.KindCapacitor:
-		return "capacitor"
+		return b.capacitor()
 	case netlist.KindSwitch, netlist.KindSelector, netlist.KindFuse, netlist.KindWire, netlist.KindResistor,
 		netlist.KindPotentiometer, netlist.KindCoil, netlist.KindMotor, netlist.KindLamp, netlist.KindBattery:
 		return string(p.Kind)
@@ -52,6 +55,35 @@ func (b *branch) symbol() string {
 		return "rectifier"
 	}
 	return "wire"
+}
+
+// capacitor is the symbol of a capacitor: one that has a positive end shows it.
+func (b *branch) capacitor() string {
+	if d, ok := b.part().Detail.(*netlist.Capacitor); ok && d.Positive != "" {
+		return "electrolytic"
+	}
+	return "capacitor"
+}
+
+// mirrored reports whether the symbol stands the other way round where it is drawn from a node: symbols
+// with an anode, a plus or a heater have it at their first end.
+func (b *branch) mirrored(from string) bool {
+	switch d := b.part().Detail.(type) {
+	case *netlist.Capacitor:
+		return d.Positive != "" && from != d.Positive
+	case *netlist.Battery:
+		return from != d.Positive
+	case *netlist.Rectifier:
+		return from != d.Anode
+	case *netlist.Tube:
+		if b.Piece == "heater to cathode" {
+			return !slices.ContainsFunc(d.Pins, func(pin netlist.Pin) bool {
+				return pin.Node == from && d.Type.Heater != nil && d.Type.Heater.HasPin(pin.Number)
+			})
+		}
+		return (b.Class == survey.Rectifies || b.Class == survey.Draws) && b.First != "" && from != b.First
+	}
+	return false
 }
 
 // name is what stands above the symbol.
@@ -76,6 +108,9 @@ func (b *branch) says() []string {
 	case *netlist.Transformer:
 		return []string{b.winding(d), "winding"}
 	case *netlist.Tube:
+		if b.Class == survey.Draws {
+			return []string{netlist.Visible(d.TypeName), "plate current"}
+		}
 		if b.Class == survey.Rectifies {
 			return []string{netlist.Visible(d.TypeName), phrase.Section(d, b.A, b.B)}
 		}
@@ -91,10 +126,15 @@ func (b *branch) saysOfInsulation() []string {
 	p := b.part()
 	switch d := p.Detail.(type) {
 	case *netlist.Insulation:
-		return []string{string(d.Grade), "insulation"}
+		return []string{string(d.Grade) + " insulation"}
 	case *netlist.Transformer:
 		if p.Frame == "" || b.A != p.Frame && b.B != p.Frame {
-			return []string{string(d.Insulation), "insulation"}
+			return []string{string(d.Insulation) + " insulation", windingAt(d, b.A) + " to " + windingAt(d, b.B)}
+		}
+		for _, node := range []string{b.A, b.B} {
+			if node != p.Frame {
+				return []string{"insulation", windingAt(d, node) + " to its frame"}
+			}
 		}
 	case *netlist.Tube:
 		if b.Piece == "heater to cathode" {
@@ -102,6 +142,16 @@ func (b *branch) saysOfInsulation() []string {
 		}
 	}
 	return []string{"insulation", "to its frame"}
+}
+
+// windingAt names the winding that has an end at a node.
+func windingAt(t *netlist.Transformer, node string) string {
+	for _, w := range t.Windings {
+		if w.Start == node || w.End == node {
+			return netlist.Visible(w.Name)
+		}
+	}
+	return netlist.Visible(node)
 }
 
 // winding is the name of the winding that the branch is.

@@ -17,9 +17,11 @@ import (
 // namesFolded is how many parts of a folded run are named in the drawing.
 const namesFolded = 3
 
-// Sizes to the right of the metal.
+// Sizes beyond the metal.
 const (
-	handWidth  = 230.0
+	handWidth  = 230.0 // of a wide drawing, for the hand and its words
+	handHeight = 104.0 // of a tall one, for the hand
+	handWords  = 210.0 // of a tall one, for the words beside it
 	earthSpace = 64.0
 )
 
@@ -32,68 +34,146 @@ type drawing struct {
 	ID            string
 	Title         string
 	Width, Height string
-	Fit           int  // its width in hundreds
+	Fit           int  // its width in fifties
 	Broad         bool // too wide to be read on upright paper
+	Tall          bool
 	Box           string
 	Blades        []bladeView
 	Cells         []cellView
 	Joints        []jointView
-	Buses         []string // verticals of the blades and the metal
 	Hand          handView
 	Earths        []earthView
 	Folded        int // parts that are drawn folded
 }
 
+// wireView is a line of one potential.
+type wireView struct {
+	D    string
+	Node int // in Target.Nodes
+	On   string
+}
+
+// textView is a line of words.
+type textView struct{ Class, X, Y, Text, Full string }
+
 type bladeView struct {
-	Index, Blade         int
-	X, Y, LabelY, StateY string
-	Label, Full          string
-	Lead, State          string
+	Blade        int
+	At           string
+	Name, Side   textView
+	Lead         wireView
+	State        string
+	Index, Other int
 }
 
 type cellView struct {
 	Branches             string // numbers, blank between
-	X, Y                 string
-	Lead, Name, Symbol   string
-	NameY                string
-	Full                 string
-	Lines                []lineView
-	Guard                string
-	GuardY, StateY       string
+	At                   string // the symbol's place
+	Symbol               string
+	Leads                []wireView
+	Texts                []textView
 	FrameX, FrameY       string
 	FrameW, FrameH       string
 	OpenWord, BrokenWord string
-	State, StateWord     string
+	Class                string
+	State                textView
+	Seldom               bool
 	branches             []int
 }
 
-type lineView struct{ Y, Text string }
-
 type jointView struct {
-	X, Y, LabelX, LabelY string
-	Label, Full          string
-	Dot                  bool
+	X, Y   string
+	Label  textView
+	Dot    bool
+	Node   int
+	Cells  string // numbers of those that must be shown for it to be, "" where it always is
+	Hidden bool
+	of     []int
 }
 
 type handView struct {
-	X, Y, Lead, EarthLead, EarthX string
-	TextX, NameY, FigureY, LineY  string
-	Metal                         string
-	BarX, BarY, BarH              string
-	Figure                        string
-	Band                          int
+	At, EarthAt                string
+	Leads                      []string
+	Name, Figure, Line         textView
+	BarX, BarY, BarW, BarH     string
+	Band                       int
+	Node                       int
+	Level                      survey.Level
+	Potential                  string
+	Mark                       string
+	Words                      string
+	EarthsOn                   bool
+	FigureText, Metal, Unnamed string
 }
 
 type earthView struct {
-	Index                     int
-	Lead, X, Y, LabelX, TextY string
-	Label                     string
-	Cells                     []cellView
-	On                        bool
+	Index int
+	Lead  string
+	At    string
+	Label textView
+	Cells []cellView
+	On    bool
 }
 
 // num writes a coordinate.
 func num(x float64) string { return strconv.FormatFloat(math.Round(x*10)/10, 'f', -1, 64) }
+
+// place is a place of the drawing, from one along the row and one across the rows.
+func (l *layout) at(x, y float64) (string, string) {
+	if l.tall {
+		return num(y), num(x)
+	}
+	return num(x), num(y)
+}
+
+// put is where a symbol stands: turned in a tall drawing, mirrored where its part is the other way round.
+func (l *layout) put(x, y float64, mirrored bool) string {
+	a, b := l.at(x, y)
+	s := "translate(" + a + " " + b + ")"
+	if l.tall {
+		s += "rotate(90)"
+	}
+	if mirrored {
+		s += "scale(-1 1)"
+	}
+	return s
+}
+
+// still is where a symbol stands that is not turned.
+func (l *layout) still(x, y float64) string {
+	a, b := l.at(x, y)
+	return "translate(" + a + " " + b + ")"
+}
+
+// line is a line through some places, each two numbers.
+func (l *layout) line(places ...float64) string {
+	var b strings.Builder
+	for i := 0; i < len(places); i += 2 {
+		x, y := l.at(places[i], places[i+1])
+		switch {
+		case i == 0:
+			b.WriteString("M" + x + " " + y)
+			continue
+		case places[i] == places[i-2] && places[i+1] == places[i-1]:
+			continue
+		}
+		px, py := l.at(places[i-2], places[i-1])
+		switch {
+		case py == y:
+			b.WriteString("H" + x)
+		case px == x:
+			b.WriteString("V" + y)
+		}
+	}
+	return b.String()
+}
+
+// text is a line of words at a place; across moves it down the page.
+func (l *layout) text(class string, x, y float64, words, full string) textView {
+	if full == words {
+		full = ""
+	}
+	return textView{class, num(x), num(y), words, full}
+}
 
 // name is what stands above the symbol of one branch or of several folded ones.
 func (l *layout) name(branches []int) string {
@@ -114,14 +194,13 @@ func (l *layout) names(branches []int) []string {
 
 // draw turns a layout into what the template writes.
 func (l *layout) draw(id, title string) *drawing {
-	d := &drawing{ID: id, Title: title}
+	d := &drawing{ID: id, Title: title, Tall: l.tall}
 	lines := l.uprights()
 	for _, j := range l.joints {
 		switch {
 		case j.target:
 		case j.blade >= 0:
 			d.Blades = append(d.Blades, l.blade(j))
-			d.Buses = append(d.Buses, bus(j.x, min(j.y, j.top), max(j.y, j.low)))
 		default:
 			d.Joints = append(d.Joints, l.jointView(j, lines))
 		}
@@ -132,30 +211,27 @@ func (l *layout) draw(id, title string) *drawing {
 			d.Folded = max(d.Folded, len(c.branches))
 		}
 	}
-	right := l.drawRight(d)
-	width, height := right, l.height
-	if low := topMargin + rowHeight*float64(1+len(d.Earths)); low > height {
-		height = low
+	along, across := l.drawHand(d)
+	across = max(across, l.height)
+	width, height := along, across
+	if l.tall {
+		width, height = across, along
 	}
-	d.Fit, d.Broad = int(math.Ceil(width/100)), width > uprightPaper
+	d.Fit, d.Broad = int(math.Ceil(width/50)), width > uprightPaper
 	d.Width, d.Height, d.Box = num(width), num(height), fmt.Sprintf("0 0 %s %s", num(width), num(height))
 	return d
 }
 
-func bus(x, top, low float64) string {
-	if top == low {
-		return ""
-	}
-	return fmt.Sprintf("M%s %sV%s", num(x), num(top), num(low))
-}
-
 func (l *layout) blade(j *joint) bladeView {
 	part, _ := l.s.set.Plug()
-	return bladeView{
-		Index: j.blade, Blade: j.blade, X: num(j.x - 34), Y: num(j.y), LabelY: num(j.y - 14), StateY: num(j.y + 24),
-		Label: shorten(netlist.Visible(j.node), 12), Full: netlist.Visible(part.Name + ", " + j.node),
-		Lead: fmt.Sprintf("M%s %sH%s", num(j.x-30), num(j.y), num(j.x)),
+	v := bladeView{Blade: j.blade, At: l.put(j.x-34, j.y, false), Lead: wireView{D: l.line(j.x-30, j.y, j.x, j.y), Node: l.s.nodeIndex(j.node)}}
+	label, full := shorten(netlist.Visible(j.node), 12), netlist.Visible(part.Name+", "+j.node)
+	if l.tall {
+		v.Name, v.Side = l.text("nm", j.y+9, j.x-46, label, full), l.text("side", j.y+9, j.x-33, "", "")
+		return v
 	}
+	v.Name, v.Side = l.text("nm", j.x-34, j.y-14, label, full), l.text("side", j.x-34, j.y+24, "", "")
+	return v
 }
 
 func shorten(s string, n int) string {
@@ -167,70 +243,124 @@ func shorten(s string, n int) string {
 }
 
 func (l *layout) jointView(j *joint, lines []upright) jointView {
-	ends := 0
-	for _, c := range l.cells {
+	v := jointView{Node: l.s.nodeIndex(j.node)}
+	v.X, v.Y = l.at(j.x, j.y)
+	ends, always := 0, false
+	for i, c := range l.cells {
 		if c.from == j || c.to == j {
 			ends++
+			always = always || !c.seldom
+			v.of = append(v.of, i)
 		}
 	}
+	if !always {
+		v.Cells = strings.Trim(fmt.Sprint(v.of), "[]")
+	}
+	v.Dot = ends != 2
 	full := netlist.Visible(j.node)
+	label := shorten(full, nodeLetters)
+	if l.tall {
+		v.Label = l.text("nd", j.y+7, j.x-5, label, full)
+		return v
+	}
 	labelY := j.y + 19
 	if j.low > j.y && j.top >= j.y { // clear of a vertical that goes down
 		labelY = j.y - 9
 	}
-	label := shorten(full, nodeLetters)
-	labelX := labelX(lines, j.x, labelY, utf8.RuneCountInString(label))
-	return jointView{X: num(j.x), Y: num(j.y), LabelX: num(labelX), LabelY: num(labelY), Label: label, Full: full, Dot: ends != 2}
-}
-
-func (l *layout) cellView(c *cell) cellView {
-	left := fmt.Sprintf("M%s %s", num(c.from.x), num(c.y))
-	if c.from.y != c.y && c.from.blade < 0 {
-		left = fmt.Sprintf("M%s %sV%s", num(c.from.x), num(c.from.y), num(c.y))
-	}
-	half := symbolHalf
-	e := l.s.branches[c.branches[0]]
-	if e.symbol() == "wire" {
-		half = 0
-	}
-	right := fmt.Sprintf("M%s %sH%s", num(c.x+half), num(c.y), num(c.to.x))
-	switch {
-	case c.bridge:
-		right = fmt.Sprintf("M%s %sH%sV%sH%s", num(c.x+half), num(c.y), num(c.from.x+c.width), num(c.y+bridgeDrop), num(c.to.x))
-	case c.to.y != c.y && !c.to.target:
-		right += "V" + num(c.to.y)
-	}
-	v := l.symbol(c.branches, c.x, c.y)
-	v.Lead = left + "H" + num(c.x-half) + right
+	v.Label = l.text("nd", labelX(l.besideJoint(j, lines), j.x, labelY, utf8.RuneCountInString(label)), labelY, label, full)
 	return v
 }
 
-// symbol is a symbol with its labels at a place.
-func (l *layout) symbol(branches []int, x, y float64) cellView {
+func (l *layout) cellView(c *cell) cellView {
+	half := symbolHalf
+	if l.s.branches[c.branches[0]].symbol() == "wire" {
+		half = 0
+	}
+	v := l.symbol(c.branches, c.x, c.y, c.from.node)
+	v.Seldom = c.seldom
+	v.Leads = []wireView{{D: l.line(c.from.x, c.from.y, c.from.x, c.y, c.x-half, c.y), Node: l.s.nodeIndex(c.from.node)}}
+	to := wireView{Node: l.s.nodeIndex(c.to.node)}
+	switch {
+	case c.bridge:
+		to.D = l.line(c.x+half, c.y, c.from.x+c.width, c.y, c.from.x+c.width, c.y+l.m.drop, c.to.x, c.y+l.m.drop, c.to.x, c.to.y)
+	case c.to.target:
+		to.D = l.line(c.x+half, c.y, c.to.x, c.y)
+	default:
+		to.D = l.line(c.x+half, c.y, c.to.x, c.y, c.to.x, c.to.y)
+	}
+	v.Leads = append(v.Leads, to)
+	return v
+}
+
+// symbol is a symbol with its words at a place; the current comes to it from a node.
+func (l *layout) symbol(branches []int, x, y float64, from string) cellView {
 	e := l.s.branches[branches[0]]
-	v := cellView{branches: branches, X: num(x), Y: num(y), Symbol: e.symbol(), Name: l.name(branches), Full: strings.Join(l.names(branches), ", "), NameY: num(y - 23)}
+	v := cellView{branches: branches, At: l.put(x, y, e.mirrored(from)), Symbol: e.symbol(), OpenWord: e.openWord(), BrokenWord: e.brokenWord()}
 	var numbers []string
 	for _, i := range branches {
 		numbers = append(numbers, strconv.Itoa(i))
 	}
 	v.Branches = strings.Join(numbers, " ")
-	below := y + 34
-	if len(branches) > 1 && e.heater() {
-		v.Lines = append(v.Lines, lineView{num(below), fmt.Sprintf("%d heaters", len(branches))})
-		below += 13
-	} else {
-		for _, text := range e.says() {
-			v.Lines = append(v.Lines, lineView{num(below), text})
-			below += 13
+	guard := ""
+	if len(branches) == 1 {
+		guard = e.guardWords()
+	}
+	if guard != "" {
+		w, h := guardHalf, 19.0
+		if l.tall {
+			w, h = 19.0, 26.0
 		}
-		if guard := e.guardWords(); guard != "" {
-			v.Guard, v.GuardY = guard, num(y-37)
-			v.FrameX, v.FrameY, v.FrameW, v.FrameH = num(x-guardHalf), num(y-19), num(2*guardHalf), "38"
+		a, b := x, y
+		if l.tall {
+			a, b = y, x
+		}
+		v.FrameX, v.FrameY, v.FrameW, v.FrameH = num(a-w), num(b-h), num(2*w), num(2*h)
+	}
+	full := strings.Join(l.names(branches), ", ")
+	if l.tall {
+		l.wordsBeside(&v, branches, x, y, guard, full)
+		return v
+	}
+	v.Texts = append(v.Texts, l.text("nm", x, y-23, l.name(branches), full))
+	below := y + 34
+	lines := e.says()
+	if len(branches) > 1 && e.heater() {
+		lines = []string{fmt.Sprintf("%d heaters", len(branches))}
+	}
+	for _, line := range lines {
+		v.Texts = append(v.Texts, l.text("nd", x, below, line, ""))
+		below += 13
+	}
+	if guard != "" {
+		v.Texts = append(v.Texts, l.text("gd", x, y-37, guard, ""))
+	}
+	v.State = l.text("st", x, below, "", "")
+	return v
+}
+
+// wordsBeside puts the words of a symbol on its right.
+func (l *layout) wordsBeside(v *cellView, branches []int, x, y float64, guard, full string) {
+	words := l.beside(branches)
+	names := len(broken(l.name(branches), lineLetters))
+	at := x - lineHeight*float64(len(words)-1)/2 + 4
+	for i, line := range words {
+		class := "nd"
+		switch {
+		case i < names:
+			class = "nm"
+		case line == guard && guard != "" && i == names:
+			class = "gd"
+		}
+		title := ""
+		if i == 0 {
+			title = full
+		}
+		if line != "" {
+			v.Texts = append(v.Texts, l.text(class, y+22, at, line, title))
+			at += lineHeight
 		}
 	}
-	v.StateY = num(below)
-	v.OpenWord, v.BrokenWord = e.openWord(), e.brokenWord()
-	return v
+	v.State = l.text("st", y+22, at, "", "")
 }
 
 // openWord is what is wrong, or set so, where no current can pass.
@@ -258,52 +388,87 @@ func (e *branch) brokenWord() string {
 	return "shorted"
 }
 
-// drawRight draws the metal, the hand and the paths to earth, and gives the right edge.
-func (l *layout) drawRight(d *drawing) float64 {
+// drawHand draws the metal, the hand and the paths to earth, and gives how far along and across they reach.
+func (l *layout) drawHand(d *drawing) (along, across float64) {
 	t := l.target
 	x := l.width
 	if len(l.cells) == 0 {
-		x += cellWidth
+		x += l.m.cell
 	}
-	y := topMargin
+	y := l.m.top
 	if !math.IsNaN(t.y) && !math.IsInf(t.top, 0) {
 		y = t.top
 	}
-	low := max(y, topMargin+rowHeight*float64(len(l.s.Earths)))
+	step, first := l.m.row, y+l.m.row
+	if l.tall {
+		step, first = 84, y+handWords
+	}
+	low := y
+	if n := len(l.s.Earths); n > 0 {
+		low = first + step*float64(n-1)
+	}
 	if !math.IsInf(t.low, 0) {
 		low = max(low, t.low)
 	}
-	d.Hand = handView{
-		X: num(x + 58), Y: num(y), Lead: fmt.Sprintf("M%s %sH%s", num(x), num(y), num(x+40)),
-		EarthLead: fmt.Sprintf("M%s %sH%s", num(x+76), num(y), num(x+132)), EarthX: num(x + 132),
-		TextX: num(x + 14), NameY: num(y - 26), FigureY: num(y + 42), LineY: num(y + 57),
-		Metal: shorten(netlist.Visible(l.s.Node), 18),
-		BarX:  num(x - 3), BarY: num(y - 12), BarH: num(low - y + 24),
+	d.Hand = l.hand(x, y, low)
+	along, across = x+handWidth, low+l.m.row/2+20
+	if l.tall {
+		along, across = x+handHeight, max(y+handWords, low+70)
 	}
-	right := x + handWidth
 	for k, earth := range l.s.Earths {
-		row := y + rowHeight*float64(k+1)
-		v := earthView{Index: k}
-		at := x
-		lead := fmt.Sprintf("M%s %s", num(x), num(row))
-		for _, i := range earth.Branches {
-			half := symbolHalf
-			if l.s.branches[i].symbol() == "wire" {
-				half = 0
-			}
-			width := l.cellWidth([]int{i})
-			v.Cells = append(v.Cells, l.symbol([]int{i}, at+width/2, row))
-			lead += fmt.Sprintf("H%sM%s %s", num(at+width/2-half), num(at+width/2+half), num(row))
-			at += width
-		}
-		v.Lead = lead + "H" + num(at+24)
-		v.X, v.Y = num(at+24), num(row)
-		v.LabelX, v.TextY = num(at+24), num(row-14)
-		v.Label = l.earthLabel(earth)
+		v, end := l.earthView(k, earth, x, first+step*float64(k))
 		d.Earths = append(d.Earths, v)
-		right = max(right, at+24+earthSpace)
+		along = max(along, end)
 	}
-	return right
+	return along, across
+}
+
+// hand is the hand at the metal's end.
+func (l *layout) hand(x, y, low float64) handView {
+	v := handView{Node: l.s.nodeIndex(l.s.Node)}
+	metal, full := shorten(netlist.Visible(l.s.Node), 18), netlist.Visible(l.s.Node)
+	const line = "through a hand to earth"
+	if l.tall {
+		v.At, v.EarthAt = l.still(x+36, y+4), l.still(x+70, y)
+		v.Leads = []string{l.line(x, y, x+20, y), l.line(x+46, y, x+70, y)}
+		v.BarX, v.BarY, v.BarW, v.BarH = num(y-16), num(x-3), num(low-y+32), "6"
+		v.Name, v.Figure = l.text("nm", y+32, x+24, metal, full), l.text("mA", y+32, x+42, "", "")
+		v.Line = l.text("nd", y+32, x+56, line, "")
+		return v
+	}
+	v.At, v.EarthAt = l.still(x+58, y), l.still(x+132, y)
+	v.Leads = []string{l.line(x, y, x+40, y), l.line(x+76, y, x+132, y)}
+	v.BarX, v.BarY, v.BarW, v.BarH = num(x-3), num(y-12), "6", num(low-y+24)
+	v.Name, v.Figure = l.text("nm", x+14, y-26, metal, full), l.text("mA", x+14, y+42, "", "")
+	v.Line = l.text("nd", x+14, y+57, line, "")
+	return v
+}
+
+// earthView is a path from the metal to an earth, and how far it reaches.
+func (l *layout) earthView(k int, earth *survey.Path, x, row float64) (earthView, float64) {
+	v := earthView{Index: k}
+	at := x
+	start := x
+	var lead string
+	for n, i := range earth.Branches {
+		half := symbolHalf
+		if l.s.branches[i].symbol() == "wire" {
+			half = 0
+		}
+		width := l.cellWidth([]int{i})
+		v.Cells = append(v.Cells, l.symbol([]int{i}, at+width/2, row, earth.Nodes[n]))
+		lead += l.line(start, row, at+width/2-half, row)
+		start = at + width/2 + half
+		at += width
+	}
+	v.Lead = lead + l.line(start, row, at+24, row)
+	v.At = l.still(at+24, row)
+	if l.tall {
+		v.Label = l.text("nm", row+8, at+20, l.earthLabel(earth), "")
+		return v, at + 24 + 30
+	}
+	v.Label = l.text("nm", at+24, row-14, l.earthLabel(earth), "")
+	return v, at + 24 + earthSpace
 }
 
 func (l *layout) earthLabel(p *survey.Path) string {
@@ -366,31 +531,58 @@ func (d *drawing) show(e *survey.Evaluation, c *analysis.Circuit, polarity analy
 			d.Earths[k].Cells[i].show(e)
 		}
 	}
-	for i := range d.Blades {
-		d.Blades[i].State = bladeWords(c, polarity, d.Blades[i].Blade, lost)
+	for i := range d.Joints {
+		j := &d.Joints[i]
+		j.Hidden = j.Cells != "" && !slices.ContainsFunc(j.of, func(k int) bool { return d.Cells[k].level(e) > 0 })
 	}
-	d.Hand.Figure, d.Hand.Band = phrase.Body(e.Reading), verdictOf(e).head()
+	for i := range d.Blades {
+		d.Blades[i].Side.Text = bladeWords(c, polarity, d.Blades[i].Blade, lost)
+		d.Blades[i].Lead.show(e)
+	}
+	d.Hand.Figure.Text, d.Hand.Band = phrase.Body(e.Reading), verdictOf(e).head()
+	d.Hand.Potential = potentialClass(e, d.Hand.Node)
 }
 
-// show gives a cell the state of its branches. A folded one brings current where all of it does, and
-// is open where any of it is.
-func (v *cellView) show(e *survey.Evaluation) {
-	count := map[survey.BranchState]int{}
+func (w *wireView) show(e *survey.Evaluation) { w.On = potentialClass(e, w.Node) }
+
+// potentialClass is the class of a line at a node.
+func potentialClass(e *survey.Evaluation, node int) string {
+	if node < 0 {
+		return "p" + string(potentialLetters[survey.Low])
+	}
+	return "p" + string(potentialLetters[e.Potentials[node]])
+}
+
+// level is the most that any of a cell's branches carries.
+func (v *cellView) level(e *survey.Evaluation) survey.Level {
+	level := survey.NoCurrent
 	for _, i := range v.branches {
-		count[e.Branches[i]]++
+		level = max(level, e.Levels[i])
 	}
-	state := survey.AtRest
-	switch {
-	case count[survey.Open] > 0:
-		state, v.StateWord = survey.Open, v.OpenWord
-	case count[survey.BrokenBrings] > 0:
-		state, v.StateWord = survey.BrokenBrings, v.BrokenWord
-	case count[survey.Broken] > 0:
-		state, v.StateWord = survey.Broken, v.BrokenWord
-	case count[survey.BranchBrings] == len(v.branches):
-		state = survey.BranchBrings
-	case count[survey.BranchBrings]+count[survey.OwnCurrent] > 0:
-		state = survey.OwnCurrent
+	return level
+}
+
+// show gives a cell the state of its branches. A folded one is open where any of it is.
+func (v *cellView) show(e *survey.Evaluation) {
+	state, word := "", ""
+	for _, i := range v.branches {
+		switch {
+		case e.Branches[i] == survey.Open:
+			state, word = " so", v.OpenWord
+		case e.Branches[i] == survey.Broken && state == "":
+			state, word = " sx", v.BrokenWord
+		}
 	}
-	v.State = string(branchLetters[state])
+	level := v.level(e)
+	v.Class = fmt.Sprintf("cell l%d%s", level, state)
+	if v.Seldom {
+		v.Class += " seldom"
+		if level > 0 {
+			v.Class += " on"
+		}
+	}
+	v.State.Text = word
+	for i := range v.Leads {
+		v.Leads[i].show(e)
+	}
 }

@@ -40,7 +40,7 @@ func TestLabelsOfExamples(t *testing.T) {
 	names, crossed := 0, 0
 	for _, e := range examples.Sets() {
 		for _, s := range exampleSheet(t, e.Name).scenes {
-			l := newLayout(s, true)
+			l := newLayout(s, form{fold: true})
 			lines := l.uprights()
 			for _, j := range l.joints {
 				if j.target || j.blade >= 0 {
@@ -48,19 +48,19 @@ func TestLabelsOfExamples(t *testing.T) {
 				}
 				names++
 				v := l.jointView(j, lines)
-				x, err := strconv.ParseFloat(v.LabelX, 64)
+				x, err := strconv.ParseFloat(v.Label.X, 64)
 				if err != nil {
 					t.Fatal(err)
 				}
-				y, err := strconv.ParseFloat(v.LabelY, 64)
+				y, err := strconv.ParseFloat(v.Label.Y, 64)
 				if err != nil {
 					t.Fatal(err)
 				}
-				half := letterWidth / 2 * float64(utf8.RuneCountInString(v.Label))
-				for _, u := range lines {
+				half := letterWidth / 2 * float64(utf8.RuneCountInString(v.Label.Text))
+				for _, u := range l.besideJoint(j, lines) {
 					if u.x != j.x && u.top < y && u.low > y && math.Abs(u.x-x) < half {
 						crossed++
-						t.Logf("%s, %s: %s", e.Name, s.Node, v.Label)
+						t.Logf("%s, %s: %s", e.Name, s.Node, v.Label.Text)
 					}
 				}
 			}

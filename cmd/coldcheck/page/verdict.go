@@ -111,7 +111,7 @@ func metalSentence(m *overview.Metal) (string, *analysis.Worst) {
 	current := func(w *analysis.Worst) string {
 		return fmt.Sprintf("%s through a body with %s", phrase.Current(w.Reading), phrase.State(w.State))
 	}
-	guard := ""
+	be, guard := phrase.Be(len(m.Points)), ""
 	if m.Guarded() {
 		guard = ", behind its guard"
 	}
@@ -120,17 +120,17 @@ func metalSentence(m *overview.Metal) (string, *analysis.Worst) {
 	case m.Normal == nil && m.OneFault == nil:
 		return "Every state of the set shorts the line.", nil
 	case m.Normal != nil && m.Normal.Class() == analysis.Live:
-		return fmt.Sprintf("%s is live%s: %s.", name, guard, current(m.Normal)), m.Normal
+		return fmt.Sprintf("%s %s live%s: %s.", name, be, guard, current(m.Normal)), m.Normal
 	case m.Normal != nil && m.Normal.Class() == analysis.Startles:
-		words := fmt.Sprintf("%s startles%s: %s.", name, guard, current(m.Normal))
+		words := fmt.Sprintf("%s %s%s: %s.", name, phrase.Verb(len(m.Points), "startle"), guard, current(m.Normal))
 		if liveByOne {
 			words += " One failure makes it live."
 		}
 		return words, m.Normal
 	case liveByOne:
-		return fmt.Sprintf("With nothing wrong no metal was found over the limit. One failure makes %s live%s: %s.", lowerFirst(name), guard, current(one)), one
+		return fmt.Sprintf("With nothing wrong no metal was found over the limit. One failure makes %s live%s: %s.", name, guard, current(one)), one
 	case one != nil && one.Class() == analysis.Startles:
-		return fmt.Sprintf("With nothing wrong no metal was found over the limit. With one failure %s startles%s: %s.", lowerFirst(name), guard, current(one)), one
+		return fmt.Sprintf("With nothing wrong no metal was found over the limit. With one failure %s %s%s: %s.", name, phrase.Verb(len(m.Points), "startle"), guard, current(one)), one
 	}
 	return "No metal was found over the limit, with nothing wrong or with one failure.", m.Normal
 }
@@ -143,8 +143,6 @@ func metalName(m *overview.Metal) string {
 	}
 	return phrase.Few(names, tileNames)
 }
-
-func lowerFirst(s string) string { return s }
 
 func tileOf(r *rules.Report, m *overview.Metal, id string, words func(string) string) tileView {
 	t := tileView{Left: leftWords(m, r.Case.Result.Options.Faults)}
