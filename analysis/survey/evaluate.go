@@ -43,41 +43,47 @@ func (e *Evaluation) Most() float64 { return e.Severity() }
 
 // Beside reports whether the state is worse for the rectifier that conducts.
 func (e *Evaluation) Beside() bool {
-	return e.State.Rectifier != "" && worse(e.Reading, e.Blocking, besideBy)
+	const leastBeside = 0.02 // 0.1 mA AC
+	return e.State.Rectifier != "" && e.Severity() >= leastBeside && worse(e.Reading, e.Blocking, besideBy)
 }
 
 // evaluate reads the engine's table: of each state the row with all rectifiers blocking, and the
 // worst of those with one conducting where that is worse.
 func (s *Survey) evaluate() {
-	points := s.points()
-	for n, faults := range s.FaultSets {
-		byState := make([][]Evaluation, len(s.States))
-		i := -1
-		for _, row := range s.Circuit.JudgedAtRest(faults...) {
-			if row.State.Without { // solved once more, its failed parts left out: no state of the table
-				continue
-			}
-			if len(row.State.Blown) > 0 { // likewise, but a fuse that opens may leave metal live
-				for k, p := range points {
-					byState[i][k].blow(row.Readings[p], row)
-				}
-				continue
-			}
-			if row.State.Rectifier == "" { // the first of each state, in the order of the states
-				i++
-				byState[i] = make([]Evaluation, len(points))
-				for k, p := range points {
-					byState[i][k] = Evaluation{Reading: row.Readings[p], State: row.State, Drawn: row.State, Blocking: row.Readings[p], Cleared: row.Cleared}
-				}
-				continue
-			}
-			for k, p := range points {
-				byState[i][k].add(row.Readings[p], row.State)
-			}
-		}
-		s.evaluations = append(s.evaluations, byState)
-		s.carry(n)
+	for _, faults := range s.FaultSets {
+		s.evaluateRows(s.Circuit.JudgedAtRest(faults...))
 	}
+}
+
+// evaluateRows reads what is read in the states with one fault set, in the order of the states.
+func (s *Survey) evaluateRows(rows []analysis.Row) {
+	points, n := s.points(), len(s.evaluations)
+	byState := make([][]Evaluation, len(s.States))
+	i := -1
+	for _, row := range rows {
+		if row.State.Without { // solved once more, its failed parts left out: no state of the table
+			continue
+		}
+		if len(row.State.Blown) > 0 { // likewise, but a fuse that opens may leave metal live
+			for k, p := range points {
+				byState[i][k].blow(row.Readings[p], row)
+			}
+			continue
+		}
+		if row.State.Rectifier == "" { // the first of each state, in the order of the states
+			i++
+			byState[i] = make([]Evaluation, len(points))
+			for k, p := range points {
+				byState[i][k] = Evaluation{Reading: row.Readings[p], State: row.State, Drawn: row.State, Blocking: row.Readings[p], Cleared: row.Cleared}
+			}
+			continue
+		}
+		for k, p := range points {
+			byState[i][k].add(row.Readings[p], row.State)
+		}
+	}
+	s.evaluations = append(s.evaluations, byState)
+	s.carry(n)
 }
 
 // points are the indexes of the targets among the circuit's touch points.

@@ -46,11 +46,12 @@ type Target struct {
 	weight    map[int]float64                // of each of them: how bad it is there
 }
 
-// newTarget finds the paths to an accessible part, with most positions of the controls looked at.
-func newTarget(c *analysis.Circuit, node string, most int, sound map[branchKey]analysis.Channel) *Target {
+// newTarget finds the paths to an accessible part in some states, with most positions of the controls
+// looked at.
+func newTarget(c *analysis.Circuit, node string, states []analysis.State, most int, sound map[branchKey]analysis.Channel) *Target {
 	t := &Target{Node: node, circuit: c, sound: sound, index: map[branchKey]int{}, byKey: map[string]*Path{}, weight: map[int]float64{}}
 	searched := map[analysis.Polarity]int{}
-	for _, state := range c.NormalAtRest() {
+	for _, state := range states {
 		if searched[state.Plug]++; searched[state.Plug] > most {
 			continue
 		}

@@ -52,7 +52,7 @@ func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
 	s := &Survey{Circuit: c, Result: result, States: c.NormalAtRest(), Targets: make([]*Target, len(nodes))}
 	most := positionsSearched(c, len(nodes))
 	sound := soundChannels(c)
-	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], most, sound) })
+	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], s.States, most, sound) })
 	s.FaultSets = append(s.FaultSets, nil)
 	for _, f := range c.Faults {
 		s.FaultSets = append(s.FaultSets, Faults{f})
@@ -60,6 +60,29 @@ func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
 	s.addFaultSets()
 	s.fit()
 	s.evaluate()
+	for i, t := range s.Targets {
+		t.choose()
+		s.keep(i)
+	}
+	return s
+}
+
+// Of is the survey of one state, whatever its controls and its faults. nodes are as for New.
+func Of(c *analysis.Circuit, nodes []string, state analysis.State) *Survey {
+	s := &Survey{Circuit: c, Targets: make([]*Target, len(nodes)), FaultSets: []Faults{bare(state.Faults)}}
+	var rows []analysis.Row
+	for _, row := range c.Judged(s.FaultSets[0]...) {
+		if row.State.Plug == state.Plug && row.State.Position == state.Position {
+			rows = append(rows, row)
+		}
+	}
+	sound := state
+	sound.Faults, sound.Rectifier, sound.Blown = nil, "", nil
+	s.States = []analysis.State{sound}
+	for i, node := range nodes {
+		s.Targets[i] = newTarget(c, node, s.States, 1, soundChannels(c))
+	}
+	s.evaluateRows(rows)
 	for i, t := range s.Targets {
 		t.choose()
 		s.keep(i)

@@ -14,14 +14,17 @@ import (
 	"coldcheck/rules/phrase"
 )
 
+// shortLetters is how much of a node's name is left where lines stand close.
+const shortLetters = 7
+
 // namesFolded is how many parts of a folded run are named in the drawing.
 const namesFolded = 3
 
 // Sizes beyond the metal.
 const (
-	handWidth  = 230.0 // of a wide drawing, for the hand and its words
+	handWidth  = 262.0 // of a wide drawing, for the hand and its words
 	handHeight = 104.0 // of a tall one, for the hand
-	handWords  = 210.0 // of a tall one, for the words beside it
+	handWords  = 236.0 // of a tall one, for the words beside it
 	earthSpace = 64.0
 )
 
@@ -34,8 +37,9 @@ type drawing struct {
 	ID            string
 	Title         string
 	Width, Height string
-	Fit           int  // its width in fifties
-	Broad         bool // too wide to be read on upright paper
+	Rows          string // where its rows begin, and the last ends: those of which nothing is shown fold
+	Least         string // how much it takes across its rows for the hand alone
+	Broad         bool   // too wide to be read on upright paper
 	Tall          bool
 	Box           string
 	Blades        []bladeView
@@ -77,6 +81,7 @@ type cellView struct {
 	Class                string
 	State                textView
 	Seldom               bool
+	Row, Span            string
 	branches             []int
 }
 
@@ -85,24 +90,22 @@ type jointView struct {
 	Label  textView
 	Dot    bool
 	Node   int
+	Span   string // how much it takes along the rows
 	Cells  string // numbers of those that must be shown for it to be, "" where it always is
 	Hidden bool
 	of     []int
 }
 
 type handView struct {
-	At, EarthAt                string
-	Leads                      []string
-	Name, Figure, Line         textView
-	BarX, BarY, BarW, BarH     string
-	Band                       int
-	Node                       int
-	Level                      survey.Level
-	Potential                  string
-	Mark                       string
-	Words                      string
-	EarthsOn                   bool
-	FigureText, Metal, Unnamed string
+	At, EarthAt            string
+	Leads                  []string
+	Name, Figure, Line     textView
+	BarX, BarY, BarW, BarH string
+	Bar                    string // where it is along the rows
+	Low, End               string // how far the bar goes for the rows, and for the earths
+	Band                   int
+	Node                   int
+	Potential              string
 }
 
 type earthView struct {
@@ -212,12 +215,16 @@ func (l *layout) draw(id, title string) *drawing {
 		}
 	}
 	along, across := l.drawHand(d)
+	d.Least = num(across)
+	for _, y := range append(l.rows, l.m.top+l.below) {
+		d.Rows = strings.TrimSpace(d.Rows + " " + num(y-l.m.before))
+	}
 	across = max(across, l.height)
 	width, height := along, across
 	if l.tall {
 		width, height = across, along
 	}
-	d.Fit, d.Broad = int(math.Ceil(width/50)), width > uprightPaper
+	d.Broad = width > uprightPaper
 	d.Width, d.Height, d.Box = num(width), num(height), fmt.Sprintf("0 0 %s %s", num(width), num(height))
 	return d
 }
@@ -260,14 +267,29 @@ func (l *layout) jointView(j *joint, lines []upright) jointView {
 	full := netlist.Visible(j.node)
 	label := shorten(full, nodeLetters)
 	if l.tall {
-		v.Label = l.text("nd", j.y+7, j.x-5, label, full)
+		v.Label, v.Span = l.text("nd", j.y+9, j.x-8, label, full), num(j.x-20)+" "+num(j.x+6)
 		return v
 	}
-	labelY := j.y + 19
+	below, above := j.y+19, j.y-9
+	order := [2]float64{below, above}
 	if j.low > j.y && j.top >= j.y { // clear of a vertical that goes down
-		labelY = j.y - 9
+		order = [2]float64{above, below}
 	}
-	v.Label = l.text("nd", labelX(l.besideJoint(j, lines), j.x, labelY, utf8.RuneCountInString(label)), labelY, label, full)
+	beside := l.besideJoint(j, lines)
+	at, labelY, letters := j.x, order[0], 0
+place:
+	for _, most := range []int{nodeLetters, shortLetters} {
+		label = shorten(full, most)
+		letters = utf8.RuneCountInString(label)
+		for _, labelY = range order {
+			var clear bool
+			if at, clear = labelX(beside, j.x, labelY, letters); clear {
+				break place
+			}
+		}
+	}
+	half := letterWidth / 2 * float64(letters)
+	v.Label, v.Span = l.text("nd", at, labelY, label, full), num(min(j.x-4, at-half))+" "+num(max(j.x+4, at+half))
 	return v
 }
 
@@ -277,7 +299,9 @@ func (l *layout) cellView(c *cell) cellView {
 		half = 0
 	}
 	v := l.symbol(c.branches, c.x, c.y, c.from.node)
-	v.Seldom = c.seldom
+	v.Seldom, v.Row = c.seldom, num(c.y)
+	span := max(half, l.cellWidth(c.branches)/2-labelGap/2)
+	v.Span = num(c.x-span) + " " + num(c.x+span)
 	v.Leads = []wireView{{D: l.line(c.from.x, c.from.y, c.from.x, c.y, c.x-half, c.y), Node: l.s.nodeIndex(c.from.node)}}
 	to := wireView{Node: l.s.nodeIndex(c.to.node)}
 	switch {
@@ -356,11 +380,11 @@ func (l *layout) wordsBeside(v *cellView, branches []int, x, y float64, guard, f
 			title = full
 		}
 		if line != "" {
-			v.Texts = append(v.Texts, l.text(class, y+22, at, line, title))
+			v.Texts = append(v.Texts, l.text(class, y+24, at, line, title))
 			at += lineHeight
 		}
 	}
-	v.State = l.text("st", y+22, at, "", "")
+	v.State = l.text("st", y+24, at, "", "")
 }
 
 // openWord is what is wrong, or set so, where no current can pass.
@@ -403,17 +427,18 @@ func (l *layout) drawHand(d *drawing) (along, across float64) {
 	if l.tall {
 		step, first = 84, y+handWords
 	}
-	low := y
+	end, low := y, y
 	if n := len(l.s.Earths); n > 0 {
-		low = first + step*float64(n-1)
+		end = first + step*float64(n-1)
 	}
 	if !math.IsInf(t.low, 0) {
-		low = max(low, t.low)
+		low = t.low
 	}
-	d.Hand = l.hand(x, y, low)
-	along, across = x+handWidth, low+l.m.row/2+20
+	d.Hand = l.hand(x, y, max(low, end))
+	d.Hand.Bar, d.Hand.Low, d.Hand.End = num(x), num(low), num(end)
+	along, across = x+handWidth, end+l.m.row/2+20
 	if l.tall {
-		along, across = x+handHeight, max(y+handWords, low+70)
+		along, across = x+handHeight, max(y+handWords, end+70)
 	}
 	for k, earth := range l.s.Earths {
 		v, end := l.earthView(k, earth, x, first+step*float64(k))

@@ -64,8 +64,8 @@ func (l *layout) together(a, b *cell) bool {
 }
 
 // labelX is where the label of a joint is centred: over the joint, or a little beside it where a
-// vertical line of another joint would run through its letters.
-func labelX(lines []upright, x, y float64, letters int) float64 {
+// vertical line of another joint would run through its letters; and whether it is clear there.
+func labelX(lines []upright, x, y float64, letters int) (at float64, clear bool) {
 	half := letterWidth / 2 * float64(letters)
 	crossed := func(at float64) bool {
 		for _, u := range lines {
@@ -76,7 +76,7 @@ func labelX(lines []upright, x, y float64, letters int) float64 {
 		return false
 	}
 	if !crossed(x) {
-		return x
+		return x, true
 	}
 	best, far := x, math.Inf(1)
 	for _, u := range lines {
@@ -86,5 +86,5 @@ func labelX(lines []upright, x, y float64, letters int) float64 {
 			}
 		}
 	}
-	return best
+	return best, !math.IsInf(far, 1)
 }

@@ -25,12 +25,12 @@ func TestLabelsClear(t *testing.T) {
 		{150, 100, 8, 150},  // far from both
 		{100, 100, 15, 100}, // it would stand too far off
 	} {
-		if got := labelX(lines, test.x, test.y, test.letters); got != test.want {
+		if got, _ := labelX(lines, test.x, test.y, test.letters); got != test.want {
 			t.Errorf("%d letters at %g, %g stand at %g, want %g", test.letters, test.x, test.y, got, test.want)
 		}
 	}
 	lines = append(lines, upright{x: 150, top: 0, low: 200})
-	if got := labelX(lines, 100, 100, 8); got != 100 {
+	if got, clear := labelX(lines, 100, 100, 8); got != 100 || clear {
 		t.Errorf("between two lines it stands at %g, want 100", got)
 	}
 }

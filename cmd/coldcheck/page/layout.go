@@ -26,13 +26,14 @@ type metrics struct {
 	row         float64 // from one row to the next
 	top, left   float64 // margins beside the first row, and before the blades
 	cell, wire  float64 // of a cell along its row, at least
+	before      float64 // of a row, before its middle
 	drop        float64 // beside its row, where a part between the two blades comes back
 	bottomSpare float64 // of the last row
 }
 
 var (
-	wideMetrics = metrics{row: 108, top: 52, left: 96, cell: 112, wire: 72, drop: 82, bottomSpare: 24}
-	tallMetrics = metrics{row: 104, top: 30, left: 66, cell: 72, wire: 46, drop: 80, bottomSpare: 0}
+	wideMetrics = metrics{row: 108, top: 52, left: 96, cell: 112, wire: 72, before: 52, drop: 82, bottomSpare: 24}
+	tallMetrics = metrics{row: 104, top: 30, left: 66, cell: 72, wire: 46, before: 20, drop: 112, bottomSpare: 0}
 )
 
 // form is how a scene is drawn.
@@ -99,7 +100,8 @@ type layout struct {
 	cells  []*cell
 	all    []*ear
 	target *joint
-	below  float64 // where the next row begins, below the margin
+	below  float64   // where the next row begins, below the margin
+	rows   []float64 // where rows are
 	byNode map[string]*joint
 	byCell map[int]*cell // by the least of its branches
 	width  float64
@@ -337,6 +339,7 @@ func (l *layout) reaches(from, to *joint) bool {
 func (l *layout) row() float64 {
 	y := l.m.top + l.below
 	l.below += l.m.row
+	l.rows = append(l.rows, y)
 	return y
 }
 

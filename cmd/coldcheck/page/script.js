@@ -64,8 +64,8 @@
       hint.hidden = picture.scrollWidth <= picture.clientWidth + 1;
     });
   }
-  window.addEventListener('resize', tellWide);
-  window.addEventListener('load', tellWide);
+  window.addEventListener('resize', function () { chooseDrawings(); });
+  window.addEventListener('load', function () { chooseDrawings(); });
 
   // The state of every bench stands in the fragment, so that a link or a bookmark opens it.
   /** @type {{read: (p: URLSearchParams) => boolean, write: (p: URLSearchParams) => void}[]} */
@@ -126,6 +126,107 @@
       if (gone === 2 ? side !== 'HOT' : gone === blade) { side = 'not connected'; }
       one('.side', g).textContent = side;
     });
+    foldDrawing(/** @type {HTMLElement} */ (svg));
+  }
+
+  // Rows of a drawing of which nothing is shown fold, and so does what is empty along them. How everything
+  // stood before is kept.
+  var gap = 14;
+  /** @type {Map<Element, {attribute: string, was: string}[]>} */
+  var stood = new Map();
+  /** @type {(svg: HTMLElement) => (v: number) => number} */
+  function foldAcross(svg) {
+    var rows = (svg.dataset.rows || '').split(' ').map(Number);
+    /** @type {Object<string, boolean>} */
+    var has = {}, used = {};
+    all('.cell[data-row]', svg).forEach(function (g) {
+      var y = Number(g.dataset.row), k = 0;
+      while (k + 2 < rows.length && y >= rows[k + 1]) { k++; }
+      has[k] = true;
+      if (!g.classList.contains('seldom') || g.classList.contains('on')) { used[k] = true; }
+    });
+    return function (v) {
+      var to = v;
+      for (var k = 0; k + 1 < rows.length; k++) {
+        if (has[k] && !used[k]) { to -= Math.min(Math.max(v - rows[k], 0), rows[k + 1] - rows[k]); }
+      }
+      return Math.round(to * 10) / 10;
+    };
+  }
+  /** @type {(svg: HTMLElement, bar: number) => (v: number) => number} */
+  function foldAlong(svg, bar) {
+    var spans = all('[data-span]', svg).filter(function (g) {
+      return !(g.classList.contains('seldom') && !g.classList.contains('on')) && !g.classList.contains('off');
+    }).map(function (g) { return (g.dataset.span || '').split(' ').map(Number); });
+    spans.push([bar, bar]);
+    spans.sort(function (a, b) { return a[0] - b[0]; });
+    /** @type {number[][]} */
+    var empty = [];
+    var end = spans[0][0];
+    spans.forEach(function (s) {
+      if (s[0] - end > gap) { empty.push([end + gap / 2, s[0] - gap / 2]); }
+      end = Math.max(end, s[1]);
+    });
+    return function (v) {
+      var to = v;
+      empty.forEach(function (e) { to -= Math.min(Math.max(v - e[0], 0), e[1] - e[0]); });
+      return Math.round(to * 10) / 10;
+    };
+  }
+  /** @type {(e: Element, x: (v: number) => number, y: (v: number) => number) => void} */
+  function move(e, x, y) {
+    var kept = stood.get(e);
+    if (!kept) {
+      kept = ['d', 'transform', 'x', 'y', 'cx', 'cy'].filter(function (a) { return e.hasAttribute(a); })
+        .map(function (a) { return { attribute: a, was: e.getAttribute(a) || '' }; });
+      stood.set(e, kept);
+    }
+    var middle = e.tagName === 'rect' ? [Number(e.getAttribute('width')) / 2, Number(e.getAttribute('height')) / 2] : [0, 0];
+    kept.forEach(function (k) {
+      var to = k.was;
+      if (k.attribute === 'd') {
+        to = to.replace(/M([\d.-]+) ([\d.-]+)|H([\d.-]+)|V([\d.-]+)/g, function (_, a, b, h, v) {
+          return a !== undefined ? 'M' + x(Number(a)) + ' ' + y(Number(b)) : h !== undefined ? 'H' + x(Number(h)) : 'V' + y(Number(v));
+        });
+      } else if (k.attribute === 'transform') {
+        to = to.replace(/translate\(([\d.-]+) ([\d.-]+)\)/, function (_, a, b) { return 'translate(' + x(Number(a)) + ' ' + y(Number(b)) + ')'; });
+      } else if (k.attribute === 'x' || k.attribute === 'cx') {
+        to = String(x(Number(to) + middle[0]) - middle[0]);
+      } else { to = String(y(Number(to) + middle[1]) - middle[1]); }
+      e.setAttribute(k.attribute, to);
+    });
+  }
+  /** @type {(svg: HTMLElement) => void} */
+  function foldDrawing(svg) {
+    var tall = svg.classList.contains('tall'), metal = one('.metal', svg), bar = Number(metal.dataset.bar);
+    var across = foldAcross(svg), along = foldAlong(svg, bar), shift = along(bar) - bar;
+    /** @type {(v: number) => number} */
+    var rigid = function (v) { return v + shift; }, still = function (/** @type {number} */ v) { return v; };
+    all('path, use, text, circle, rect', svg).forEach(function (e) {
+      var fixed = e.closest('.hand, .earth, .metal, [data-fixed]');
+      var a = fixed ? rigid : along, b = fixed ? still : across;
+      move(e, tall ? b : a, tall ? a : b);
+    });
+    var spare = tall ? 16 : 12, from = Number(metal.getAttribute(tall ? 'x' : 'y'));
+    metal.setAttribute(tall ? 'width' : 'height', String(Math.max(across(Number(metal.dataset.low)), Number(metal.dataset.end)) + spare - from));
+    if (!svg.dataset.box) { svg.dataset.box = svg.getAttribute('viewBox') || ''; }
+    var box = svg.dataset.box.split(' ').map(Number), wide = tall ? 2 : 3, far = tall ? 3 : 2;
+    box[wide] = Math.max(across(box[wide]), Number(svg.dataset.least));
+    box[far] = rigid(box[far]);
+    svg.setAttribute('viewBox', box.join(' '));
+    svg.setAttribute('width', String(box[2]));
+    svg.setAttribute('height', String(box[3]));
+    svg.style.minWidth = Math.round(box[2] * least) + 'px';
+  }
+  // No letter is under 9 px: where a drawing from left to right would have such, the one from top to bottom
+  // is shown.
+  var least = 0.82;
+  function chooseDrawings() {
+    all('.picture').forEach(function (picture) {
+      var svg = picture.querySelector('.draw');
+      if (svg && picture.clientWidth) { mark(picture, 'narrow', Number(svg.getAttribute('width')) * least > picture.clientWidth - 2); }
+    });
+    tellWide();
   }
 
   /** @type {(card: HTMLElement, entry: any[], stage: Stage, at: Place, fault: number) => string} */
@@ -263,6 +364,7 @@
         cell.textContent = e ? e[1] + ', ' + table.stages[s].heads[Math.floor(e[2] / 2)].toLowerCase() : 'not there';
       });
       announce(told);
+      chooseDrawings();
     }
     // One sentence about what changed.
     /** @type {(told: string[]) => void} */

@@ -67,6 +67,7 @@ type metalView struct {
 	Further          string
 	Shown            shownView
 	Worst            string // its state, in words
+	Whole            bool   // the state that is shown is the only one
 }
 
 type routeView struct {
@@ -295,11 +296,15 @@ func storedWords(s analysis.Stored) string {
 	return fmt.Sprintf("%s keeps %s; %s", netlist.Visible(s.Part), phrase.Charge(s), phrase.Drain(s.Seconds))
 }
 
-// metal makes the card of a scene, in a state. Where scripts are off it is its worst.
+// metal makes the card of a scene in its worst state, which stands where scripts are off.
 func (s *sheet) metal(scene *scene, i int, id string) metalView {
-	worst := s.Worst(i)
+	return s.metalIn(scene, i, id, s.Worst(i))
+}
+
+// metalIn makes the card of a scene in a state.
+func (s *sheet) metalIn(scene *scene, i int, id string, worst survey.Place) metalView {
 	e := s.At(worst, i)
-	m := metalView{ID: id, Name: scene.name(), Depth: depthSentence(scene.depth(), s.Result.Options.Faults), Shown: shown(e), Worst: s.stateWords(worst, e)}
+	m := metalView{ID: id, Name: scene.name(), Depth: depthSentence(scene.depth(), s.k.Result.Options.Faults), Shown: shown(e), Worst: s.stateWords(worst, e)}
 	polarity, lost := s.States[worst.State].Plug, lostBlade(s.Circuit, s.FaultSets[worst.Faults])
 	title := fmt.Sprintf("Ways from the plug to %s", m.Name)
 	draw := func(f form, key, title string) *drawing {

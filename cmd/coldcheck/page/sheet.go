@@ -31,7 +31,12 @@ func newSheet(k *rules.Case) *sheet {
 	for _, m := range k.Metals {
 		nodes = append(nodes, m.Node())
 	}
-	s := &sheet{Survey: survey.New(k.Circuit, k.Result, nodes), k: k}
+	return sheetOf(k, survey.New(k.Circuit, k.Result, nodes))
+}
+
+// sheetOf is the sheet of a survey.
+func sheetOf(k *rules.Case, of *survey.Survey) *sheet {
+	s := &sheet{Survey: of, k: k}
 	for i, t := range s.Targets {
 		scene := &scene{Target: t, metal: k.Metals[i], set: k.Set}
 		for _, b := range t.Branches {
