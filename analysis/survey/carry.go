@@ -238,13 +238,25 @@ func (t *Target) leadsAway(p *Path, at *solved) bool {
 	return p.To() == plug.Earth && at.solution.ContactAmps() >= earthAmps
 }
 
+// stateOf tells what a branch is in the state. What rectifies and does not conduct is not open for that.
+func (e *Evaluation) stateOf(b *Branch) BranchState {
+	state, closed := e.solved.branches[b.key]
+	gone := slices.ContainsFunc(e.Drawn.Faults, func(f *analysis.Fault) bool {
+		return f.Part == b.Parts[0] && (f.Kind == analysis.Pulled || f.Kind == analysis.Open)
+	})
+	if !closed && (b.Class != Rectifies || gone) {
+		return Open
+	}
+	return state
+}
+
 // pathState tells what a path does in a state.
 func (t *Target) pathState(p *Path, e *Evaluation) PathState {
 	holds := false
 	for _, i := range p.Branches {
 		b := t.Branches[i]
-		state, closed := e.solved.branches[b.key]
-		if !closed {
+		state := e.stateOf(b)
+		if state == Open {
 			return PathOpen
 		}
 		holds = holds || b.Safeguard() && state != Broken

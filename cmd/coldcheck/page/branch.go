@@ -57,6 +57,14 @@ func (b *branch) symbol() string {
 	return "wire"
 }
 
+// drawn is the symbol that is drawn: a selector's contact is one like a switch's.
+func (b *branch) drawn() string {
+	if s := b.symbol(); s != "selector" {
+		return s
+	}
+	return "switch"
+}
+
 // capacitor is the symbol of a capacitor: one that has a positive end shows it.
 func (b *branch) capacitor() string {
 	if d, ok := b.part().Detail.(*netlist.Capacitor); ok && d.Positive != "" {

@@ -94,24 +94,44 @@ func (l *layout) middle() {
 		if c.bridge {
 			right = left + c.width
 		}
-		best := (left + right) / 2
-		for step := 0.0; step < (right-left)/2-symbolHalf; step += 4 {
-			if l.clear(c, best+step) {
-				best += step
-				break
-			}
-			if l.clear(c, best-step) {
-				best -= step
+		c.x = (left + right) / 2
+		for _, apart := range []float64{l.wordsHalf(c), clearOf} {
+			if x, ok := l.clearPlace(c, left, right, apart); ok {
+				c.x = x
 				break
 			}
 		}
-		c.x = best
 	}
 }
 
-func (l *layout) clear(c *cell, x float64) bool {
+// wordsHalf is how far the words of a cell reach to either side of its middle, and a little more.
+func (l *layout) wordsHalf(c *cell) float64 {
+	if l.tall {
+		return clearOf
+	}
+	half := clearOf
+	for _, line := range append([]string{l.name(c.branches)}, l.s.branches[c.branches[0]].says()...) {
+		half = max(half, letterWidth/2*float64(utf8.RuneCountInString(line))+4)
+	}
+	return half
+}
+
+// clearPlace is the place nearest to the middle at which a cell is so far from verticals that pass its row.
+func (l *layout) clearPlace(c *cell, left, right, apart float64) (x float64, ok bool) {
+	middle := (left + right) / 2
+	for step := 0.0; step < (right-left)/2-symbolHalf || step == 0; step += 4 {
+		for _, x := range [2]float64{middle + step, middle - step} {
+			if l.clear(c, x, apart) {
+				return x, true
+			}
+		}
+	}
+	return 0, false
+}
+
+func (l *layout) clear(c *cell, x, apart float64) bool {
 	for _, j := range l.joints {
-		if j != c.from && j != c.to && j.top < c.y && c.y < j.low && math.Abs(j.x-x) < clearOf {
+		if j != c.from && j != c.to && j.top < c.y && c.y < j.low && math.Abs(j.x-x) < apart {
 			return false
 		}
 	}
@@ -151,7 +171,7 @@ func (l *layout) cellWidth(branches []int) float64 {
 // node needs, and how many letters go on a line.
 const (
 	lineHeight  = 12.0
-	nodeSpace   = 24.0
+	nodeSpace   = 36.0
 	lineLetters = 12
 )
 

@@ -22,9 +22,9 @@ const namesFolded = 3
 
 // Sizes beyond the metal.
 const (
-	handWidth  = 262.0 // of a wide drawing, for the hand and its words
+	handWidth  = 290.0 // of a wide drawing, for the hand and its words
 	handHeight = 104.0 // of a tall one, for the hand
-	handWords  = 236.0 // of a tall one, for the words beside it
+	handWords  = 272.0 // of a tall one, for the words beside it
 	earthSpace = 64.0
 )
 
@@ -55,6 +55,7 @@ type wireView struct {
 	D    string
 	Node int // in Target.Nodes
 	On   string
+	Bare bool // not shown where scripts are off: its hatch is left to the script
 }
 
 // textView is a line of words.
@@ -75,8 +76,8 @@ type cellView struct {
 	Symbol               string
 	Leads                []wireView
 	Texts                []textView
-	FrameX, FrameY       string
-	FrameW, FrameH       string
+	Guarded              bool
+	Shown                string // the symbol of its state
 	OpenWord, BrokenWord string
 	Class                string
 	State                textView
@@ -101,7 +102,7 @@ type handView struct {
 	Leads                  []string
 	Name, Figure, Line     textView
 	BarX, BarY, BarW, BarH string
-	Bar                    string // where it is along the rows
+	Bar, Row               string // where it is along the rows, and across them
 	Low, End               string // how far the bar goes for the rows, and for the earths
 	Band                   int
 	Node                   int
@@ -319,7 +320,7 @@ func (l *layout) cellView(c *cell) cellView {
 // symbol is a symbol with its words at a place; the current comes to it from a node.
 func (l *layout) symbol(branches []int, x, y float64, from string) cellView {
 	e := l.s.branches[branches[0]]
-	v := cellView{branches: branches, At: l.put(x, y, e.mirrored(from)), Symbol: e.symbol(), OpenWord: e.openWord(), BrokenWord: e.brokenWord()}
+	v := cellView{branches: branches, At: l.put(x, y, e.mirrored(from)), Symbol: e.drawn(), OpenWord: e.openWord(), BrokenWord: e.brokenWord()}
 	var numbers []string
 	for _, i := range branches {
 		numbers = append(numbers, strconv.Itoa(i))
@@ -329,17 +330,7 @@ func (l *layout) symbol(branches []int, x, y float64, from string) cellView {
 	if len(branches) == 1 {
 		guard = e.guardWords()
 	}
-	if guard != "" {
-		w, h := guardHalf, 19.0
-		if l.tall {
-			w, h = 19.0, 26.0
-		}
-		a, b := x, y
-		if l.tall {
-			a, b = y, x
-		}
-		v.FrameX, v.FrameY, v.FrameW, v.FrameH = num(a-w), num(b-h), num(2*w), num(2*h)
-	}
+	v.Guarded = guard != ""
 	full := strings.Join(l.names(branches), ", ")
 	if l.tall {
 		l.wordsBeside(&v, branches, x, y, guard, full)
@@ -420,7 +411,7 @@ func (l *layout) drawHand(d *drawing) (along, across float64) {
 		x += l.m.cell
 	}
 	y := l.m.top
-	if !math.IsNaN(t.y) && !math.IsInf(t.top, 0) {
+	if !math.IsNaN(t.y) && !math.IsInf(t.top, 0) && !l.tall { // in a tall one it stands where it is in view
 		y = t.top
 	}
 	step, first := l.m.row, y+l.m.row
@@ -435,7 +426,7 @@ func (l *layout) drawHand(d *drawing) (along, across float64) {
 		low = t.low
 	}
 	d.Hand = l.hand(x, y, max(low, end))
-	d.Hand.Bar, d.Hand.Low, d.Hand.End = num(x), num(low), num(end)
+	d.Hand.Bar, d.Hand.Row, d.Hand.Low, d.Hand.End = num(x), num(y), num(low), num(end)
 	along, across = x+handWidth, end+l.m.row/2+20
 	if l.tall {
 		along, across = x+handHeight, max(y+handWords, end+70)
@@ -606,8 +597,16 @@ func (v *cellView) show(e *survey.Evaluation) {
 			v.Class += " on"
 		}
 	}
-	v.State.Text = word
+	v.State.Text, v.Shown = word, v.Symbol
+	switch {
+	case state != " so":
+	case v.Symbol == "switch":
+		v.Shown = "switch-open"
+	default:
+		v.Shown = "gap"
+	}
 	for i := range v.Leads {
+		v.Leads[i].Bare = v.Seldom && level == 0
 		v.Leads[i].show(e)
 	}
 }

@@ -38,7 +38,7 @@ func legendOf(stages ...stageView) legendView {
 	}
 	var v legendView
 	for _, w := range symbolWords {
-		if slices.Contains(used, w.Symbol) || w.Symbol == "switch" && slices.Contains(used, "selector") {
+		if slices.Contains(used, w.Symbol) {
 			v.Symbols = append(v.Symbols, w)
 		}
 	}

@@ -40,7 +40,29 @@ var recordText string
 var styleText string
 
 //go:embed script.js
-var scriptText string
+var scriptSource string
+
+// scriptText is the script as a page has it: without comments, which are for those who work on it.
+var scriptText = bare(scriptSource)
+
+// bare is a script without comments that have lines of their own, and without indentation.
+func bare(script string) string {
+	var b strings.Builder
+	comment := false
+	for line := range strings.Lines(script) {
+		line = strings.TrimSpace(line)
+		switch {
+		case comment:
+			comment = !strings.HasSuffix(line, "*/")
+		case strings.HasPrefix(line, "/**") && !strings.Contains(line, "*/"):
+			comment = true
+		case line == "", strings.HasPrefix(line, "//"), strings.HasPrefix(line, "/**") && strings.HasSuffix(line, "*/"):
+		default:
+			b.WriteString(line + "\n")
+		}
+	}
+	return b.String()
+}
 
 // pageTemplate escapes everything that it is given; style and script are the program's own.
 var pageTemplate = sync.OnceValue(func() *template.Template {

@@ -46,7 +46,7 @@ type planStep struct {
 	Text          string
 	Cures, Brings []string
 	Stands        string // a hazard of the way that stands once it is done
-	Go            int    // where the slider stands once it is done
+	Go            int    // where the slider stands once it is done, -1 where that stage has no drawings
 }
 
 // comparedView is a piece of metal as found, now and in the end.
@@ -118,16 +118,22 @@ func shownStages(c *rework.Comparison) []shownStage {
 	} else {
 		last.step = 1
 	}
-	all := []shownStage{first}
+	var between []shownStage
 	before := strong(c.Before)
 	for i := range c.Stages {
 		s := &c.Stages[i]
-		if s.Report == nil || len(all) > mostOnTheWay {
+		if s.Report == nil {
 			continue
 		}
 		if now := strong(s.Report); now != before {
 			before = now
-			all = append(all, shownStage{step: s.Step, name: fmt.Sprintf("after step %d", s.Step), report: s.Report})
+			between = append(between, shownStage{step: s.Step, name: fmt.Sprintf("after step %d", s.Step), report: s.Report})
+		}
+	}
+	all := []shownStage{first}
+	for i, s := range between {
+		if n := len(between); n <= mostOnTheWay || i*mostOnTheWay/n != (i-1)*mostOnTheWay/n || i == 0 {
+			all = append(all, s)
 		}
 	}
 	all = append(all, last)
@@ -152,7 +158,7 @@ func strong(r *rules.Report) string {
 func (v *reworkView) addSteps(c *rework.Comparison, stages []shownStage) {
 	for i, s := range c.Plan.Steps {
 		step := planStep{Text: s.String()}
-		step.Go = max(0, slices.IndexFunc(stages, func(x shownStage) bool { return x.step >= i+1 }))
+		step.Go = slices.IndexFunc(stages, func(x shownStage) bool { return x.step == i+1 })
 		for _, x := range c.Cured {
 			if x.Step == i+1 {
 				step.Cures = append(step.Cures, x.Signal.String()+": "+phrase.InWordsOf(c.Before.Case.Circuit, x.Message))

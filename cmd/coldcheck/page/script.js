@@ -68,7 +68,7 @@
   window.addEventListener('load', function () { chooseDrawings(); });
 
   // The state of every bench stands in the fragment, so that a link or a bookmark opens it.
-  /** @type {{read: (p: URLSearchParams) => boolean, write: (p: URLSearchParams) => void}[]} */
+  /** @type {{read: (p: URLSearchParams) => boolean, write: (p: URLSearchParams) => void, reset: () => void}[]} */
   var benches = [];
   var written = '', waiting = 0;
   // Several changes at once, as arrows make them, are one in the history.
@@ -83,6 +83,10 @@
     if (text !== location.hash) { written = text; location.hash = text; }
   }
   function readState() {
+    if (location.hash === '' && written) {
+      written = '';
+      benches.forEach(function (b) { b.reset(); });
+    }
     if (location.hash === written || location.hash.indexOf('.plug=') < 0) { return; }
     written = location.hash;
     var p = new URLSearchParams(location.hash.slice(1));
@@ -97,12 +101,15 @@
     (list.e || '').split(' ').forEach(function (i) {
       var s = entry[6][Number(i)];
       level = Math.max(level, Number(entry[7][Number(i)]));
-      if (s === 'o') { state = ' so'; word = list.open || ''; }
-      else if (s === 'x' && !state) { state = ' sx'; word = list.broken || ''; }
+      if (s === 'o') { state = ' so'; word = list.open || 'open'; }
+      else if (s === 'x' && !state) { state = ' sx'; word = list.broken || 'shorted'; }
     });
     var seldom = g.classList.contains('seldom');
     g.setAttribute('class', 'cell l' + level + state + (seldom ? ' seldom' + (level ? ' on' : '') : ''));
     one('.st', g).textContent = word;
+    var use = one('.sy', g);
+    if (!use.dataset.s) { use.dataset.s = (use.getAttribute('href') || '').slice(5); }
+    use.setAttribute('href', '#sym-' + (state !== ' so' ? use.dataset.s : use.dataset.s === 'switch' ? 'switch-open' : 'gap'));
     return !seldom || level > 0;
   }
 
@@ -129,6 +136,15 @@
     foldDrawing(/** @type {HTMLElement} */ (svg));
   }
 
+  // The hatch of lines that nothing shows while scripts are off is made here.
+  all('.draw .w').forEach(function (g) {
+    var lead = one('.lead', g);
+    if (lead.previousElementSibling) { return; }
+    var halo = /** @type {Element} */ (lead.cloneNode(false));
+    halo.setAttribute('class', 'halo');
+    g.insertBefore(halo, lead);
+  });
+
   // Rows of a drawing of which nothing is shown fold, and so does what is empty along them. How everything
   // stood before is kept.
   var gap = 14;
@@ -137,8 +153,10 @@
   /** @type {(svg: HTMLElement) => (v: number) => number} */
   function foldAcross(svg) {
     var rows = (svg.dataset.rows || '').split(' ').map(Number);
-    /** @type {Object<string, boolean>} */
-    var has = {}, used = {};
+    /** @type {boolean[]} */
+    var has = [];
+    /** @type {boolean[]} */
+    var used = [];
     all('.cell[data-row]', svg).forEach(function (g) {
       var y = Number(g.dataset.row), k = 0;
       while (k + 2 < rows.length && y >= rows[k + 1]) { k++; }
@@ -201,17 +219,20 @@
     var tall = svg.classList.contains('tall'), metal = one('.metal', svg), bar = Number(metal.dataset.bar);
     var across = foldAcross(svg), along = foldAlong(svg, bar), shift = along(bar) - bar;
     /** @type {(v: number) => number} */
-    var rigid = function (v) { return v + shift; }, still = function (/** @type {number} */ v) { return v; };
-    all('path, use, text, circle, rect', svg).forEach(function (e) {
+    var rigid = function (v) { return v + shift; };
+    var row = Number(metal.dataset.y), down = across(row) - row;
+    /** @type {(v: number) => number} */
+    var still = function (v) { return v + down; };
+    all('path, use[transform], g[transform], text, circle, rect', svg).forEach(function (e) {
       var fixed = e.closest('.hand, .earth, .metal, [data-fixed]');
       var a = fixed ? rigid : along, b = fixed ? still : across;
       move(e, tall ? b : a, tall ? a : b);
     });
     var spare = tall ? 16 : 12, from = Number(metal.getAttribute(tall ? 'x' : 'y'));
-    metal.setAttribute(tall ? 'width' : 'height', String(Math.max(across(Number(metal.dataset.low)), Number(metal.dataset.end)) + spare - from));
+    metal.setAttribute(tall ? 'width' : 'height', String(Math.max(across(Number(metal.dataset.low)), still(Number(metal.dataset.end))) + spare - from));
     if (!svg.dataset.box) { svg.dataset.box = svg.getAttribute('viewBox') || ''; }
     var box = svg.dataset.box.split(' ').map(Number), wide = tall ? 2 : 3, far = tall ? 3 : 2;
-    box[wide] = Math.max(across(box[wide]), Number(svg.dataset.least));
+    box[wide] = Math.max(across(box[wide]), still(Number(svg.dataset.least)));
     box[far] = rigid(box[far]);
     svg.setAttribute('viewBox', box.join(' '));
     svg.setAttribute('width', String(box[2]));
@@ -492,6 +513,13 @@
     }
 
     benches.push({
+      reset: function () {
+        form.reset();
+        if (slider) { slider.value = '0'; markPlan(); }
+        first = true;
+        leaveLesson();
+        show();
+      },
       write: function (p) {
         p.set(id + '.plug', chosen('plug').value);
         for (var i = 0; i < controls; i++) { p.set(id + '.c' + i, label(chosen('c' + i))); }
