@@ -183,7 +183,7 @@ func (l *layout) beside(branches []int) []string {
 		words = append(words, guard)
 	}
 	if len(branches) > 1 && e.heater() {
-		return append(words, fmt.Sprintf("%d heaters", len(branches)))
+		return append(words, fmt.Sprintf("%d heaters", len(branches)), "")
 	}
 	for _, line := range e.says() {
 		words = append(words, broken(line, lineLetters)...)

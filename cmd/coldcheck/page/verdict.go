@@ -54,7 +54,7 @@ const (
 	tilesShown    = 4
 	tileNames     = 2
 	switchesDrawn = 2
-	firstLetters  = 230
+	firstLetters  = 170
 )
 
 func newVerdict(r *rules.Report, id string) verdictView {
