@@ -119,11 +119,6 @@ func (at *solved) judge(c *analysis.Circuit) {
 		}
 		return -1
 	}
-	lost := func(blade string) bool {
-		return slices.ContainsFunc(state.Faults, func(f *analysis.Fault) bool {
-			return f.Kind == analysis.NeutralLost && (len(f.Between) == 0 && blade == other || slices.Contains(f.Between, blade))
-		})
-	}
 	whole := cmplx.Abs(at.solution.Volts(hot))
 	earths := append([]string{plug.Earth, netlist.BuildingEarth}, c.Bench.Earthed...)
 	for _, node := range c.Set.Nodes {
@@ -131,9 +126,9 @@ func (at *solved) judge(c *analysis.Circuit) {
 		volts, direct := cmplx.Abs(at.solution.Volts(node.Name)), math.Abs(at.solution.VoltsDC(node.Name))
 		p := Low
 		switch {
-		case g >= 0 && g == group(hot) && !lost(hot):
+		case g >= 0 && g == group(hot) && !lostSide(state, hot, other):
 			p = Hot
-		case g >= 0 && g == group(other) && !lost(other) && volts < lowVoltsAC:
+		case g >= 0 && g == group(other) && !lostSide(state, other, other) && volts < lowVoltsAC:
 			p = Neutral
 		case slices.ContainsFunc(earths, func(e string) bool { return e != "" && g >= 0 && g == group(e) }) && volts < lowVoltsAC:
 			p = Earthed
@@ -144,6 +139,13 @@ func (at *solved) judge(c *analysis.Circuit) {
 		}
 		at.potentials = append(at.potentials, p)
 	}
+}
+
+// lostSide reports whether a blade's side of the supply is lost in a state; other is the blade that is not hot.
+func lostSide(state analysis.State, blade, other string) bool {
+	return slices.ContainsFunc(state.Faults, func(f *analysis.Fault) bool {
+		return f.Kind == analysis.NeutralLost && (len(f.Between) == 0 && blade == other || slices.Contains(f.Between, blade))
+	})
 }
 
 // joinedBy numbers the groups of nodes that conductors join.

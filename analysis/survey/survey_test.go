@@ -6,7 +6,11 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"coldcheck/analysis"
+	"coldcheck/netlist/settest"
+	"coldcheck/rules"
 )
 
 // A path is said to bring current only where it is closed, current startles, and no breaker opens; and
@@ -182,5 +186,41 @@ C1 = { kind = "capacitor", ends = ["hot", "chassis"], value = "0.1 uF", type = "
 	e := s.At(Place{Faults: n}, 0)
 	if e.Cleared || !slices.Equal(e.State.Blown, []string{"F1"}) || math.Abs(e.Milliamps-60.4) > 0.1 {
 		t.Errorf("with C1 shorted and F1 blown: cleared %v, blown %v, %g mA", e.Cleared, e.State.Blown, e.Milliamps)
+	}
+}
+
+// The same holds of sets that are drawn at random: wherever something is felt a way that brings it is drawn,
+// and what is drawn is conserved.
+func TestRandomSetsAreExplained(t *testing.T) {
+	felt := 0
+	settest.Check(t, 25, func(rt *rapid.T) {
+		text := settest.Draw(rt, settest.Limits{Parts: [2]int{4, 12}, Switches: 1, Controls: 1, Sections: 1, Failed: true}).Text()
+		c, err := analysis.New(settest.Load(rt, text), analysis.Bench{})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		r := rules.Check(c, analysis.Options{Faults: 1})
+		var nodes []string
+		for _, m := range r.Case.Metals {
+			nodes = append(nodes, m.Node())
+		}
+		s := New(c, r.Case.Result, nodes)
+		for target := range s.Targets {
+			for f := range s.FaultSets {
+				for n := range s.States {
+					e := s.At(Place{f, n}, target)
+					if e.Class() > analysis.UnderLimit && !e.Cleared {
+						felt++
+					}
+					if e.Unexplained {
+						rt.Errorf("%s, %s: by a way that is not drawn\n%s", s.Targets[target].Node, s.stateName(Place{f, n}), text)
+					}
+				}
+			}
+			conserved(t, "random", s, target)
+		}
+	})
+	if felt == 0 {
+		t.Error("nothing is ever felt")
 	}
 }
