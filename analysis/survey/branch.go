@@ -30,6 +30,7 @@ const (
 	Resistance
 	Insulates
 	Draws // what a tube draws, from plate or screen to cathode
+	Hand  // a hand, from an accessible part to earth
 )
 
 // Safeguard reports whether the branch is a safeguard, or would be if it were sound.

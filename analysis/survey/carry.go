@@ -175,13 +175,28 @@ func joinedBy(set *netlist.Set, channels []analysis.Channel) map[string]int {
 	return at
 }
 
+// how tells apart the solutions that the targets of one state draw.
+func (e *Evaluation) how() string { return fmt.Sprintf("%s %q", e.Drawn.Rectifier, e.Drawn.Blown) }
+
+// worstOf is the target that reads worst in a state.
+func worstOf(evaluations []Evaluation) int {
+	worst := 0
+	for i := range evaluations {
+		if worse(evaluations[i].Reading, evaluations[worst].Reading, besideBy) {
+			worst = i
+		}
+	}
+	return worst
+}
+
 // carry works out by which paths a hand's current comes in the states of a fault set.
 func (s *Survey) carry(faults int) {
+	s.states = append(s.states, nil)
 	for i, evaluations := range s.evaluations[faults] {
 		known := map[string]*solved{}
 		for k := range evaluations {
 			e, t := &evaluations[k], s.Targets[k]
-			how := fmt.Sprintf("%s %q", e.Drawn.Rectifier, e.Drawn.Blown)
+			how := e.how()
 			if known[how] == nil {
 				known[how] = s.solve(e.Drawn)
 			}
@@ -197,6 +212,9 @@ func (s *Survey) carry(faults int) {
 				e.Earths = append(e.Earths, t.leadsAway(p, e.solved))
 			}
 			s.note(k, Place{faults, i}, e)
+		}
+		if len(evaluations) > 0 {
+			s.states[faults] = append(s.states[faults], known[evaluations[worstOf(evaluations)].how()])
 		}
 		for _, at := range known {
 			at.solution, at.channels = nil, nil
@@ -241,9 +259,9 @@ func (t *Target) leadsAway(p *Path, at *solved) bool {
 }
 
 // stateOf tells what a branch is in the state. What rectifies and does not conduct is not open for that.
-func (e *Evaluation) stateOf(b *Branch) BranchState {
-	state, closed := e.solved.branches[b.key]
-	gone := slices.ContainsFunc(e.Drawn.Faults, func(f *analysis.Fault) bool {
+func (at *solved) stateOf(drawn analysis.State, b *Branch) BranchState {
+	state, closed := at.branches[b.key]
+	gone := slices.ContainsFunc(drawn.Faults, func(f *analysis.Fault) bool {
 		return f.Part == b.Parts[0] && (f.Kind == analysis.Pulled || f.Kind == analysis.Open)
 	})
 	if !closed && (b.Class != Rectifies || gone) {
@@ -257,7 +275,7 @@ func (t *Target) pathState(p *Path, e *Evaluation) PathState {
 	holds := false
 	for _, i := range p.Branches {
 		b := t.Branches[i]
-		state := e.stateOf(b)
+		state := e.solved.stateOf(e.Drawn, b)
 		if state == Open {
 			return PathOpen
 		}

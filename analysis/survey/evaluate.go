@@ -192,7 +192,7 @@ func (e *Evaluation) show(t *Target) {
 		e.Paths, e.Shares = append(e.Paths, t.pathState(p, e)), append(e.Shares, share)
 	}
 	for i, b := range t.Branches {
-		e.Branches, e.Levels = append(e.Branches, e.stateOf(b)), append(e.Levels, levelOf(carried[i]))
+		e.Branches, e.Levels = append(e.Branches, e.solved.stateOf(e.Drawn, b)), append(e.Levels, levelOf(carried[i]))
 	}
 	hot, _ := t.circuit.Blades(e.Drawn.Plug)
 	e.Unexplained = !slices.Contains(e.Paths, Brings) && !e.Cleared && e.Class() > analysis.UnderLimit && t.Node != hot

@@ -19,6 +19,7 @@ type Survey struct {
 	Dropped   int              // fault sets that did not fit
 
 	evaluations [][][]Evaluation // by fault set, then state, then target
+	states      [][]*solved      // by fault set, then state: as the worst target draws it
 }
 
 // Place is a state of a survey: a fault set and a normal state, by number.

@@ -24,6 +24,8 @@ func (b *branch) heater() bool { return b.Class == survey.Passes && b.Piece == "
 func (b *branch) symbol() string {
 	p := b.part()
 	switch b.Class {
+	case survey.Hand:
+		return "hand"
 	case survey.Draws:
 		return "tube"
 	case survey.Rectifies:
@@ -76,6 +78,9 @@ func (b *branch) capacitor() string {
 // mirrored reports whether the symbol stands the other way round where it is drawn from a node: symbols
 // with an anode, a plus or a heater have it at their first end.
 func (b *branch) mirrored(from string) bool {
+	if b.Class == survey.Hand {
+		return false
+	}
 	switch d := b.part().Detail.(type) {
 	case *netlist.Capacitor:
 		return d.Positive != "" && from != d.Positive
@@ -89,9 +94,25 @@ func (b *branch) mirrored(from string) bool {
 				return pin.Node == from && d.Type.Heater != nil && d.Type.Heater.HasPin(pin.Number)
 			})
 		}
-		return (b.Class == survey.Rectifies || b.Class == survey.Draws) && b.First != "" && from != b.First
+		switch b.Class {
+		case survey.Rectifies:
+			return from != b.anode(d)
+		case survey.Draws:
+			return b.First != "" && from != b.First
+		}
 	}
 	return false
+}
+
+// anode is the node of the anode of a tube's section between the branch's nodes.
+func (b *branch) anode(t *netlist.Tube) string {
+	for _, s := range slices.Concat(t.Type.Rectifiers, t.Type.Diodes, t.Type.Grids) {
+		a, k := t.Node(s.Anode), t.Node(s.Cathode)
+		if a == b.A && k == b.B || a == b.B && k == b.A {
+			return a
+		}
+	}
+	return b.A
 }
 
 // name is what stands above the symbol.
@@ -99,6 +120,9 @@ func (b *branch) name() string { return strings.Join(b.Parts, ", ") }
 
 // says are the lines below the symbol: what the part is.
 func (b *branch) says() []string {
+	if b.Class == survey.Hand {
+		return []string{"through a hand"}
+	}
 	if b.Class == survey.Insulates {
 		return b.saysOfInsulation()
 	}

@@ -13,6 +13,8 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"coldcheck/netlist/examples"
+	"coldcheck/netlist/plan"
+	"coldcheck/rules/rework"
 )
 
 // scheme shows pages in a scheme of colours, with motion reduced.
@@ -53,8 +55,8 @@ const seen = `(function () {
         return x.textContent.trim() && x.checkVisibility() && x.getBoundingClientRect().width;
       });
       var places = texts.map(function (x) { return x.getBoundingClientRect(); });
-      var hand = svg.querySelector('.hand use').getBoundingClientRect();
-      if (hand.left < frame.left - 1 || hand.right > frame.right + 1) { wrong.push('the hand stands at ' + hand.left + ' of ' + frame.right); }
+      var hand = svg.querySelector('.hand use') && svg.querySelector('.hand use').getBoundingClientRect();
+      if (hand && hand.left < frame.left - 1 || hand && hand.right > frame.right + 1) { wrong.push('the hand stands at ' + hand.left + ' of ' + frame.right); }
       var scale = box.width / svg.viewBox.baseVal.width;
       texts.forEach(function (x, i) {
         var p = places[i], name = x.firstChild.textContent;
@@ -176,6 +178,48 @@ func TestLessonForARoom(t *testing.T) {
 	b.do(chromedp.KeyEvent(kb.Escape))
 	if eval[bool](b, `document.documentElement.classList.contains('inroom')`) {
 		t.Error("Escape does not leave the room")
+	}
+	b.clean(address)
+}
+
+// The slider of a rework sets one bench: its figures, and those as found and done, are always of one state.
+func TestReworkBench(t *testing.T) {
+	b := newBrowser(t)
+	example, _ := examples.FindPlan("hot-chassis-plan")
+	steps, err := plan.Parse("plan.toml", []byte(example.Text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, _, err := rework.Run(exampleReport(t, "hot-chassis").Case.Set, steps)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out strings.Builder
+	if err := Rework(&out, c); err != nil {
+		t.Fatal(err)
+	}
+	b.do(chromedp.EmulateViewport(360, 800))
+	address := b.open(out.String())
+	if got := eval[int64](b, `document.documentElement.scrollWidth`); got > 360 {
+		t.Errorf("%d px wide on a screen of 360", got)
+	}
+	const row = `Array.prototype.map.call(document.querySelector('[data-compare]').closest('tr').querySelectorAll('td'), function (x) { return x.textContent; })`
+	eval[bool](b, `document.querySelectorAll('.jumps button')[1].click(), true`)
+	found := eval[[]string](b, row)
+	if found[0] != found[1] || !strings.Contains(found[0], "live") || strings.Contains(found[2], "live") {
+		t.Errorf("as found %q", found)
+	}
+	eval[bool](b, `document.querySelector('input.stage').focus(), true`)
+	b.do(chromedp.KeyEvent(kb.End))
+	done := eval[[]string](b, row)
+	if done[0] != found[0] || done[1] != done[2] || done[2] != found[2] {
+		t.Errorf("done %q, as found %q", done, found)
+	}
+	if n := eval[int](b, `document.querySelectorAll('.plan li').length`); n != len(steps.Steps) {
+		t.Errorf("%d steps, want %d", n, len(steps.Steps))
+	}
+	if wait := eval[string](b, `document.querySelector('.wait').textContent`); !strings.Contains(wait, "the plug stays out until step") {
+		t.Errorf("told of the way: %q", wait)
 	}
 	b.clean(address)
 }

@@ -95,6 +95,9 @@ func (l *layout) wordsBeside(v *cellView, branches []int, x, y float64, guard, f
 
 // openWord is what is wrong, or set so, where no current can pass.
 func (e *branch) openWord() string {
+	if e.Class == survey.Hand {
+		return "open"
+	}
 	switch e.part().Kind {
 	case netlist.KindSwitch:
 		return "off"
@@ -110,6 +113,8 @@ func (e *branch) openWord() string {
 
 func (e *branch) brokenWord() string {
 	switch {
+	case e.Class == survey.Hand:
+		return "shorted"
 	case e.Class == survey.Insulates:
 		return "failed"
 	case e.part().Kind == netlist.KindSwitch, e.part().Kind == netlist.KindSelector:

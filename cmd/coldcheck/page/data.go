@@ -29,6 +29,7 @@ type dataView struct {
 	Blades   [2][2]string      `json:"blades"` // by plug polarity, then blade
 	Lost     map[int]int       `json:"lost"`   // by case in which a side of the supply is lost: the blade, or notHot
 	Metals   []metalData       `json:"metals"`
+	Line     *metalData        `json:"line,omitempty"`
 }
 
 // benchData is what script.js knows of a bench. Where it has several stages, Controls and Faults tell where a
@@ -81,35 +82,50 @@ func (s *sheet) data() *dataView {
 }
 
 func (s *sheet) metalData(scene int) metalData {
-	m := metalData{Rows: []int{}, Entries: [][]int{}, Words: []string{}}
-	known, words := map[string]int{}, map[string]int{}
+	t := newTable()
 	for f := range s.FaultSets {
 		for i := range s.States {
-			var entry []int
-			for _, x := range entryOf(s.At(survey.Place{Faults: f, State: i}, scene)) {
-				if text, ok := x.(string); ok {
-					n, ok := words[text]
-					if !ok {
-						n = len(m.Words)
-						words[text] = n
-						m.Words = append(m.Words, text)
-					}
-					entry = append(entry, n)
-				} else {
-					entry = append(entry, x.(int))
-				}
-			}
-			id := fmt.Sprint(entry)
-			n, ok := known[id]
-			if !ok {
-				n = len(m.Entries)
-				known[id] = n
-				m.Entries = append(m.Entries, entry)
-			}
-			m.Rows = append(m.Rows, n)
+			t.add(entryOf(s.At(survey.Place{Faults: f, State: i}, scene)))
 		}
 	}
-	return m
+	return t.metalData
+}
+
+// table is a table in the making.
+type table struct {
+	metalData
+	entries, words map[string]int
+}
+
+func newTable() *table {
+	return &table{metalData{Rows: []int{}, Entries: [][]int{}, Words: []string{}}, map[string]int{}, map[string]int{}}
+}
+
+// add adds a row. Entries and words are kept once each.
+func (t *table) add(row []any) {
+	var entry []int
+	for _, x := range row {
+		text, ok := x.(string)
+		if !ok {
+			entry = append(entry, x.(int))
+			continue
+		}
+		n, ok := t.words[text]
+		if !ok {
+			n = len(t.Words)
+			t.words[text] = n
+			t.Words = append(t.Words, text)
+		}
+		entry = append(entry, n)
+	}
+	id := fmt.Sprint(entry)
+	n, ok := t.entries[id]
+	if !ok {
+		n = len(t.Entries)
+		t.entries[id] = n
+		t.Entries = append(t.Entries, entry)
+	}
+	t.Rows = append(t.Rows, n)
 }
 
 // entry is an entry with its words.

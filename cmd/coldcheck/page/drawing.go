@@ -83,6 +83,7 @@ type cellView struct {
 	State                textView
 	Seldom               bool
 	Row, Span            string
+	Hand                 string // of a hand, the number of its metal
 	branches             []int
 }
 
@@ -98,6 +99,7 @@ type jointView struct {
 }
 
 type handView struct {
+	Earth                  bool // the earth alone
 	At, EarthAt            string
 	Leads                  []string
 	Name, Figure, Line     textView
@@ -119,7 +121,7 @@ type earthView struct {
 }
 
 // num writes a coordinate.
-func num(x float64) string { return strconv.FormatFloat(math.Round(x*10)/10, 'f', -1, 64) }
+func num(x float64) string { return strconv.FormatFloat(math.Round(x), 'f', -1, 64) }
 
 // place is a place of the drawing, from one along the row and one across the rows.
 func (l *layout) at(x, y float64) (string, string) {
@@ -317,8 +319,15 @@ func (l *layout) drawHand(d *drawing) (along, across float64) {
 		low = t.low
 	}
 	d.Hand = l.hand(x, y, max(low, end))
+	if l.whole {
+		d.Hand = handView{Earth: true, Node: d.Hand.Node, EarthAt: l.still(x+30, y), BarX: d.Hand.BarX, BarY: d.Hand.BarY, BarW: d.Hand.BarW, BarH: d.Hand.BarH,
+			Leads: []string{l.line(x, y, x+30, y)}, Name: l.text("nm", x+14, y-26, "earth", "")}
+	}
 	d.Hand.Bar, d.Hand.Row, d.Hand.Low, d.Hand.End = num(x), num(y), num(low), num(end)
 	along, across = x+handWidth, end+l.m.row/2+20
+	if l.whole {
+		along = x + earthSpace + 20
+	}
 	if l.tall {
 		along, across = x+handHeight, max(y+handWords, end+70)
 	}

@@ -38,8 +38,9 @@ var (
 
 // form is how a scene is drawn.
 type form struct {
-	fold bool // runs of heaters as one
-	tall bool // from top to bottom
+	fold  bool // runs of heaters as one
+	tall  bool // from top to bottom
+	whole bool // of the whole line side: hands are in it, and it ends at the earth
 }
 
 // joint is a node in the drawing.

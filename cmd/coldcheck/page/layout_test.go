@@ -2,9 +2,12 @@ package page
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"coldcheck/analysis/survey"
+	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
 )
 
@@ -105,5 +108,43 @@ func TestFoldedString(t *testing.T) {
 				t.Errorf("%d heaters are named %q", n, c.Texts[0].Full)
 			}
 		}
+	}
+}
+
+// Every symbol that has a right way round stands so: a rectifier's anode, an electrolytic's plus and a
+// battery's at their own ends.
+func TestPolarity(t *testing.T) {
+	looked := 0
+	eachScene(t, func(name string, s *scene) {
+		for _, f := range forms {
+			for _, c := range newLayout(s, f).cells {
+				b := s.branches[c.branches[0]]
+				first := ""
+				switch d := b.part().Detail.(type) {
+				case *netlist.Rectifier:
+					first = d.Anode
+				case *netlist.Capacitor:
+					first = d.Positive
+				case *netlist.Battery:
+					first = d.Positive
+				case *netlist.Tube:
+					for _, section := range slices.Concat(d.Type.Rectifiers, d.Type.Diodes) {
+						if a, k := d.Node(section.Anode), d.Node(section.Cathode); b.Class == survey.Rectifies && (a == b.A && k == b.B || a == b.B && k == b.A) {
+							first = a
+						}
+					}
+				}
+				if first == "" {
+					continue
+				}
+				looked++
+				if got, want := b.mirrored(c.from.node), c.from.node != first; got != want {
+					t.Errorf("%s: %s from %s to %s, its first end at %s, is mirrored: %v", name, b.short(), c.from.node, c.to.node, first, got)
+				}
+			}
+		}
+	})
+	if looked < 100 {
+		t.Errorf("%d symbols", looked)
 	}
 }

@@ -204,6 +204,7 @@ func (v *reworkView) addBench(stages []shownStage) {
 		stage := s.sheet.stage(fmt.Sprintf("%s-s%d", v.ID, i), s.name)
 		v.Bench.Stages = append(v.Bench.Stages, stage)
 		v.Bench.Data.Stages = append(v.Bench.Data.Stages, s.sheet.data())
+		v.Bench.Data.Stages[i].Line = stage.line
 		v.Bench.Data.Controls = append(v.Bench.Data.Controls, m.controlsOf(s.sheet))
 		v.Bench.Data.Faults = append(v.Bench.Data.Faults, m.faultsOf(s.sheet))
 	}

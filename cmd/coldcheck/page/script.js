@@ -5,7 +5,7 @@
   /**
    * @typedef {{rows: number[], entries: number[][], words: string[]}} Metal
    * @typedef {{combos: number, sizes: number[], heads: string[], verdicts: string[], routes: Object<string, string>,
-   *   blades: string[][], lost: Object<string, number>, metals: Metal[]}} Stage
+   *   blades: string[][], lost: Object<string, number>, metals: Metal[], line?: Metal}} Stage
    * @typedef {{stages: Stage[], controls?: {of: number, at: number[]}[][], faults?: number[][]}} Table
    * @typedef {{fault: number, way: number, at: number[]}} Place
    */
@@ -136,7 +136,20 @@
     foldDrawing(/** @type {HTMLElement} */ (svg));
   }
 
-  // The hatch of lines that nothing shows while scripts are off is made here.
+  // What nothing shows while scripts are off is made here: where a part's state is told, below its other
+  // words, and the hatch of lines.
+  all('.draw .cell').forEach(function (g) {
+    if (g.querySelector('.st')) { return; }
+    var words = all('text:not([class])', g), name = g.querySelector('.nm'), last = words[words.length - 1] || name;
+    var state = document.createElementNS('http://www.w3.org/2000/svg', 'text');
+    var tall = !!g.closest('.tall'), below = tall ? 12 : words.length ? 13 : 57;
+    if (last) {
+      state.setAttribute('x', last.getAttribute('x') || '0');
+      state.setAttribute('y', String(Number(last.getAttribute('y')) + below));
+    }
+    state.setAttribute('class', 'st');
+    g.appendChild(state);
+  });
   all('.draw .w').forEach(function (g) {
     var lead = one('.lead', g);
     if (lead.previousElementSibling) { return; }
@@ -245,7 +258,7 @@
   function chooseDrawings() {
     all('.picture').forEach(function (picture) {
       var svg = picture.querySelector('.draw');
-      if (svg && picture.clientWidth) { mark(picture, 'narrow', Number(svg.getAttribute('width')) * least > picture.clientWidth - 2); }
+      if (svg && picture.clientWidth) { mark(picture, 'narrow', !!picture.querySelector('.tall') && Number(svg.getAttribute('width')) * least > picture.clientWidth - 2); }
     });
     tellWide();
   }
@@ -375,6 +388,14 @@
       var told = cards[n].map(function (card, i) {
         var metal = stage.metals[i];
         return fill(card, entryOf(metal, r.row), stage, at, Math.max(0, r.fault));
+      });
+      all('.card.line .draw', sets[n]).forEach(function (svg) {
+        if (!stage.line) { return; }
+        showDrawing(svg, entryOf(stage.line, r.row), stage, at, Math.max(0, r.fault));
+        all('[data-hand]', svg).forEach(function (g) {
+          var metal = stage.metals[Number(g.dataset.hand)];
+          one('.st', g).textContent = entryOf(metal, r.row)[1];
+        });
       });
       now.textContent = stateWords() + '. ' + (r.fault < 0 ? 'That part is not in the set at this stage. ' : '') + told.join('; ') + '.';
       compared.forEach(function (cell) {

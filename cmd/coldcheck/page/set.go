@@ -55,7 +55,9 @@ type benchView struct {
 // stageView is a set on the bench: of a rework there are several.
 type stageView struct {
 	Title  string
+	Line   *lineView // nil where there is no metal
 	Metals []metalView
+	line   *metalData
 }
 
 // metalView is one card of the page: the figures and the drawing of a piece of metal.
@@ -153,6 +155,7 @@ func newView(r *rules.Report, id, stage string) *view {
 	}
 	bench := sheet.stage(id, "")
 	v.Bench = benchView{ID: id, Controls: sheet.controls(), Stages: []stageView{bench}, Legend: legendOf(bench), Data: &benchData{Stages: []*dataView{sheet.data()}}}
+	v.Bench.Data.Stages[0].Line = bench.line
 	v.Lesson = sheet.lesson(r, foremost)
 	v.findings(r)
 	v.points(k)
@@ -178,6 +181,7 @@ func newView(r *rules.Report, id, stage string) *view {
 // stage is the set on the bench.
 func (s *sheet) stage(id, title string) stageView {
 	v := stageView{Title: title}
+	v.Line, v.line = s.line(id)
 	for i, scene := range s.scenes {
 		v.Metals = append(v.Metals, s.metal(scene, i, cardID(id, i)))
 	}

@@ -54,12 +54,12 @@ const (
 	tilesShown    = 4
 	tileNames     = 2
 	switchesDrawn = 2
-	firstLetters  = 170
+	firstLetters  = 190
 )
 
 func newVerdict(r *rules.Report, id string) verdictView {
 	o := overview.Of(r)
-	v := verdictView{First: sentence(shortened(capital(text.First(o)), firstLetters))}
+	v := verdictView{First: shortened(sentence(capital(text.First(o))), firstLetters)}
 	worst := o.Worst()
 	if worst != nil {
 		v.Signal = worst.Signal.String()
