@@ -141,7 +141,7 @@
   all('.draw .cell').forEach(function (g) {
     if (g.querySelector('.st')) { return; }
     var words = all('text:not([class])', g), name = g.querySelector('.nm'), last = words[words.length - 1] || name;
-    var state = document.createElementNS('http://www.w3.org/2000/svg', 'text');
+    var state = document.createElementNS(g.namespaceURI, 'text');
     var tall = !!g.closest('.tall'), below = tall ? 12 : words.length ? 13 : 57;
     if (last) {
       state.setAttribute('x', last.getAttribute('x') || '0');
