@@ -95,6 +95,9 @@ func (c *Circuit) Solve(state State) *Solution { return c.network.Solve(state) }
 // Wiring lays out the channels of a state. Those of states without faults are kept.
 func (c *Circuit) Wiring(state State) *Wiring { return c.wirings.Of(state) }
 
+// Draws lists what the tubes draw in a state, which is no channel of its wiring.
+func (c *Circuit) Draws(state State) []Channel { return topology.Draws(c.Circuit, state) }
+
 // ColdOhms is what an ohmmeter shows between two nodes of the unplugged set with some faults, +Inf
 // above OpenOhms: capacitors by their leakage alone, rectifiers open, heaters at a sixth of their hot
 // ohms. With tied the blades are joined. Settings are as for StateOf. A node that is not there is

@@ -87,6 +87,8 @@ const (
 	Resistive  = topology.Resistive
 	Insulating = topology.Insulating
 
+	DrawPiece = topology.DrawPiece
+
 	UnderLimit = nodal.UnderLimit
 	Startles   = nodal.Startles
 	Live       = nodal.Live

@@ -1,6 +1,8 @@
 package survey
 
 import (
+	"slices"
+
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
@@ -13,6 +15,7 @@ type Branch struct {
 	Piece string
 	Cost  int // safeguards; 0 where current just passes, or nobody vouches for it
 	Ohms  float64
+	First string // of A and B the part's own first end: a rectifier's anode
 	key   branchKey
 }
 
@@ -26,6 +29,8 @@ const (
 	Capacitance
 	Resistance
 	Insulates
+	Draws // what a tube draws, from plate or screen to cathode
+	Hand  // a hand, from an accessible part to earth
 )
 
 // Safeguard reports whether the branch is a safeguard, or would be if it were sound.
@@ -35,6 +40,9 @@ func (b *Branch) Safeguard() bool {
 
 // classOf is the same for a channel and for the short that it becomes.
 func classOf(set *netlist.Set, ch analysis.Channel) Class {
+	if ch.Piece == analysis.DrawPiece {
+		return Draws
+	}
 	switch ch.Sort {
 	case analysis.Rectifying:
 		return Rectifies
@@ -91,6 +99,22 @@ type branchKey struct {
 	part  string
 	a, b  string
 	class Class
+}
+
+// soundChannels are the channels with nothing wrong, in every position of the switches.
+func soundChannels(c *analysis.Circuit) map[branchKey]analysis.Channel {
+	sound := map[branchKey]analysis.Channel{}
+	for _, state := range c.NormalAtRest() {
+		if state.Plug != analysis.AsMarked {
+			continue
+		}
+		for _, ch := range slices.Concat(c.Wiring(state).Channels, c.Draws(state)) {
+			if key := keyOf(c.Set, ch); sound[key].Part == "" {
+				sound[key] = ch
+			}
+		}
+	}
+	return sound
 }
 
 func keyOf(set *netlist.Set, ch analysis.Channel) branchKey {

@@ -1,33 +1,30 @@
 package survey
 
 import (
+	"fmt"
 	"math"
+	"math/cmplx"
 	"slices"
 
 	"coldcheck/analysis"
 	"coldcheck/netlist"
 )
 
-// What a path must bring to count as bringing it.
+// What counts as carrying current.
 const (
-	leastShare   = 0.1   // of what the path brings that brings the most
-	leastBrought = 0.002 // against ES2: 0.01 mA AC
-	ownAmps      = 1e-3  // A, the set's own current in a part, AC and DC added, from which it is marked
+	leastBrought = 0.002 // against ES2, of a hand's current that is drawn: 0.01 mA AC
 	earthAmps    = 1e-5  // A in the earth contact, from which a path to it counts as carrying some away
 	glowShare    = 0.5   // of its rated current, from which a heater or a lamp counts as hot
 )
 
-// BranchState is what a branch does in a state.
+// BranchState is what a branch is in a state, whatever it carries.
 type BranchState byte
 
 // The states of a branch.
 const (
-	AtRest BranchState = iota
+	Whole BranchState = iota
 	Open
-	OwnCurrent   // it carries the set's own current
-	Broken       // shorted, or its insulation failed
-	BranchBrings // it brings current to the hand
-	BrokenBrings // it brings current to the hand for being broken
+	Broken // shorted, or its insulation failed
 )
 
 // PathState is what a path does in a state.
@@ -42,148 +39,193 @@ const (
 	LineShorted           // a breaker opens
 )
 
-// flow is what one target's branches carry in one state, with a hand on the target.
-type flow struct {
-	t        *Target
-	state    analysis.State
-	solution *analysis.Solution
-	hand     *analysis.Touch
-	cleared  bool
+// Level is how much of a hand's current a branch carries. The same current has the same level all along it.
+type Level byte
 
-	channels [][]analysis.Channel // by branch, none where it is open
-	loads    [2][]float64         // by direction, then branch: what it brings, NaN where it was not asked for
+// The levels.
+const (
+	NoCurrent Level = iota
+	Little          // less than a tenth of the hand's current
+	Some            // less than half of it
+	Most
+)
+
+// levelOf is the level of a share of the hand's current.
+func levelOf(share float64) Level {
+	const some, most = 0.1, 0.5
+	switch {
+	case share <= 0:
+		return NoCurrent
+	case share < some:
+		return Little
+	case share < most:
+		return Some
+	}
+	return Most
 }
 
-func newFlow(t *Target, e *Evaluation, solution *analysis.Solution, channels map[branchKey][]analysis.Channel) *flow {
-	n := len(t.Branches)
-	f := &flow{t: t, state: e.State, solution: solution, hand: solution.Touch(t.Node), cleared: e.Cleared, channels: make([][]analysis.Channel, n)}
-	for i, b := range t.Branches {
-		f.channels[i] = channels[b.key]
-	}
-	for k := range f.loads {
-		f.loads[k] = slices.Repeat([]float64{math.NaN()}, n)
-	}
-	return f
+// Potential is what a node is against earth in a state, with no hand anywhere.
+type Potential byte
+
+// The potentials.
+const (
+	Low     Potential = iota // under 30 V AC and 60 V DC, or floating
+	Hot                      // the line's whole voltage
+	Neutral                  // joined to the line conductor that is not hot
+	Earthed                  // joined to an earth
+	Between                  // live, and not on the hot conductor
+)
+
+// What tells potentials apart: the limits of ES1 (IEC 62368-1, table 4), and what counts as the line's whole
+// voltage.
+const (
+	lowVoltsAC = 30.0
+	lowVoltsDC = 60.0
+	hotShare   = 0.97
+)
+
+// solved is a state with all that the targets share of it.
+type solved struct {
+	solution   *analysis.Solution
+	channels   []analysis.Channel        // what the tubes draw among them
+	branches   map[branchKey]BranchState // of those that are not open
+	potentials []Potential               // by node of the set
 }
 
-// fill fills in what branches and paths do in the state.
-func (f *flow) fill(e *Evaluation) {
-	startles := !f.cleared && f.hand.Severity() >= leastBrought
-	each, most := f.brought()
-	for n, p := range f.t.Paths {
-		e.Paths = append(e.Paths, f.pathState(p, startles && counts(each[n], most)))
-	}
-	for i := range f.t.Branches {
-		e.Branches = append(e.Branches, f.branchState(i))
-		e.Cool = append(e.Cool, f.cool(i))
-	}
-	for _, p := range f.t.Earths {
-		e.Earths = append(e.Earths, f.leadsAway(p))
-	}
-}
-
-func conducts(channels []analysis.Channel) bool {
-	return slices.ContainsFunc(channels, func(ch analysis.Channel) bool { return ch.Sort == analysis.Conductor })
-}
-
-// brought gives, for every path, what it brings to the hand, against ES2, and the most of any. A
-// path that is open, or that begins at a blade that drives nothing, brings nothing; one of
-// conductors alone brings without bound.
-func (f *flow) brought() (each []float64, most float64) {
-	each = make([]float64, len(f.t.Paths))
-	hot, _ := f.t.circuit.Blades(f.state.Plug)
-	for i, p := range f.t.Paths {
-		if p.From == hot || f.t.circuit.Bench.Isolated {
-			each[i] = f.broughtBy(p)
-			most = max(most, each[i])
+func (s *Survey) solve(state analysis.State) *solved {
+	at := &solved{solution: s.Circuit.Solve(state), branches: map[branchKey]BranchState{}}
+	at.channels = slices.Concat(s.Circuit.Wiring(state).Channels, s.Circuit.Draws(state))
+	for _, ch := range at.channels {
+		key := keyOf(s.Circuit.Set, ch)
+		if ch.Sort == analysis.Conductor && key.class != Passes {
+			at.branches[key] = Broken
+		} else if _, known := at.branches[key]; !known {
+			at.branches[key] = Whole
 		}
 	}
-	return each, most
+	at.judge(s.Circuit)
+	return at
 }
 
-// broughtBy is what the branch of the path brings that brings the least.
-func (f *flow) broughtBy(p *Path) float64 {
-	least := math.Inf(1)
-	for n, i := range p.Branches {
+// judge tells every node's potential.
+func (at *solved) judge(c *analysis.Circuit) {
+	state := at.solution.State
+	hot, other := c.Blades(state.Plug)
+	_, plug := c.Set.Plug()
+	joined := joinedBy(c.Set, at.channels)
+	group := func(name string) int {
+		if n, ok := joined[name]; ok {
+			return n
+		}
+		return -1
+	}
+	whole := cmplx.Abs(at.solution.Volts(hot))
+	earths := append([]string{plug.Earth, netlist.BuildingEarth}, c.Bench.Earthed...)
+	for _, node := range c.Set.Nodes {
+		g := group(node.Name)
+		volts, direct := cmplx.Abs(at.solution.Volts(node.Name)), math.Abs(at.solution.VoltsDC(node.Name))
+		p := Low
 		switch {
-		case len(f.channels[i]) == 0:
-			return 0
-		case !conducts(f.channels[i]):
-			least = min(least, f.load(i, p.Nodes[n]))
+		case g >= 0 && g == group(hot) && !lostSide(state, hot, other):
+			p = Hot
+		case g >= 0 && g == group(other) && !lostSide(state, other, other) && volts < lowVoltsAC:
+			p = Neutral
+		case slices.ContainsFunc(earths, func(e string) bool { return e != "" && g >= 0 && g == group(e) }) && volts < lowVoltsAC:
+			p = Earthed
+		case volts >= hotShare*whole && volts > lowVoltsAC:
+			p = Hot
+		case volts > lowVoltsAC || direct > lowVoltsDC:
+			p = Between
 		}
+		at.potentials = append(at.potentials, p)
 	}
-	return least
 }
 
-// load is what a branch brings from one of its nodes. Many paths lead over one branch.
-func (f *flow) load(i int, from string) float64 {
-	direction := 0
-	if from != f.t.Branches[i].A {
-		direction = 1
+// lostSide reports whether a blade's side of the supply is lost in a state; other is the blade that is not hot.
+func lostSide(state analysis.State, blade, other string) bool {
+	return slices.ContainsFunc(state.Faults, func(f *analysis.Fault) bool {
+		return f.Kind == analysis.NeutralLost && (len(f.Between) == 0 && blade == other || slices.Contains(f.Between, blade))
+	})
+}
+
+// joinedBy numbers the groups of nodes that conductors join.
+func joinedBy(set *netlist.Set, channels []analysis.Channel) map[string]int {
+	at := make(map[string]int, len(set.Nodes))
+	parent := make([]int, len(set.Nodes))
+	for i, n := range set.Nodes {
+		at[n.Name], parent[i] = i, i
 	}
-	known := &f.loads[direction][i]
-	if math.IsNaN(*known) {
-		*known = 0
-		for _, ch := range f.channels[i] {
-			x, _ := f.hand.Brought(ch, from)
-			*known += x
+	find := func(i int) int {
+		for parent[i] != i {
+			parent[i] = parent[parent[i]]
+			i = parent[i]
 		}
+		return i
 	}
-	return *known
-}
-
-// counts reports whether what a path brings counts beside the most that any does.
-func counts(path, most float64) bool {
-	return path > 0 && (path >= leastShare*most || math.IsInf(path, 1))
-}
-
-func (f *flow) branchState(i int) BranchState {
-	channels := f.channels[i]
-	switch {
-	case len(channels) == 0:
-		return Open
-	case conducts(channels) && f.t.Branches[i].Class != Passes:
-		return Broken
-	}
-	own := 0.0
 	for _, ch := range channels {
-		if amps, direct, ok := f.solution.Through(ch); ok {
-			own += amps + direct
+		a, ok := at[ch.A]
+		b, also := at[ch.B]
+		if ch.Sort == analysis.Conductor && ok && also {
+			parent[find(a)] = find(b)
 		}
 	}
-	if own >= ownAmps && !f.cleared {
-		return OwnCurrent
+	for name, i := range at {
+		at[name] = find(i)
 	}
-	return AtRest
+	return at
 }
 
-func (f *flow) pathState(p *Path, comes bool) PathState {
-	holds := false
-	for _, i := range p.Branches {
-		if len(f.channels[i]) == 0 {
-			return PathOpen
+// how tells apart the solutions that the targets of one state draw.
+func (e *Evaluation) how() string { return fmt.Sprintf("%s %q", e.Drawn.Rectifier, e.Drawn.Blown) }
+
+// worstOf is the target that reads worst in a state.
+func worstOf(evaluations []Evaluation) int {
+	worst := 0
+	for i := range evaluations {
+		if worse(evaluations[i].Reading, evaluations[worst].Reading, besideBy) {
+			worst = i
 		}
-		holds = holds || f.t.Branches[i].Safeguard() && !conducts(f.channels[i])
 	}
-	switch {
-	case f.cleared:
-		return LineShorted
-	case comes:
-		return Brings
-	case holds:
-		return HeldBack
+	return worst
+}
+
+// carry works out by which paths a hand's current comes in the states of a fault set.
+func (s *Survey) carry(faults int) {
+	s.states = append(s.states, nil)
+	for i, evaluations := range s.evaluations[faults] {
+		known := map[string]*solved{}
+		for k := range evaluations {
+			e, t := &evaluations[k], s.Targets[k]
+			how := e.how()
+			if known[how] == nil {
+				known[how] = s.solve(e.Drawn)
+			}
+			e.solved = known[how]
+			hand := e.solved.solution.Touch(t.Node)
+			if !e.Cleared && hand.Severity() >= leastBrought {
+				e.ways = t.ways(e.Drawn, e.solved.channels, hand)
+			}
+			for _, w := range e.ways {
+				e.ThroughCool = e.ThroughCool || slices.ContainsFunc(w.path.Branches, func(b int) bool { return e.solved.cool(s.Circuit.Set, t.Branches[b]) })
+			}
+			for _, p := range t.Earths {
+				e.Earths = append(e.Earths, t.leadsAway(p, e.solved))
+			}
+			s.note(k, Place{faults, i}, e)
+		}
+		if len(evaluations) > 0 {
+			s.states[faults] = append(s.states[faults], known[evaluations[worstOf(evaluations)].how()])
+		}
+		for _, at := range known {
+			at.solution, at.channels = nil, nil
+		}
 	}
-	return Idle
 }
 
 // cool reports whether a branch is a heater or a lamp that does not glow in the state.
-func (f *flow) cool(i int) bool {
-	b := f.t.Branches[i]
-	if b.Class != Passes {
-		return false
-	}
+func (at *solved) cool(set *netlist.Set, b *Branch) bool {
 	rated := 0.0
-	switch d := f.t.circuit.Set.Part(b.Parts[0]).Detail.(type) {
+	switch d := set.Part(b.Parts[0]).Detail.(type) {
 	case *netlist.Lamp:
 		rated = d.Amps
 	case *netlist.Tube:
@@ -191,24 +233,61 @@ func (f *flow) cool(i int) bool {
 			rated = d.Type.Heater.Amps
 		}
 	}
-	if rated == 0 {
+	if rated == 0 || b.Class != Passes {
 		return false // it does not glow, and looking costs time
 	}
-	for _, ch := range f.channels[i] {
-		if amps, direct, ok := f.solution.Through(ch); ok && amps+direct < glowShare*rated {
+	for _, ch := range at.channels {
+		if ch.Part != b.Parts[0] || keyOf(set, ch) != b.key {
+			continue
+		}
+		if amps, direct, ok := at.solution.Through(ch); ok && amps+direct < glowShare*rated {
 			return true
 		}
 	}
 	return false
 }
 
-// leadsAway reports whether a path to an earth carries current in the state.
-func (f *flow) leadsAway(p *Path) bool {
+// leadsAway reports whether a path to an earth carries current in a state.
+func (t *Target) leadsAway(p *Path, at *solved) bool {
 	for _, i := range p.Branches {
-		if len(f.channels[i]) == 0 {
+		if _, closed := at.branches[t.Branches[i].key]; !closed {
 			return false
 		}
 	}
-	_, plug := f.t.circuit.Set.Plug()
-	return p.To() == plug.Earth && f.solution.ContactAmps() >= earthAmps
+	_, plug := t.circuit.Set.Plug()
+	return p.To() == plug.Earth && at.solution.ContactAmps() >= earthAmps
+}
+
+// stateOf tells what a branch is in the state. What rectifies and does not conduct is not open for that.
+func (at *solved) stateOf(drawn analysis.State, b *Branch) BranchState {
+	state, closed := at.branches[b.key]
+	gone := slices.ContainsFunc(drawn.Faults, func(f *analysis.Fault) bool {
+		return f.Part == b.Parts[0] && (f.Kind == analysis.Pulled || f.Kind == analysis.Open)
+	})
+	if !closed && (b.Class != Rectifies || gone) {
+		return Open
+	}
+	return state
+}
+
+// pathState tells what a path does in a state.
+func (t *Target) pathState(p *Path, e *Evaluation) PathState {
+	holds := false
+	for _, i := range p.Branches {
+		b := t.Branches[i]
+		state := e.solved.stateOf(e.Drawn, b)
+		if state == Open {
+			return PathOpen
+		}
+		holds = holds || b.Safeguard() && state != Broken
+	}
+	switch {
+	case e.Cleared:
+		return LineShorted
+	case slices.ContainsFunc(e.ways, func(w way) bool { return w.path == p }):
+		return Brings
+	case holds:
+		return HeldBack
+	}
+	return Idle
 }

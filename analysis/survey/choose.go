@@ -12,11 +12,11 @@ type choice struct {
 	explained map[int]bool
 }
 
-// choose keeps the paths that matter: from each blade the first in order, then each that brings
-// current in a state that those before it leave unexplained, then those without any safeguard that
-// bring current with nothing wrong. It gives the numbers that the kept paths and their branches had.
-func (t *Target) choose() (paths, branches []int) {
-	was := slices.Clone(t.Paths)
+// choose keeps the paths that matter: from each blade the first in order, then each that brings current in a
+// state that those before it leave unexplained, then those without any safeguard that bring current with
+// nothing wrong; and, for the states that need it, each other that brings much of what is felt.
+func (t *Target) choose() {
+	found := len(t.Paths)
 	slices.SortStableFunc(t.Paths, compare)
 	c := &choice{t, map[*Path]bool{}, map[int]bool{}}
 	for _, blade := range t.Blades() {
@@ -31,13 +31,16 @@ func (t *Target) choose() (paths, branches []int) {
 		}
 	}
 	c.keepAmongKept()
+	for _, p := range t.Paths {
+		if p.needed && !c.kept[p] {
+			p.Seldom = true
+			c.keep(p)
+		}
+	}
 	t.Complete = !slices.ContainsFunc(t.startling, func(state int) bool { return !c.explained[state] })
 	t.Paths = c.ordered()
-	t.Further = len(was) - len(t.Paths)
-	for _, p := range t.Paths {
-		paths = append(paths, slices.Index(was, p))
-	}
-	return paths, t.dropUnused()
+	t.Further = found - len(t.Paths)
+	t.dropUnused()
 }
 
 func (c *choice) keep(p *Path) {
@@ -106,9 +109,8 @@ func (c *choice) ordered() []*Path {
 	return kept
 }
 
-// dropUnused forgets the branches of paths that are not kept, and gives the numbers that the others
-// had.
-func (t *Target) dropUnused() (numbers []int) {
+// dropUnused forgets the branches of paths that are not kept.
+func (t *Target) dropUnused() {
 	var branches []*Branch
 	at := map[int]int{}
 	renumber := func(list []int) {
@@ -116,7 +118,6 @@ func (t *Target) dropUnused() (numbers []int) {
 			if _, ok := at[i]; !ok {
 				at[i] = len(branches)
 				branches = append(branches, t.Branches[i])
-				numbers = append(numbers, i)
 			}
 			list[k] = at[i]
 		}
@@ -128,6 +129,5 @@ func (t *Target) dropUnused() (numbers []int) {
 		renumber(p.Branches)
 	}
 	t.Branches = branches
-	t.index = nil
-	return numbers
+	t.index, t.byKey = nil, nil
 }

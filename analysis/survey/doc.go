@@ -11,8 +11,11 @@
 //     with the controls at rest, and beside
 //     no failure each failure alone and each minimal set of several. bounds.go says how many of them
 //     are taken, evaluate.go works each out.
-//  3. carry.go tells which paths bring current in a state, which branches are open, shorted, or
-//     carry the set's own current. choose.go keeps the paths that matter.
+//  3. carry.go solves each state with a hand on the part, and flow.go traces the hand's current back
+//     to where it comes from, as paths whose currents add up at every node; carry.go tells besides
+//     what every branch and every node is in the state. choose.go keeps the paths that matter, each
+//     that brings much of what is felt in any state among them. line.go puts those of all parts
+//     together.
 //  4. foremost.go finds the worst state of a part, and the part that matters most; walk.go the
 //     states that show, one after the other, what each control and each sort of failure does to it.
 package survey

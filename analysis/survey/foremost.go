@@ -31,6 +31,25 @@ func (s *Survey) Worst(target int) Place {
 	return best
 }
 
+// WorstOf is the state in which any target reads worst, of those with some fault sets; false where each is
+// cleared.
+func (s *Survey) WorstOf(counts func(Faults) bool) (worst Place, found bool) {
+	var most analysis.Reading
+	for n, faults := range s.FaultSets {
+		if !counts(faults) {
+			continue
+		}
+		for i := range s.States {
+			for t := range s.Targets {
+				if e := s.At(Place{n, i}, t); !e.Cleared && (!found || worse(e.Reading, most, besideBy)) {
+					worst, most, found = Place{n, i}, e.Reading, true
+				}
+			}
+		}
+	}
+	return worst, found
+}
+
 // Foremost is the target that matters most: that with the fewest safeguards, then the one that reads
 // worst.
 func (s *Survey) Foremost() int {

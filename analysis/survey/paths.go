@@ -19,6 +19,9 @@ type Path struct {
 	ohms     float64
 	brings   []int // states of the survey, by number, in which it brings current to a hand
 	normal   bool  // one of them with nothing wrong
+	needed   bool  // it brings much of what is felt in a state over the first limit
+	// Seldom is of a path that is kept for a few states alone: it is shown in those.
+	Seldom bool
 }
 
 // To is where the path ends.
@@ -29,33 +32,33 @@ type Target struct {
 	Node     string // its foremost
 	Branches []*Branch
 	Paths    []*Path
-	Earths   []*Path // from the part to an earth, through nothing that holds current back
-	Further  int     // paths that were found and do not matter
+	Earths   []*Path  // from the part to an earth, through nothing that holds current back
+	Nodes    []string // of the paths, those to an earth too
+	Further  int      // paths that were found and do not matter
 	// Complete reports whether the paths explain every state in which something startles.
 	Complete bool
 
 	circuit   *analysis.Circuit
 	index     map[branchKey]int // in Branches, while paths are looked for
-	startling []int             // states of the survey, by number, that need a path
-	weight    map[int]float64   // of each of them: how bad it is there
+	byKey     map[string]*Path
+	sound     map[branchKey]analysis.Channel // the channels with nothing wrong
+	startling []int                          // states of the survey, by number, that need a path
+	weight    map[int]float64                // of each of them: how bad it is there
 }
 
-// newTarget finds the paths to an accessible part, with most positions of the controls looked at.
-func newTarget(c *analysis.Circuit, node string, most int) *Target {
-	t := &Target{Node: node, circuit: c, index: map[branchKey]int{}, weight: map[int]float64{}}
-	known, searched := map[string]bool{}, map[analysis.Polarity]int{}
-	for _, state := range c.NormalAtRest() {
+// newTarget finds the paths to an accessible part in some states, with most positions of the controls
+// looked at.
+func newTarget(c *analysis.Circuit, node string, states []analysis.State, most int, sound map[branchKey]analysis.Channel) *Target {
+	t := &Target{Node: node, circuit: c, sound: sound, index: map[branchKey]int{}, byKey: map[string]*Path{}, weight: map[int]float64{}}
+	searched := map[analysis.Polarity]int{}
+	for _, state := range states {
 		if searched[state.Plug]++; searched[state.Plug] > most {
 			continue
 		}
 		w := c.Wiring(state.WithFaults(neutralLost(c)))
 		hot, _ := c.Blades(state.Plug)
 		for _, found := range w.Paths(hot, node, candidatesPerState, analysis.Query{Avoid: w.Ends()}) {
-			p := t.pathOf(found)
-			if id := fmt.Sprint(p.From, p.Branches); !known[id] {
-				known[id] = true
-				t.Paths = append(t.Paths, p)
-			}
+			t.known(t.pathOf(found))
 		}
 	}
 	t.findEarths()
@@ -77,11 +80,33 @@ func (t *Target) pathOf(found analysis.Path) *Path {
 		p.Branches = append(p.Branches, t.branchOf(step))
 		p.Nodes = append(p.Nodes, step.To)
 	}
+	return p
+}
+
+// known is a path among those of the target, to which it is added where it is new.
+func (t *Target) known(p *Path) *Path {
+	id := fmt.Sprint(p.From, p.Branches)
+	if was := t.byKey[id]; was != nil {
+		return was
+	}
 	for _, i := range p.Branches {
 		p.Cost += t.Branches[i].Cost
 		p.ohms += t.Branches[i].Ohms
 	}
+	t.byKey[id] = p
+	t.Paths = append(t.Paths, p)
 	return p
+}
+
+// nodes lists the nodes of the paths.
+func (t *Target) nodes() {
+	for _, p := range slices.Concat(t.Paths, t.Earths) {
+		for _, n := range p.Nodes {
+			if !slices.Contains(t.Nodes, n) {
+				t.Nodes = append(t.Nodes, n)
+			}
+		}
+	}
 }
 
 func (t *Target) branchOf(step analysis.Step) int {
@@ -90,8 +115,11 @@ func (t *Target) branchOf(step analysis.Step) int {
 	if !known {
 		i = len(t.Branches)
 		t.index[key] = i
-		t.Branches = append(t.Branches, &Branch{Parts: []string{step.Part}, A: step.From, B: step.To, Class: key.class, Piece: step.Piece,
-			Cost: step.Cost, Ohms: step.Ohms, key: key})
+		b := &Branch{Parts: []string{step.Part}, A: step.From, B: step.To, Class: key.class, Piece: step.Piece, Cost: step.Cost, Ohms: step.Ohms, key: key}
+		if ch, ok := t.sound[key]; ok { // a failed part still counts as what it was
+			b.Piece, b.Cost, b.Ohms, b.First = ch.Piece, ch.Cost, ch.Ohms, ch.A
+		}
+		t.Branches = append(t.Branches, b)
 	}
 	if b := t.Branches[i]; !slices.Contains(b.Parts, step.Part) {
 		b.Parts = append(b.Parts, step.Part)

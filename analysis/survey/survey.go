@@ -19,6 +19,7 @@ type Survey struct {
 	Dropped   int              // fault sets that did not fit
 
 	evaluations [][][]Evaluation // by fault set, then state, then target
+	states      [][]*solved      // by fault set, then state: as the worst target draws it
 }
 
 // Place is a state of a survey: a fault set and a normal state, by number.
@@ -51,7 +52,8 @@ func (f Faults) cost() int {
 func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
 	s := &Survey{Circuit: c, Result: result, States: c.NormalAtRest(), Targets: make([]*Target, len(nodes))}
 	most := positionsSearched(c, len(nodes))
-	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], most) })
+	sound := soundChannels(c)
+	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], s.States, most, sound) })
 	s.FaultSets = append(s.FaultSets, nil)
 	for _, f := range c.Faults {
 		s.FaultSets = append(s.FaultSets, Faults{f})
@@ -60,8 +62,31 @@ func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
 	s.fit()
 	s.evaluate()
 	for i, t := range s.Targets {
-		paths, branches := t.choose()
-		s.keep(i, paths, branches)
+		t.choose()
+		s.keep(i)
+	}
+	return s
+}
+
+// Of is the survey of one state, whatever its controls and its faults. nodes are as for New.
+func Of(c *analysis.Circuit, nodes []string, state analysis.State) *Survey {
+	s := &Survey{Circuit: c, Targets: make([]*Target, len(nodes)), FaultSets: []Faults{bare(state.Faults)}}
+	var rows []analysis.Row
+	for _, row := range c.Judged(s.FaultSets[0]...) {
+		if row.State.Plug == state.Plug && row.State.Position == state.Position {
+			rows = append(rows, row)
+		}
+	}
+	sound := state
+	sound.Faults, sound.Rectifier, sound.Blown = nil, "", nil
+	s.States = []analysis.State{sound}
+	for i, node := range nodes {
+		s.Targets[i] = newTarget(c, node, s.States, 1, soundChannels(c))
+	}
+	s.evaluateRows(rows)
+	for i, t := range s.Targets {
+		t.choose()
+		s.keep(i)
 	}
 	return s
 }

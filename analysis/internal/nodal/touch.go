@@ -88,6 +88,39 @@ func (h *Touch) Brought(ch topology.Channel, from string) (severity float64, ok 
 	return severity, true
 }
 
+// Carried is Brought of each of some channels, from its A to its B, signed: what flows at every node
+// adds up to nothing but where the supply, an earth or the body takes it or gives it. Channels whose
+// current the equations do not have are told apart by NaN.
+func (h *Touch) Carried(channels []topology.Channel) []float64 {
+	out := make([]float64, len(channels))
+	between := map[[2]int][]int{}
+	for i := range h.s.c.Elements {
+		e := &h.s.c.Elements[i]
+		pair := [2]int{min(e.A, e.B), max(e.A, e.B)}
+		between[pair] = append(between[pair], i)
+	}
+	for k, ch := range channels {
+		a, b := ch.Places()
+		elements := between[[2]int{min(a, b), max(a, b)}]
+		ac, ok := complex(0, 0), false
+		if h.Connected {
+			ac, ok = h.s.throughSome(ch, h.ac, elements)
+		}
+		if !ok {
+			out[k] = math.NaN()
+			continue
+		}
+		if size := cmplx.Abs(h.Amps); size > 0 {
+			out[k] += 1e3 * real(ac*cmplx.Conj(h.Amps)) / size / circuit.ES2AmpsAC
+		}
+		if h.dc != nil && h.AmpsDC != 0 {
+			direct, _ := h.s.throughSome(ch, h.dc, elements)
+			out[k] += 1e3 * real(direct) * math.Copysign(1, h.AmpsDC) / circuit.ES2AmpsDC
+		}
+	}
+	return out
+}
+
 // Through is the current in a channel with no body anywhere: A rms, and A DC unsigned. A conductor or
 // a short has ok false.
 func (s *Solution) Through(ch topology.Channel) (amps, ampsDC float64, ok bool) {
@@ -104,6 +137,15 @@ func (s *Solution) Through(ch topology.Channel) (amps, ampsDC float64, ok bool) 
 
 // through reads a channel's current, from its A to its B, out of a solution.
 func (s *Solution) through(ch topology.Channel, in *solved) (complex128, bool) {
+	all := make([]int, len(s.c.Elements))
+	for i := range all {
+		all[i] = i
+	}
+	return s.throughSome(ch, in, all)
+}
+
+// throughSome is through, of which only some elements can be pieces.
+func (s *Solution) throughSome(ch topology.Channel, in *solved, elements []int) (complex128, bool) {
 	switch ch.Sort {
 	case topology.Conductor:
 		return 0, false
@@ -111,7 +153,7 @@ func (s *Solution) through(ch topology.Channel, in *solved) (complex128, bool) {
 		return 0, true
 	}
 	total, found := complex(0, 0), false
-	for i := range s.c.Elements {
+	for _, i := range elements {
 		e := &s.c.Elements[i]
 		if !ch.Joins(e.A, e.B) || s.c.PartOf(e).Name != ch.Part || !isOf(e, ch) {
 			continue
@@ -148,7 +190,9 @@ func (s *Solution) through(ch topology.Channel, in *solved) (complex128, bool) {
 func isOf(e *circuit.Element, ch topology.Channel) bool {
 	switch e.Sort {
 	case circuit.Load:
-		return ch.Sort == topology.Load || ch.Sort == topology.Resistive
+		return (ch.Sort == topology.Load || ch.Sort == topology.Resistive) && ch.Piece != topology.DrawPiece
+	case circuit.Draw:
+		return ch.Sort == topology.Load && ch.Piece == topology.DrawPiece
 	case circuit.Capacitor:
 		return ch.Sort == topology.Capacitive
 	case circuit.Battery:

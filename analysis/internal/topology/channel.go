@@ -1,6 +1,8 @@
 package topology
 
 import (
+	"slices"
+
 	"math"
 	"math/cmplx"
 
@@ -45,8 +47,29 @@ func (ch Channel) Barrier() bool {
 // Joins reports whether the channel lies between two nodes, by their places, in either order.
 func (ch Channel) Joins(a, b int) bool { return ch.a == a && ch.b == b || ch.a == b && ch.b == a }
 
+// Places are its two nodes, by their places.
+func (ch Channel) Places() (a, b int) { return ch.a, ch.b }
+
 // StartsAt reports whether the channel's A is a node, by its place.
 func (ch Channel) StartsAt(node int) bool { return ch.a == node }
+
+// DrawPiece names what a tube draws, as a piece of it.
+const DrawPiece = "plate to cathode"
+
+// Draws lists what the tubes draw in a state, from plate or screen to cathode. No path to a hand is looked
+// for through them, but direct current comes by them.
+func Draws(c *circuit.Circuit, state circuit.State) []Channel {
+	x := &compiler{c: c, state: state}
+	for i := range c.Elements {
+		e := &c.Elements[i]
+		name := c.PartOf(e).Name
+		gone := slices.ContainsFunc(state.Faults, func(f *circuit.Fault) bool { return f.Part == name && f.Kind == circuit.Pulled })
+		if e.Sort == circuit.Draw && !gone {
+			x.add(Channel{Part: name, a: e.A, b: e.B, Sort: Load, Ohms: e.Ohms, Piece: DrawPiece})
+		}
+	}
+	return x.channels
+}
 
 // compiler lists the channels of a set in one state.
 type compiler struct {

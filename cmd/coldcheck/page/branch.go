@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strings"
 
 	"coldcheck/analysis/survey"
@@ -23,13 +24,17 @@ func (b *branch) heater() bool { return b.Class == survey.Passes && b.Piece == "
 func (b *branch) symbol() string {
 	p := b.part()
 	switch b.Class {
+	case survey.Hand:
+		return "hand"
+	case survey.Draws:
+		return "tube"
 	case survey.Rectifies:
 		if p.Kind == netlist.KindTube {
 			return "diode-tube"
 		}
 		return "rectifier"
 	case survey.Capacitance:
-		return "capacitor"
+		return b.capacitor()
 	case survey.Insulates:
 		if b.Piece == "heater to cathode" {
 			return "heater-cathode"
@@ -44,7 +49,7 @@ func (b *branch) symbol() string {
 	case netlist.KindInsulation:
 		return "insulation"
 	case netlist.KindCapacitor:
-		return "capacitor"
+		return b.capacitor()
 	case netlist.KindSwitch, netlist.KindSelector, netlist.KindFuse, netlist.KindWire, netlist.KindResistor,
 		netlist.KindPotentiometer, netlist.KindCoil, netlist.KindMotor, netlist.KindLamp, netlist.KindBattery:
 		return string(p.Kind)
@@ -54,11 +59,70 @@ func (b *branch) symbol() string {
 	return "wire"
 }
 
+// drawn is the symbol that is drawn: a selector's contact is one like a switch's.
+func (b *branch) drawn() string {
+	if s := b.symbol(); s != "selector" {
+		return s
+	}
+	return "switch"
+}
+
+// capacitor is the symbol of a capacitor: one that has a positive end shows it.
+func (b *branch) capacitor() string {
+	if d, ok := b.part().Detail.(*netlist.Capacitor); ok && d.Positive != "" {
+		return "electrolytic"
+	}
+	return "capacitor"
+}
+
+// mirrored reports whether the symbol stands the other way round where it is drawn from a node: symbols
+// with an anode, a plus or a heater have it at their first end.
+func (b *branch) mirrored(from string) bool {
+	if b.Class == survey.Hand {
+		return false
+	}
+	switch d := b.part().Detail.(type) {
+	case *netlist.Capacitor:
+		return d.Positive != "" && from != d.Positive
+	case *netlist.Battery:
+		return from != d.Positive
+	case *netlist.Rectifier:
+		return from != d.Anode
+	case *netlist.Tube:
+		if b.Piece == "heater to cathode" {
+			return !slices.ContainsFunc(d.Pins, func(pin netlist.Pin) bool {
+				return pin.Node == from && d.Type.Heater != nil && d.Type.Heater.HasPin(pin.Number)
+			})
+		}
+		switch b.Class {
+		case survey.Rectifies:
+			return from != b.anode(d)
+		case survey.Draws:
+			return b.First != "" && from != b.First
+		}
+	}
+	return false
+}
+
+// anode is the node of the anode of a tube's section between the branch's nodes.
+func (b *branch) anode(t *netlist.Tube) string {
+	for _, s := range slices.Concat(t.Type.Rectifiers, t.Type.Diodes, t.Type.Grids) {
+		a, k := t.Node(s.Anode), t.Node(s.Cathode)
+		if a == b.A && k == b.B || a == b.B && k == b.A {
+			return a
+		}
+	}
+	return b.A
+}
+
 // name is what stands above the symbol.
 func (b *branch) name() string { return strings.Join(b.Parts, ", ") }
 
 // says are the lines below the symbol: what the part is.
 func (b *branch) says() []string {
+	if b.Class == survey.Hand {
+		return []string{"through a hand"}
+	}
 	if b.Class == survey.Insulates {
 		return b.saysOfInsulation()
 	}
@@ -76,6 +140,9 @@ func (b *branch) says() []string {
 	case *netlist.Transformer:
 		return []string{b.winding(d), "winding"}
 	case *netlist.Tube:
+		if b.Class == survey.Draws {
+			return []string{netlist.Visible(d.TypeName), "plate current"}
+		}
 		if b.Class == survey.Rectifies {
 			return []string{netlist.Visible(d.TypeName), phrase.Section(d, b.A, b.B)}
 		}
@@ -91,10 +158,15 @@ func (b *branch) saysOfInsulation() []string {
 	p := b.part()
 	switch d := p.Detail.(type) {
 	case *netlist.Insulation:
-		return []string{string(d.Grade), "insulation"}
+		return []string{string(d.Grade) + " insulation"}
 	case *netlist.Transformer:
 		if p.Frame == "" || b.A != p.Frame && b.B != p.Frame {
-			return []string{string(d.Insulation), "insulation"}
+			return []string{string(d.Insulation) + " insulation", windingAt(d, b.A) + " to " + windingAt(d, b.B)}
+		}
+		for _, node := range []string{b.A, b.B} {
+			if node != p.Frame {
+				return []string{"insulation", windingAt(d, node) + " to its frame"}
+			}
 		}
 	case *netlist.Tube:
 		if b.Piece == "heater to cathode" {
@@ -102,6 +174,16 @@ func (b *branch) saysOfInsulation() []string {
 		}
 	}
 	return []string{"insulation", "to its frame"}
+}
+
+// windingAt names the winding that has an end at a node.
+func windingAt(t *netlist.Transformer, node string) string {
+	for _, w := range t.Windings {
+		if w.Start == node || w.End == node {
+			return netlist.Visible(w.Name)
+		}
+	}
+	return netlist.Visible(node)
 }
 
 // winding is the name of the winding that the branch is.

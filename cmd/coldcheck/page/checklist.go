@@ -16,6 +16,7 @@ import (
 type checklistView struct {
 	Sections []checkSection
 	Promise  string
+	Fold     bool // on a page with other things
 	Left     bool // the set is too large for its checks to be laid out on a page
 }
 
@@ -54,9 +55,11 @@ const longTable = 10
 
 func newChecklist(c *analysis.Circuit) checklistView {
 	if !survey.ChecklistFits(c) {
-		return checklistView{Left: true}
+		return checklistView{Left: true, Fold: true}
 	}
-	return laidOut(diagnose.Checks(c))
+	v := laidOut(diagnose.Checks(c))
+	v.Fold = true
+	return v
 }
 
 // laidOut is a checklist that is laid out whatever its size.

@@ -1,7 +1,9 @@
 package page
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"unicode/utf8"
 
 	"coldcheck/netlist"
@@ -18,7 +20,7 @@ func (l *layout) columns() {
 			if done[j] || j.target && len(done) < len(l.joints)-1 || !l.ready(j, done) {
 				continue
 			}
-			j.x = leftMargin
+			j.x = l.m.left
 			for _, c := range l.cells {
 				if c.to == j && !c.bridge {
 					j.x = max(j.x, c.from.x+c.width)
@@ -69,11 +71,20 @@ func (l *layout) ready(j *joint, done map[*joint]bool) bool {
 // crowded reports whether a joint's vertical would be taken for another's.
 func (l *layout) crowded(j *joint, done map[*joint]bool) bool {
 	for _, o := range l.joints {
-		if o != j && done[o] && o.blade < 0 && math.Abs(o.x-j.x) < laneGap && j.top <= o.low && o.top <= j.low {
+		if o != j && done[o] && o.blade < 0 && !l.apart(j, o) && math.Abs(o.x-j.x) < laneGap && j.top <= o.low && o.top <= j.low {
 			return true
 		}
 	}
 	return false
+}
+
+// apart reports whether two joints are never shown at once, or have no vertical to be taken for one.
+func (l *layout) apart(j, o *joint) bool {
+	if j.born < 0 || o.born < 0 || j.born == o.born {
+		return false
+	}
+	a, b := l.all[j.born], l.all[o.born]
+	return a.seldom && b.seldom && !a.meets(b)
 }
 
 // middle puts every symbol between its joints, clear of verticals that pass its row.
@@ -83,35 +94,59 @@ func (l *layout) middle() {
 		if c.bridge {
 			right = left + c.width
 		}
-		best := (left + right) / 2
-		for step := 0.0; step < (right-left)/2-symbolHalf; step += 4 {
-			if l.clear(c, best+step) {
-				best += step
-				break
-			}
-			if l.clear(c, best-step) {
-				best -= step
+		c.x = (left + right) / 2
+		for _, apart := range []float64{l.wordsHalf(c), clearOf} {
+			if x, ok := l.clearPlace(c, left, right, apart); ok {
+				c.x = x
 				break
 			}
 		}
-		c.x = best
 	}
 }
 
-func (l *layout) clear(c *cell, x float64) bool {
+// wordsHalf is how far the words of a cell reach to either side of its middle, and a little more.
+func (l *layout) wordsHalf(c *cell) float64 {
+	if l.tall {
+		return clearOf
+	}
+	half := clearOf
+	for _, line := range append([]string{l.name(c.branches)}, l.s.branches[c.branches[0]].says()...) {
+		half = max(half, letterWidth/2*float64(utf8.RuneCountInString(line))+4)
+	}
+	return half
+}
+
+// clearPlace is the place nearest to the middle at which a cell is so far from verticals that pass its row.
+func (l *layout) clearPlace(c *cell, left, right, apart float64) (x float64, ok bool) {
+	middle := (left + right) / 2
+	for step := 0.0; step < (right-left)/2-symbolHalf || step == 0; step += 4 {
+		for _, x := range [2]float64{middle + step, middle - step} {
+			if l.clear(c, x, apart) {
+				return x, true
+			}
+		}
+	}
+	return 0, false
+}
+
+func (l *layout) clear(c *cell, x, apart float64) bool {
 	for _, j := range l.joints {
-		if j != c.from && j != c.to && j.top < c.y && c.y < j.low && math.Abs(j.x-x) < clearOf {
+		if j != c.from && j != c.to && j.top < c.y && c.y < j.low && math.Abs(j.x-x) < apart {
 			return false
 		}
 	}
 	return true
 }
 
+// cellWidth is how much of its row a cell takes.
 func (l *layout) cellWidth(branches []int) float64 {
 	e := l.s.branches[branches[0]]
-	width := cellWidth
+	width := l.m.cell
 	if e.symbol() == "wire" {
-		width = wireWidth
+		width = l.m.wire
+	}
+	if l.tall {
+		return max(width, lineHeight*float64(len(l.beside(branches)))+nodeSpace)
 	}
 	lines := append([]string{l.name(branches)}, e.says()...)
 	for _, line := range lines {
@@ -130,4 +165,52 @@ func (l *layout) cellWidth(branches []int) float64 {
 		width = max(width, 2*half+letterWidth*float64(letters)+2)
 	}
 	return width
+}
+
+// Of a tall drawing: from one line of words beside a symbol to the next, how much of a cell the name of a
+// node needs, and how many letters go on a line.
+const (
+	lineHeight  = 12.0
+	nodeSpace   = 36.0
+	lineLetters = 12
+)
+
+// beside are the words beside a symbol of a tall drawing, its name first.
+func (l *layout) beside(branches []int) []string {
+	e := l.s.branches[branches[0]]
+	words := broken(l.name(branches), lineLetters)
+	if guard := e.guardWords(); guard != "" && len(branches) == 1 {
+		words = append(words, guard)
+	}
+	if len(branches) > 1 && e.heater() {
+		return append(words, fmt.Sprintf("%d heaters", len(branches)), "")
+	}
+	for _, line := range e.says() {
+		words = append(words, broken(line, lineLetters)...)
+	}
+	return append(words, "") // for its state
+}
+
+// broken breaks a text into lines, at blanks where it can.
+func broken(s string, letters int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		for utf8.RuneCountInString(word) > letters {
+			if line != "" {
+				lines, line = append(lines, line), ""
+			}
+			r := []rune(word)
+			lines, word = append(lines, string(r[:letters])), string(r[letters:])
+		}
+		switch {
+		case line == "":
+			line = word
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= letters:
+			line += " " + word
+		default:
+			lines, line = append(lines, line), word
+		}
+	}
+	return append(lines, line)
 }

@@ -13,9 +13,10 @@ func (s *sheet) stateWords(p survey.Place, e *survey.Evaluation) string {
 	return s.inWords(phrase.State(state))
 }
 
-// controls makes the controls, set to the worst state of the foremost scene.
-func (s *sheet) controls(foremost int) controlsView {
-	at := s.Worst(foremost)
+// controls makes the controls, with nothing wrong, the plug as marked and every switch in its first
+// position.
+func (s *sheet) controls() controlsView {
+	at := survey.Place{}
 	state := s.States[at.State]
 	v := controlsView{Dropped: s.Dropped}
 	part, plug := s.k.Set.Plug()
@@ -38,14 +39,31 @@ func (s *sheet) controls(foremost int) controlsView {
 		v.Plug = append(v.Plug, o)
 	}
 	for i, c := range s.Circuit.Switches {
-		control := controlView{Index: i, Name: c.Name}
+		control := controlView{Index: i, Name: netlist.Visible(c.Name)}
 		for n, p := range c.Positions {
 			control.Options = append(control.Options, optionView{Value: n, Label: netlist.Visible(p), Chosen: state.Settings[i].At == p})
 		}
 		v.Controls = append(v.Controls, control)
 	}
 	v.addFaults(s, at.Faults)
+	v.Jumps = s.jumps()
 	return v
+}
+
+// jumps are the states that have a button of their own.
+func (s *sheet) jumps() []jumpView {
+	list := []jumpView{{Label: "Nothing wrong, as marked"}}
+	add := func(label string, p survey.Place, ok bool) {
+		if ok {
+			n := s.Positions()
+			list = append(list, jumpView{label, p.Faults, p.State / n, p.State % n})
+		}
+	}
+	everyday, ok := s.WorstOf(func(f survey.Faults) bool { return len(f) == 0 })
+	add("Worst everyday state", everyday, ok)
+	one, ok := s.WorstOf(func(f survey.Faults) bool { return len(f) == 1 && f[0].Cost <= 1 })
+	add("Worst with one failure", one, ok)
+	return list
 }
 
 // The groups of faults, in the order of the page.

@@ -29,14 +29,33 @@ type dataView struct {
 	Blades   [2][2]string      `json:"blades"` // by plug polarity, then blade
 	Lost     map[int]int       `json:"lost"`   // by case in which a side of the supply is lost: the blade, or notHot
 	Metals   []metalData       `json:"metals"`
+	Line     *metalData        `json:"line,omitempty"`
+}
+
+// benchData is what script.js knows of a bench. Where it has several stages, Controls and Faults tell where a
+// stage has what the controls name: of each stage's controls its number among those of the bench, then the
+// positions by those of the bench; and by fault of the bench that of the stage, -1 for one that it has not.
+type benchData struct {
+	Stages   []*dataView `json:"stages"`
+	Controls [][]control `json:"controls,omitempty"`
+	Faults   [][]int     `json:"faults,omitempty"`
+}
+
+type control struct {
+	Of int   `json:"of"`
+	At []int `json:"at"`
 }
 
 // metalData is one piece of metal: entries are meter, body, verdict, note, AC and DC on the scale,
-// branches, paths, earths.
+// branches, their levels, paths, earths, potentials. Of what is text they have the number in Words.
 type metalData struct {
-	Rows    []int   `json:"rows"`
-	Entries [][]any `json:"entries"`
+	Rows    []int    `json:"rows"`
+	Entries [][]int  `json:"entries"`
+	Words   []string `json:"words"`
 }
+
+// entryText tells which places of an entry are text.
+var entryText = [...]bool{0: true, 1: true, 3: true, 6: true, 7: true, 8: true, 9: true, 10: true}
 
 func (s *sheet) data() *dataView {
 	d := &dataView{Combos: s.Positions(), Sizes: []int{}, Heads: verdictHeads, Verdicts: verdictWords, Routes: map[string]string{}, Lost: map[int]int{}}
@@ -63,22 +82,63 @@ func (s *sheet) data() *dataView {
 }
 
 func (s *sheet) metalData(scene int) metalData {
-	m := metalData{Rows: []int{}, Entries: [][]any{}}
-	known := map[string]int{}
+	t := newTable()
 	for f := range s.FaultSets {
 		for i := range s.States {
-			entry := entryOf(s.At(survey.Place{Faults: f, State: i}, scene))
-			id := fmt.Sprintf("%q", entry)
-			n, ok := known[id]
-			if !ok {
-				n = len(m.Entries)
-				known[id] = n
-				m.Entries = append(m.Entries, entry)
-			}
-			m.Rows = append(m.Rows, n)
+			t.add(entryOf(s.At(survey.Place{Faults: f, State: i}, scene)))
 		}
 	}
-	return m
+	return t.metalData
+}
+
+// table is a table in the making.
+type table struct {
+	metalData
+	entries, words map[string]int
+}
+
+func newTable() *table {
+	return &table{metalData{Rows: []int{}, Entries: [][]int{}, Words: []string{}}, map[string]int{}, map[string]int{}}
+}
+
+// add adds a row. Entries and words are kept once each.
+func (t *table) add(row []any) {
+	var entry []int
+	for _, x := range row {
+		text, ok := x.(string)
+		if !ok {
+			entry = append(entry, x.(int))
+			continue
+		}
+		n, ok := t.words[text]
+		if !ok {
+			n = len(t.Words)
+			t.words[text] = n
+			t.Words = append(t.Words, text)
+		}
+		entry = append(entry, n)
+	}
+	id := fmt.Sprint(entry)
+	n, ok := t.entries[id]
+	if !ok {
+		n = len(t.Entries)
+		t.entries[id] = n
+		t.Entries = append(t.Entries, entry)
+	}
+	t.Rows = append(t.Rows, n)
+}
+
+// entry is an entry with its words.
+func (m *metalData) entry(row int) []any {
+	var out []any
+	for k, n := range m.Entries[m.Rows[row]] {
+		if entryText[k] {
+			out = append(out, m.Words[n])
+		} else {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 func entryOf(e *survey.Evaluation) []any {
@@ -91,13 +151,16 @@ func entryOf(e *survey.Evaluation) []any {
 			earths = append(earths, '0')
 		}
 	}
-	return []any{s.Meter, s.Body, int(verdictOf(e)), s.Note, s.AC, s.DC, letters(e.Branches, branchLetters[:]), letters(e.Paths, pathLetters[:]), string(earths)}
+	return []any{s.Meter, s.Body, int(verdictOf(e)), s.Note, s.AC, s.DC, letters(e.Branches, branchLetters[:]), letters(e.Levels, levelLetters[:]),
+		letters(e.Paths, pathLetters[:]), string(earths), letters(e.Potentials, potentialLetters[:])}
 }
 
 // The letters of states, as script.js and style.css know them.
 var (
-	branchLetters = [...]byte{survey.AtRest: '.', survey.Open: 'o', survey.OwnCurrent: 'w', survey.Broken: 'x', survey.BranchBrings: 'c', survey.BrokenBrings: 'X'}
-	pathLetters   = [...]byte{survey.PathOpen: 'o', survey.HeldBack: 'h', survey.Idle: 'n', survey.Brings: 'c', survey.LineShorted: '!'}
+	branchLetters    = [...]byte{survey.Whole: '.', survey.Open: 'o', survey.Broken: 'x'}
+	levelLetters     = [...]byte{survey.NoCurrent: '0', survey.Little: '1', survey.Some: '2', survey.Most: '3'}
+	pathLetters      = [...]byte{survey.PathOpen: 'o', survey.HeldBack: 'h', survey.Idle: 'n', survey.Brings: 'c', survey.LineShorted: '!'}
+	potentialLetters = [...]byte{survey.Low: 'l', survey.Hot: 'h', survey.Neutral: 'n', survey.Earthed: 'e', survey.Between: 'b'}
 )
 
 func letters[T ~byte](states []T, letterOf []byte) string {

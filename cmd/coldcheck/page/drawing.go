@@ -14,12 +14,17 @@ import (
 	"coldcheck/rules/phrase"
 )
 
+// shortLetters is how much of a node's name is left where lines stand close.
+const shortLetters = 7
+
 // namesFolded is how many parts of a folded run are named in the drawing.
 const namesFolded = 3
 
-// Sizes to the right of the metal.
+// Sizes beyond the metal.
 const (
-	handWidth  = 230.0
+	handWidth  = 290.0 // of a wide drawing, for the hand and its words
+	handHeight = 104.0 // of a tall one, for the hand
+	handWords  = 272.0 // of a tall one, for the words beside it
 	earthSpace = 64.0
 )
 
@@ -32,68 +37,149 @@ type drawing struct {
 	ID            string
 	Title         string
 	Width, Height string
-	Fit           int  // its width in hundreds
-	Broad         bool // too wide to be read on upright paper
+	Rows          string // where its rows begin, and the last ends: those of which nothing is shown fold
+	Least         string // how much it takes across its rows for the hand alone
+	Broad         bool   // too wide to be read on upright paper
+	Tall          bool
 	Box           string
 	Blades        []bladeView
 	Cells         []cellView
 	Joints        []jointView
-	Buses         []string // verticals of the blades and the metal
 	Hand          handView
 	Earths        []earthView
 	Folded        int // parts that are drawn folded
 }
 
+// wireView is a line of one potential.
+type wireView struct {
+	D    string
+	Node int // in Target.Nodes
+	On   string
+	Bare bool // not shown where scripts are off: its hatch is left to the script
+}
+
+// textView is a line of words.
+type textView struct{ Class, X, Y, Text, Full string }
+
 type bladeView struct {
-	Index, Blade         int
-	X, Y, LabelY, StateY string
-	Label, Full          string
-	Lead, State          string
+	Blade        int
+	At           string
+	Name, Side   textView
+	Lead         wireView
+	State        string
+	Index, Other int
 }
 
 type cellView struct {
 	Branches             string // numbers, blank between
-	X, Y                 string
-	Lead, Name, Symbol   string
-	NameY                string
-	Full                 string
-	Lines                []lineView
-	Guard                string
-	GuardY, StateY       string
-	FrameX, FrameY       string
-	FrameW, FrameH       string
+	At                   string // the symbol's place
+	Symbol               string
+	Leads                []wireView
+	Texts                []textView
+	Guarded              bool
+	Shown                string // the symbol of its state
 	OpenWord, BrokenWord string
-	State, StateWord     string
+	Class                string
+	State                textView
+	Seldom               bool
+	Row, Span            string
+	Hand                 string // of a hand, the number of its metal
 	branches             []int
 }
 
-type lineView struct{ Y, Text string }
-
 type jointView struct {
-	X, Y, LabelX, LabelY string
-	Label, Full          string
-	Dot                  bool
+	X, Y   string
+	Label  textView
+	Dot    bool
+	Node   int
+	Span   string // how much it takes along the rows
+	Cells  string // numbers of those that must be shown for it to be, "" where it always is
+	Hidden bool
+	of     []int
 }
 
 type handView struct {
-	X, Y, Lead, EarthLead, EarthX string
-	TextX, NameY, FigureY, LineY  string
-	Metal                         string
-	BarX, BarY, BarH              string
-	Figure                        string
-	Band                          int
+	Earth                  bool // the earth alone
+	At, EarthAt            string
+	Leads                  []string
+	Name, Figure, Line     textView
+	BarX, BarY, BarW, BarH string
+	Bar, Row               string // where it is along the rows, and across them
+	Low, End               string // how far the bar goes for the rows, and for the earths
+	Band                   int
+	Node                   int
+	Potential              string
 }
 
 type earthView struct {
-	Index                     int
-	Lead, X, Y, LabelX, TextY string
-	Label                     string
-	Cells                     []cellView
-	On                        bool
+	Index int
+	Lead  string
+	At    string
+	Label textView
+	Cells []cellView
+	On    bool
 }
 
 // num writes a coordinate.
-func num(x float64) string { return strconv.FormatFloat(math.Round(x*10)/10, 'f', -1, 64) }
+func num(x float64) string { return strconv.FormatFloat(math.Round(x), 'f', -1, 64) }
+
+// place is a place of the drawing, from one along the row and one across the rows.
+func (l *layout) at(x, y float64) (string, string) {
+	if l.tall {
+		return num(y), num(x)
+	}
+	return num(x), num(y)
+}
+
+// put is where a symbol stands: turned in a tall drawing, mirrored where its part is the other way round.
+func (l *layout) put(x, y float64, mirrored bool) string {
+	a, b := l.at(x, y)
+	s := "translate(" + a + " " + b + ")"
+	if l.tall {
+		s += "rotate(90)"
+	}
+	if mirrored {
+		s += "scale(-1 1)"
+	}
+	return s
+}
+
+// still is where a symbol stands that is not turned.
+func (l *layout) still(x, y float64) string {
+	a, b := l.at(x, y)
+	return "translate(" + a + " " + b + ")"
+}
+
+// line is a line through some places, each two numbers.
+func (l *layout) line(places ...float64) string {
+	var b strings.Builder
+	for i := 0; i < len(places); i += 2 {
+		x, y := l.at(places[i], places[i+1])
+		switch {
+		case i == 0:
+			b.WriteString("M" + x + " " + y)
+			continue
+		case places[i] == places[i-2] && places[i+1] == places[i-1]:
+			continue
+		}
+		px, py := l.at(places[i-2], places[i-1])
+		switch {
+		case py == y:
+			b.WriteString("H" + x)
+		case px == x:
+			b.WriteString("V" + y)
+		}
+	}
+	return b.String()
+}
+
+// text is a line of words at a place; across moves it down the page.
+func (l *layout) text(class string, x, y float64, words, full string) textView {
+	if full == words {
+		full = ""
+	}
+	return textView{class, num(x), num(y), words, full}
+}
 
 // name is what stands above the symbol of one branch or of several folded ones.
 func (l *layout) name(branches []int) string {
@@ -114,14 +200,13 @@ func (l *layout) names(branches []int) []string {
 
 // draw turns a layout into what the template writes.
 func (l *layout) draw(id, title string) *drawing {
-	d := &drawing{ID: id, Title: title}
+	d := &drawing{ID: id, Title: title, Tall: l.tall}
 	lines := l.uprights()
 	for _, j := range l.joints {
 		switch {
 		case j.target:
 		case j.blade >= 0:
 			d.Blades = append(d.Blades, l.blade(j))
-			d.Buses = append(d.Buses, bus(j.x, min(j.y, j.top), max(j.y, j.low)))
 		default:
 			d.Joints = append(d.Joints, l.jointView(j, lines))
 		}
@@ -132,30 +217,31 @@ func (l *layout) draw(id, title string) *drawing {
 			d.Folded = max(d.Folded, len(c.branches))
 		}
 	}
-	right := l.drawRight(d)
-	width, height := right, l.height
-	if low := topMargin + rowHeight*float64(1+len(d.Earths)); low > height {
-		height = low
+	along, across := l.drawHand(d)
+	d.Least = num(across)
+	for _, y := range append(l.rows, l.m.top+l.below) {
+		d.Rows = strings.TrimSpace(d.Rows + " " + num(y-l.m.before))
 	}
-	d.Fit, d.Broad = int(math.Ceil(width/100)), width > uprightPaper
+	across = max(across, l.height)
+	width, height := along, across
+	if l.tall {
+		width, height = across, along
+	}
+	d.Broad = width > uprightPaper
 	d.Width, d.Height, d.Box = num(width), num(height), fmt.Sprintf("0 0 %s %s", num(width), num(height))
 	return d
 }
 
-func bus(x, top, low float64) string {
-	if top == low {
-		return ""
-	}
-	return fmt.Sprintf("M%s %sV%s", num(x), num(top), num(low))
-}
-
 func (l *layout) blade(j *joint) bladeView {
 	part, _ := l.s.set.Plug()
-	return bladeView{
-		Index: j.blade, Blade: j.blade, X: num(j.x - 34), Y: num(j.y), LabelY: num(j.y - 14), StateY: num(j.y + 24),
-		Label: shorten(netlist.Visible(j.node), 12), Full: netlist.Visible(part.Name + ", " + j.node),
-		Lead: fmt.Sprintf("M%s %sH%s", num(j.x-30), num(j.y), num(j.x)),
+	v := bladeView{Blade: j.blade, At: l.put(j.x-34, j.y, false), Lead: wireView{D: l.line(j.x-30, j.y, j.x, j.y), Node: l.s.nodeIndex(j.node)}}
+	label, full := shorten(netlist.Visible(j.node), 12), netlist.Visible(part.Name+", "+j.node)
+	if l.tall {
+		v.Name, v.Side = l.text("nm", j.y+9, j.x-46, label, full), l.text("side", j.y+9, j.x-33, "", "")
+		return v
 	}
+	v.Name, v.Side = l.text("nm", j.x-34, j.y-14, label, full), l.text("side", j.x-34, j.y+24, "", "")
+	return v
 }
 
 func shorten(s string, n int) string {
@@ -167,143 +253,138 @@ func shorten(s string, n int) string {
 }
 
 func (l *layout) jointView(j *joint, lines []upright) jointView {
-	ends := 0
-	for _, c := range l.cells {
+	v := jointView{Node: l.s.nodeIndex(j.node)}
+	v.X, v.Y = l.at(j.x, j.y)
+	ends, always := 0, false
+	for i, c := range l.cells {
 		if c.from == j || c.to == j {
 			ends++
+			always = always || !c.seldom
+			v.of = append(v.of, i)
 		}
 	}
+	if !always {
+		v.Cells = strings.Trim(fmt.Sprint(v.of), "[]")
+	}
+	v.Dot = ends != 2
 	full := netlist.Visible(j.node)
-	labelY := j.y + 19
-	if j.low > j.y && j.top >= j.y { // clear of a vertical that goes down
-		labelY = j.y - 9
-	}
 	label := shorten(full, nodeLetters)
-	labelX := labelX(lines, j.x, labelY, utf8.RuneCountInString(label))
-	return jointView{X: num(j.x), Y: num(j.y), LabelX: num(labelX), LabelY: num(labelY), Label: label, Full: full, Dot: ends != 2}
-}
-
-func (l *layout) cellView(c *cell) cellView {
-	left := fmt.Sprintf("M%s %s", num(c.from.x), num(c.y))
-	if c.from.y != c.y && c.from.blade < 0 {
-		left = fmt.Sprintf("M%s %sV%s", num(c.from.x), num(c.from.y), num(c.y))
+	if l.tall {
+		v.Label, v.Span = l.text("nd", j.y+9, j.x-8, label, full), num(j.x-20)+" "+num(j.x+6)
+		return v
 	}
-	half := symbolHalf
-	e := l.s.branches[c.branches[0]]
-	if e.symbol() == "wire" {
-		half = 0
+	below, above := j.y+19, j.y-9
+	order := [2]float64{below, above}
+	if j.low > j.y && j.top >= j.y { // clear of a vertical that goes down
+		order = [2]float64{above, below}
 	}
-	right := fmt.Sprintf("M%s %sH%s", num(c.x+half), num(c.y), num(c.to.x))
-	switch {
-	case c.bridge:
-		right = fmt.Sprintf("M%s %sH%sV%sH%s", num(c.x+half), num(c.y), num(c.from.x+c.width), num(c.y+bridgeDrop), num(c.to.x))
-	case c.to.y != c.y && !c.to.target:
-		right += "V" + num(c.to.y)
+	beside := l.besideJoint(j, lines)
+	at, labelY, letters := j.x, order[0], 0
+place:
+	for _, most := range []int{nodeLetters, shortLetters} {
+		label = shorten(full, most)
+		letters = utf8.RuneCountInString(label)
+		for _, labelY = range order {
+			var clear bool
+			if at, clear = labelX(beside, j.x, labelY, letters); clear {
+				break place
+			}
+		}
 	}
-	v := l.symbol(c.branches, c.x, c.y)
-	v.Lead = left + "H" + num(c.x-half) + right
+	half := letterWidth / 2 * float64(letters)
+	v.Label, v.Span = l.text("nd", at, labelY, label, full), num(min(j.x-4, at-half))+" "+num(max(j.x+4, at+half))
 	return v
 }
 
-// symbol is a symbol with its labels at a place.
-func (l *layout) symbol(branches []int, x, y float64) cellView {
-	e := l.s.branches[branches[0]]
-	v := cellView{branches: branches, X: num(x), Y: num(y), Symbol: e.symbol(), Name: l.name(branches), Full: strings.Join(l.names(branches), ", "), NameY: num(y - 23)}
-	var numbers []string
-	for _, i := range branches {
-		numbers = append(numbers, strconv.Itoa(i))
-	}
-	v.Branches = strings.Join(numbers, " ")
-	below := y + 34
-	if len(branches) > 1 && e.heater() {
-		v.Lines = append(v.Lines, lineView{num(below), fmt.Sprintf("%d heaters", len(branches))})
-		below += 13
-	} else {
-		for _, text := range e.says() {
-			v.Lines = append(v.Lines, lineView{num(below), text})
-			below += 13
-		}
-		if guard := e.guardWords(); guard != "" {
-			v.Guard, v.GuardY = guard, num(y-37)
-			v.FrameX, v.FrameY, v.FrameW, v.FrameH = num(x-guardHalf), num(y-19), num(2*guardHalf), "38"
-		}
-	}
-	v.StateY = num(below)
-	v.OpenWord, v.BrokenWord = e.openWord(), e.brokenWord()
-	return v
-}
-
-// openWord is what is wrong, or set so, where no current can pass.
-func (e *branch) openWord() string {
-	switch e.part().Kind {
-	case netlist.KindSwitch:
-		return "off"
-	case netlist.KindSelector:
-		return "not made"
-	case netlist.KindTube:
-		return "pulled"
-	case netlist.KindWire:
-		return "off"
-	}
-	return "open"
-}
-
-func (e *branch) brokenWord() string {
-	switch {
-	case e.Class == survey.Insulates:
-		return "failed"
-	case e.part().Kind == netlist.KindSwitch, e.part().Kind == netlist.KindSelector:
-		return "stuck"
-	}
-	return "shorted"
-}
-
-// drawRight draws the metal, the hand and the paths to earth, and gives the right edge.
-func (l *layout) drawRight(d *drawing) float64 {
+// drawHand draws the metal, the hand and the paths to earth, and gives how far along and across they reach.
+func (l *layout) drawHand(d *drawing) (along, across float64) {
 	t := l.target
 	x := l.width
 	if len(l.cells) == 0 {
-		x += cellWidth
+		x += l.m.cell
 	}
-	y := topMargin
-	if !math.IsNaN(t.y) && !math.IsInf(t.top, 0) {
+	y := l.m.top
+	if !math.IsNaN(t.y) && !math.IsInf(t.top, 0) && !l.tall { // in a tall one it stands where it is in view
 		y = t.top
 	}
-	low := max(y, topMargin+rowHeight*float64(len(l.s.Earths)))
+	step, first := l.m.row, y+l.m.row
+	if l.tall {
+		step, first = 84, y+handWords
+	}
+	end, low := y, y
+	if n := len(l.s.Earths); n > 0 {
+		end = first + step*float64(n-1)
+	}
 	if !math.IsInf(t.low, 0) {
-		low = max(low, t.low)
+		low = t.low
 	}
-	d.Hand = handView{
-		X: num(x + 58), Y: num(y), Lead: fmt.Sprintf("M%s %sH%s", num(x), num(y), num(x+40)),
-		EarthLead: fmt.Sprintf("M%s %sH%s", num(x+76), num(y), num(x+132)), EarthX: num(x + 132),
-		TextX: num(x + 14), NameY: num(y - 26), FigureY: num(y + 42), LineY: num(y + 57),
-		Metal: shorten(netlist.Visible(l.s.Node), 18),
-		BarX:  num(x - 3), BarY: num(y - 12), BarH: num(low - y + 24),
+	d.Hand = l.hand(x, y, max(low, end))
+	if l.whole {
+		d.Hand = handView{Earth: true, Node: d.Hand.Node, EarthAt: l.still(x+30, y), BarX: d.Hand.BarX, BarY: d.Hand.BarY, BarW: d.Hand.BarW, BarH: d.Hand.BarH,
+			Leads: []string{l.line(x, y, x+30, y)}, Name: l.text("nm", x+14, y-26, "earth", "")}
 	}
-	right := x + handWidth
+	d.Hand.Bar, d.Hand.Row, d.Hand.Low, d.Hand.End = num(x), num(y), num(low), num(end)
+	along, across = x+handWidth, end+l.m.row/2+20
+	if l.whole {
+		along = x + earthSpace + 20
+	}
+	if l.tall {
+		along, across = x+handHeight, max(y+handWords, end+70)
+	}
 	for k, earth := range l.s.Earths {
-		row := y + rowHeight*float64(k+1)
-		v := earthView{Index: k}
-		at := x
-		lead := fmt.Sprintf("M%s %s", num(x), num(row))
-		for _, i := range earth.Branches {
-			half := symbolHalf
-			if l.s.branches[i].symbol() == "wire" {
-				half = 0
-			}
-			width := l.cellWidth([]int{i})
-			v.Cells = append(v.Cells, l.symbol([]int{i}, at+width/2, row))
-			lead += fmt.Sprintf("H%sM%s %s", num(at+width/2-half), num(at+width/2+half), num(row))
-			at += width
-		}
-		v.Lead = lead + "H" + num(at+24)
-		v.X, v.Y = num(at+24), num(row)
-		v.LabelX, v.TextY = num(at+24), num(row-14)
-		v.Label = l.earthLabel(earth)
+		v, end := l.earthView(k, earth, x, first+step*float64(k))
 		d.Earths = append(d.Earths, v)
-		right = max(right, at+24+earthSpace)
+		along = max(along, end)
 	}
-	return right
+	return along, across
+}
+
+// hand is the hand at the metal's end.
+func (l *layout) hand(x, y, low float64) handView {
+	v := handView{Node: l.s.nodeIndex(l.s.Node)}
+	metal, full := shorten(netlist.Visible(l.s.Node), 18), netlist.Visible(l.s.Node)
+	const line = "through a hand to earth"
+	if l.tall {
+		v.At, v.EarthAt = l.still(x+36, y+4), l.still(x+70, y)
+		v.Leads = []string{l.line(x, y, x+20, y), l.line(x+46, y, x+70, y)}
+		v.BarX, v.BarY, v.BarW, v.BarH = num(y-16), num(x-3), num(low-y+32), "6"
+		v.Name, v.Figure = l.text("nm", y+32, x+24, metal, full), l.text("mA", y+32, x+42, "", "")
+		v.Line = l.text("nd", y+32, x+56, line, "")
+		return v
+	}
+	v.At, v.EarthAt = l.still(x+58, y), l.still(x+132, y)
+	v.Leads = []string{l.line(x, y, x+40, y), l.line(x+76, y, x+132, y)}
+	v.BarX, v.BarY, v.BarW, v.BarH = num(x-3), num(y-12), "6", num(low-y+24)
+	v.Name, v.Figure = l.text("nm", x+14, y-26, metal, full), l.text("mA", x+14, y+42, "", "")
+	v.Line = l.text("nd", x+14, y+57, line, "")
+	return v
+}
+
+// earthView is a path from the metal to an earth, and how far it reaches.
+func (l *layout) earthView(k int, earth *survey.Path, x, row float64) (earthView, float64) {
+	v := earthView{Index: k}
+	at := x
+	start := x
+	var lead string
+	for n, i := range earth.Branches {
+		half := symbolHalf
+		if l.s.branches[i].symbol() == "wire" {
+			half = 0
+		}
+		width := l.cellWidth([]int{i})
+		v.Cells = append(v.Cells, l.symbol([]int{i}, at+width/2, row, earth.Nodes[n]))
+		lead += l.line(start, row, at+width/2-half, row)
+		start = at + width/2 + half
+		at += width
+	}
+	v.Lead = lead + l.line(start, row, at+24, row)
+	v.At = l.still(at+24, row)
+	if l.tall {
+		v.Label = l.text("nm", row+8, at+20, l.earthLabel(earth), "")
+		return v, at + 24 + 30
+	}
+	v.Label = l.text("nm", at+24, row-14, l.earthLabel(earth), "")
+	return v, at + 24 + earthSpace
 }
 
 func (l *layout) earthLabel(p *survey.Path) string {
@@ -366,31 +447,24 @@ func (d *drawing) show(e *survey.Evaluation, c *analysis.Circuit, polarity analy
 			d.Earths[k].Cells[i].show(e)
 		}
 	}
-	for i := range d.Blades {
-		d.Blades[i].State = bladeWords(c, polarity, d.Blades[i].Blade, lost)
+	for i := range d.Joints {
+		j := &d.Joints[i]
+		j.Hidden = j.Cells != "" && !slices.ContainsFunc(j.of, func(k int) bool { return d.Cells[k].level(e) > 0 })
 	}
-	d.Hand.Figure, d.Hand.Band = phrase.Body(e.Reading), verdictOf(e).head()
+	for i := range d.Blades {
+		d.Blades[i].Side.Text = bladeWords(c, polarity, d.Blades[i].Blade, lost)
+		d.Blades[i].Lead.show(e)
+	}
+	d.Hand.Figure.Text, d.Hand.Band = phrase.Body(e.Reading), verdictOf(e).head()
+	d.Hand.Potential = potentialClass(e, d.Hand.Node)
 }
 
-// show gives a cell the state of its branches. A folded one brings current where all of it does, and
-// is open where any of it is.
-func (v *cellView) show(e *survey.Evaluation) {
-	count := map[survey.BranchState]int{}
-	for _, i := range v.branches {
-		count[e.Branches[i]]++
+func (w *wireView) show(e *survey.Evaluation) { w.On = potentialClass(e, w.Node) }
+
+// potentialClass is the class of a line at a node.
+func potentialClass(e *survey.Evaluation, node int) string {
+	if node < 0 {
+		return "p" + string(potentialLetters[survey.Low])
 	}
-	state := survey.AtRest
-	switch {
-	case count[survey.Open] > 0:
-		state, v.StateWord = survey.Open, v.OpenWord
-	case count[survey.BrokenBrings] > 0:
-		state, v.StateWord = survey.BrokenBrings, v.BrokenWord
-	case count[survey.Broken] > 0:
-		state, v.StateWord = survey.Broken, v.BrokenWord
-	case count[survey.BranchBrings] == len(v.branches):
-		state = survey.BranchBrings
-	case count[survey.BranchBrings]+count[survey.OwnCurrent] > 0:
-		state = survey.OwnCurrent
-	}
-	v.State = string(branchLetters[state])
+	return "p" + string(potentialLetters[e.Potentials[node]])
 }

@@ -85,10 +85,11 @@ func note(e *survey.Evaluation) string {
 		notes = append(notes, blownNote(e.State.Blown))
 	}
 	switch {
-	case e.State.Rectifier != "":
+	case !e.Beside():
+	case e.Drawn.Rectifier != "":
 		notes = append(notes, fmt.Sprintf("This is with %s conducting; with no rectifier conducting it is %s.", e.State.Rectifier, phrase.Body(e.Blocking)))
-	case e.Rectifier != "":
-		notes = append(notes, fmt.Sprintf("With %s conducting it is %s.", e.Rectifier, phrase.Body(e.Conducting)))
+	default:
+		notes = append(notes, fmt.Sprintf("This is with %s conducting; with no rectifier conducting it is %s, by the ways that are drawn.", e.State.Rectifier, phrase.Body(e.Blocking)))
 	}
 	if e.ThroughCool {
 		notes = append(notes, "At least: the heaters or lamps in the way do not glow, and cold they pass more.")

@@ -70,11 +70,11 @@ func embedded(t testing.TB, page string) dataView {
 		t.Fatal("the page has no table")
 	}
 	text, _, _ := strings.Cut(rest, "</script>")
-	var d dataView
+	var d benchData
 	if err := json.Unmarshal([]byte(text), &d); err != nil {
 		t.Fatal(err)
 	}
-	return d
+	return *d.Stages[0]
 }
 
 // smallSet is a hot chassis with a capacitor to an antenna, and names that a page must not take

@@ -1,6 +1,11 @@
 package page
 
-import "math"
+import (
+	"math"
+	"slices"
+
+	"coldcheck/analysis/survey"
+)
 
 // How far a label reaches over and under its foot, and how far it stands from a vertical line.
 const (
@@ -11,38 +16,56 @@ const (
 )
 
 // upright is a vertical line of a drawing.
-type upright struct{ x, top, low float64 }
+type upright struct {
+	x, top, low float64
+	cell        *cell // nil for a blade's
+}
 
 // uprights are the vertical lines that cells and blades draw.
 func (l *layout) uprights() []upright {
 	var all []upright
-	add := func(x, a, b float64) {
+	add := func(c *cell, x, a, b float64) {
 		if a != b {
-			all = append(all, upright{x, min(a, b), max(a, b)})
+			all = append(all, upright{x, min(a, b), max(a, b), c})
 		}
 	}
 	for _, c := range l.cells {
 		if c.from.y != c.y && c.from.blade < 0 {
-			add(c.from.x, c.from.y, c.y)
+			add(c, c.from.x, c.from.y, c.y)
 		}
 		switch {
 		case c.bridge:
-			add(c.from.x+c.width, c.y, c.y+bridgeDrop)
+			add(c, c.from.x+c.width, c.y, c.y+l.m.drop)
 		case c.to.y != c.y && !c.to.target:
-			add(c.to.x, c.y, c.to.y)
+			add(c, c.to.x, c.y, c.to.y)
 		}
 	}
 	for _, j := range l.joints {
 		if j.blade >= 0 {
-			add(j.x, min(j.y, j.top), max(j.y, j.low))
+			add(nil, j.x, min(j.y, j.top), max(j.y, j.low))
 		}
 	}
 	return all
 }
 
+// besideJoint are the lines that are ever shown with a joint.
+func (l *layout) besideJoint(j *joint, lines []upright) []upright {
+	return slices.DeleteFunc(slices.Clone(lines), func(u upright) bool {
+		return u.cell != nil && !slices.ContainsFunc(l.cells, func(c *cell) bool { return (c.from == j || c.to == j) && l.together(c, u.cell) })
+	})
+}
+
+// together reports whether two cells are ever shown in one state.
+func (l *layout) together(a, b *cell) bool {
+	shown := func(c *cell, pattern []survey.Level) bool {
+		return !c.seldom || slices.ContainsFunc(c.branches, func(i int) bool { return pattern[i] > 0 })
+	}
+	return slices.ContainsFunc(l.s.patterns, func(p []survey.Level) bool { return shown(a, p) && shown(b, p) })
+}
+
 // labelX is where the label of a joint is centred: over the joint, or a little beside it where a
-// vertical line of another joint would run through its letters.
-func labelX(lines []upright, x, y float64, letters int) float64 {
+// vertical line of another joint would run through its letters; and whether it is clear there.
+func labelX(lines []upright, x, y float64, letters int) (at float64, clear bool) {
 	half := letterWidth / 2 * float64(letters)
 	crossed := func(at float64) bool {
 		for _, u := range lines {
@@ -53,7 +76,7 @@ func labelX(lines []upright, x, y float64, letters int) float64 {
 		return false
 	}
 	if !crossed(x) {
-		return x
+		return x, true
 	}
 	best, far := x, math.Inf(1)
 	for _, u := range lines {
@@ -63,5 +86,5 @@ func labelX(lines []upright, x, y float64, letters int) float64 {
 			}
 		}
 	}
-	return best
+	return best, !math.IsInf(far, 1)
 }

@@ -25,12 +25,12 @@ func TestLabelsClear(t *testing.T) {
 		{150, 100, 8, 150},  // far from both
 		{100, 100, 15, 100}, // it would stand too far off
 	} {
-		if got := labelX(lines, test.x, test.y, test.letters); got != test.want {
+		if got, _ := labelX(lines, test.x, test.y, test.letters); got != test.want {
 			t.Errorf("%d letters at %g, %g stand at %g, want %g", test.letters, test.x, test.y, got, test.want)
 		}
 	}
 	lines = append(lines, upright{x: 150, top: 0, low: 200})
-	if got := labelX(lines, 100, 100, 8); got != 100 {
+	if got, clear := labelX(lines, 100, 100, 8); got != 100 || clear {
 		t.Errorf("between two lines it stands at %g, want 100", got)
 	}
 }
@@ -40,7 +40,7 @@ func TestLabelsOfExamples(t *testing.T) {
 	names, crossed := 0, 0
 	for _, e := range examples.Sets() {
 		for _, s := range exampleSheet(t, e.Name).scenes {
-			l := newLayout(s, true)
+			l := newLayout(s, form{fold: true})
 			lines := l.uprights()
 			for _, j := range l.joints {
 				if j.target || j.blade >= 0 {
@@ -48,19 +48,19 @@ func TestLabelsOfExamples(t *testing.T) {
 				}
 				names++
 				v := l.jointView(j, lines)
-				x, err := strconv.ParseFloat(v.LabelX, 64)
+				x, err := strconv.ParseFloat(v.Label.X, 64)
 				if err != nil {
 					t.Fatal(err)
 				}
-				y, err := strconv.ParseFloat(v.LabelY, 64)
+				y, err := strconv.ParseFloat(v.Label.Y, 64)
 				if err != nil {
 					t.Fatal(err)
 				}
-				half := letterWidth / 2 * float64(utf8.RuneCountInString(v.Label))
-				for _, u := range lines {
+				half := letterWidth / 2 * float64(utf8.RuneCountInString(v.Label.Text))
+				for _, u := range l.besideJoint(j, lines) {
 					if u.x != j.x && u.top < y && u.low > y && math.Abs(u.x-x) < half {
 						crossed++
-						t.Logf("%s, %s: %s", e.Name, s.Node, v.Label)
+						t.Logf("%s, %s: %s", e.Name, s.Node, v.Label.Text)
 					}
 				}
 			}

@@ -9,12 +9,6 @@ import (
 
 // Sizes of a drawing, in its own units, which are CSS pixels at full size.
 const (
-	rowHeight   = 108.0
-	topMargin   = 52.0
-	leftMargin  = 96.0
-	bottomSpare = 24.0 // of the last row
-	cellWidth   = 112.0
-	wireWidth   = 72.0
 	symbolHalf  = 20.0 // half the width of every symbol
 	guardHalf   = 29.0 // half the width of the frame round a safeguard
 	letterWidth = 6.6  // of a label
@@ -22,10 +16,32 @@ const (
 	nodeLetters = 15   // of a node's name; the rest is in its title
 	laneGap     = 14.0 // between verticals that must not be taken for one
 	clearOf     = 34.0 // between a symbol's middle and a vertical that passes
-	bridgeDrop  = 82.0 // below its row, where a part between the two blades comes back
-	bridgeExtra = 36.0 // that its row is higher for it
+	bridgeExtra = 36.0 // that a row is higher for a part between the two blades
 	foldFrom    = 3    // heaters in a row that are drawn as one
 )
+
+// metrics are the sizes that differ between a wide drawing, whose lines run from left to right, and a
+// tall one, that of a phone, in which they run down.
+type metrics struct {
+	row         float64 // from one row to the next
+	top, left   float64 // margins beside the first row, and before the blades
+	cell, wire  float64 // of a cell along its row, at least
+	before      float64 // of a row, before its middle
+	drop        float64 // beside its row, where a part between the two blades comes back
+	bottomSpare float64 // of the last row
+}
+
+var (
+	wideMetrics = metrics{row: 108, top: 52, left: 96, cell: 112, wire: 72, before: 52, drop: 82, bottomSpare: 24}
+	tallMetrics = metrics{row: 104, top: 30, left: 66, cell: 72, wire: 46, before: 20, drop: 112, bottomSpare: 0}
+)
+
+// form is how a scene is drawn.
+type form struct {
+	fold  bool // runs of heaters as one
+	tall  bool // from top to bottom
+	whole bool // of the whole line side: hands are in it, and it ends at the earth
+}
 
 // joint is a node in the drawing.
 type joint struct {
@@ -45,6 +61,7 @@ type cell struct {
 	x, y     float64
 	width    float64
 	bridge   bool // between the two blades, its last
+	seldom   bool // shown where it brings current alone
 }
 
 // band is where an ear stands from top to bottom.
@@ -58,19 +75,34 @@ const (
 
 // ear is a stretch of a path on a row of its own, between two joints that stand already.
 type ear struct {
-	cells []*cell
-	band  band
+	cells  []*cell
+	band   band
+	seldom bool
+	active map[int]bool // patterns of the scene in which it brings current
+}
+
+// meets reports whether two stretches bring current in one state.
+func (e *ear) meets(o *ear) bool {
+	for i := range e.active {
+		if o.active[i] {
+			return true
+		}
+	}
+	return false
 }
 
 // layout is where everything stands.
 type layout struct {
-	s      *scene
-	fold   bool
+	s *scene
+	form
+	m      metrics
+	rare   bool // what is added is shown where it brings current alone
 	joints []*joint
 	cells  []*cell
 	all    []*ear
 	target *joint
-	below  float64 // where the next row begins, below the margin
+	below  float64   // where the next row begins, below the margin
+	rows   []float64 // where rows are
 	byNode map[string]*joint
 	byCell map[int]*cell // by the least of its branches
 	width  float64
@@ -79,8 +111,11 @@ type layout struct {
 
 // newLayout places the paths of a scene. Each part is drawn once: a further path is drawn where it
 // leaves those that stand already.
-func newLayout(s *scene, fold bool) *layout {
-	l := &layout{s: s, fold: fold, byNode: map[string]*joint{}, byCell: map[int]*cell{}}
+func newLayout(s *scene, f form) *layout {
+	l := &layout{s: s, form: f, m: wideMetrics, byNode: map[string]*joint{}, byCell: map[int]*cell{}}
+	if f.tall {
+		l.m = tallMetrics
+	}
 	for i, node := range s.Blades() {
 		if node != s.Node {
 			l.joint(node).blade = i
@@ -88,9 +123,15 @@ func newLayout(s *scene, fold bool) *layout {
 	}
 	l.target = l.joint(s.Node)
 	l.target.target = true
-	for _, r := range s.Paths {
-		for _, pieces := range l.ears(r) {
-			l.add(pieces)
+	for _, l.rare = range []bool{false, true} {
+		for i, r := range s.Paths {
+			if l.isRare(i) != l.rare {
+				continue
+			}
+			l.joint(r.From)
+			for _, pieces := range l.ears(r) {
+				l.add(pieces)
+			}
 		}
 	}
 	l.stack()
@@ -98,6 +139,13 @@ func newLayout(s *scene, fold bool) *layout {
 	l.columns()
 	l.middle()
 	return l
+}
+
+// isRare reports whether a path is shown where it brings current alone: in a tall drawing, which has
+// little room, all but the first from each blade.
+func (l *layout) isRare(path int) bool {
+	p := l.s.Paths[path]
+	return p.Seldom || l.tall && path > 0 && l.s.Paths[path-1].From == p.From
 }
 
 func (l *layout) joint(node string) *joint {
@@ -188,7 +236,7 @@ func (l *layout) add(pieces []piece) {
 		}
 		pieces, from, to = turned, to, from
 	}
-	e := &ear{band: from.band}
+	e := &ear{band: from.band, seldom: l.rare, active: map[int]bool{}}
 	switch {
 	case from.blade >= 0 && to.blade >= 0:
 		e.band = betweenBlades
@@ -204,10 +252,18 @@ func (l *layout) add(pieces []piece) {
 				j.band, j.born = e.band, len(l.all)
 			}
 		}
-		c := &cell{branches: p.branches, from: l.joint(p.from), to: l.joint(p.to), width: l.cellWidth(p.branches)}
+		c := &cell{branches: p.branches, from: l.joint(p.from), to: l.joint(p.to), width: l.cellWidth(p.branches), seldom: l.rare}
+		for i, pattern := range l.s.patterns {
+			e.active[i] = e.active[i] || slices.ContainsFunc(p.branches, func(b int) bool { return pattern[b] > 0 })
+		}
 		e.cells = append(e.cells, c)
 		l.cells = append(l.cells, c)
 		l.byCell[slices.Min(p.branches)] = c
+	}
+	for i, on := range e.active {
+		if !on {
+			delete(e.active, i)
+		}
 	}
 	if from.blade >= 0 && to.blade >= 0 {
 		e.cells[len(e.cells)-1].bridge = true
@@ -216,24 +272,47 @@ func (l *layout) add(pieces []piece) {
 }
 
 // stack gives every ear its row: those of the first blade, those between the two, those of the
-// second.
+// second. Ears that are seldom shown share rows, where none of them is shown with another.
 func (l *layout) stack() {
 	for b := firstBlade; b <= secondBlade; b++ {
+		type shared struct {
+			y    float64
+			ears []*ear
+		}
+		var rows []*shared
 		for i, e := range l.all {
 			if e.band != b {
 				continue
 			}
-			y := l.row()
-			for _, c := range e.cells {
-				c.y = y
-				if c.bridge {
-					l.below += bridgeExtra
+			bridge := slices.ContainsFunc(e.cells, func(c *cell) bool { return c.bridge })
+			k := slices.IndexFunc(rows, func(r *shared) bool {
+				return e.seldom && !bridge && !slices.ContainsFunc(r.ears, e.meets)
+			})
+			y := 0.0
+			if k >= 0 {
+				y = rows[k].y
+				rows[k].ears = append(rows[k].ears, e)
+			} else {
+				y = l.row()
+				if e.seldom && !bridge {
+					rows = append(rows, &shared{y, []*ear{e}})
 				}
-				for _, j := range []*joint{c.from, c.to} {
-					if j.born == i || j.blade >= 0 && j == c.from && math.IsNaN(j.y) {
-						j.y = y
-					}
-				}
+			}
+			l.place(e, i, y)
+		}
+	}
+}
+
+// place puts an ear on a row.
+func (l *layout) place(e *ear, number int, y float64) {
+	for _, c := range e.cells {
+		c.y = y
+		if c.bridge {
+			l.below += bridgeExtra
+		}
+		for _, j := range []*joint{c.from, c.to} {
+			if j.born == number || j.blade >= 0 && j == c.from && math.IsNaN(j.y) {
+				j.y = y
 			}
 		}
 	}
@@ -259,8 +338,9 @@ func (l *layout) reaches(from, to *joint) bool {
 
 // row begins a new row and gives its height.
 func (l *layout) row() float64 {
-	y := topMargin + l.below
-	l.below += rowHeight
+	y := l.m.top + l.below
+	l.below += l.m.row
+	l.rows = append(l.rows, y)
 	return y
 }
 
@@ -270,7 +350,7 @@ func (l *layout) reach() {
 	for _, c := range l.cells {
 		touch(c.from, c.y)
 		if c.bridge {
-			touch(c.to, c.y+bridgeDrop)
+			touch(c.to, c.y+l.m.drop)
 		} else {
 			touch(c.to, c.y)
 		}
@@ -284,5 +364,5 @@ func (l *layout) reach() {
 			j.y = j.top
 		}
 	}
-	l.height = topMargin + max(l.below, rowHeight) - bottomSpare
+	l.height = l.m.top + max(l.below, l.m.row) - l.m.bottomSpare
 }

@@ -24,12 +24,15 @@ type lessonView struct {
 
 // stepView is one step, and where it sets the controls.
 type stepView struct {
-	Text, Figure string
-	Head         string
-	Band         int
-	Fault, Way   int
-	Combo        int
+	Do, Then, Figure string
+	Head             string
+	Band             int
+	Fault, Way       int
+	Combo, Number    int
 }
+
+// Text is what the step does and what that comes to.
+func (v stepView) Text() string { return strings.TrimSpace(v.Do + " " + v.Then) }
 
 // lesson is the walk about a scene, in words.
 func (s *sheet) lesson(r *rules.Report, foremost int) lessonView {
@@ -38,9 +41,7 @@ func (s *sheet) lesson(r *rules.Report, foremost int) lessonView {
 	if g := scene.metal.Points[0].Guard; g != "" {
 		v.Guard = fmt.Sprintf("A %s is meant to keep fingers off it; the figures are those of the bare metal.", g)
 	}
-	for _, step := range s.Walk(foremost) {
-		v.Steps = append(v.Steps, s.step(foremost, step))
-	}
+	v.Steps = s.steps(foremost)
 	v.Stands, v.Two = s.stands(foremost), scene.two()
 	for i := range r.Findings {
 		if f := &r.Findings[i]; slices.Contains(f.Nodes, scene.Node) && v.Remedy == "" {
@@ -48,6 +49,49 @@ func (s *sheet) lesson(r *rules.Report, foremost int) lessonView {
 		}
 	}
 	return v
+}
+
+// steps are the walk, those that make no difference told as one at its end.
+func (s *sheet) steps(foremost int) []stepView {
+	var steps []stepView
+	var idle, shorting []string
+	for n, step := range s.Walk(foremost) {
+		if n < 2 || s.matters(foremost, step) {
+			steps = append(steps, s.step(foremost, step))
+			continue
+		}
+		idle = append(idle, s.idleWords(step))
+		if words := s.shortingWords(step.Shorting); words != "" && !slices.Contains(shorting, words) {
+			shorting = append(shorting, words)
+		}
+	}
+	if len(idle) > 0 {
+		last := s.step(foremost, survey.Step{Kind: survey.PlugAsMarked})
+		last.Do = "Each of these: " + strings.Join(idle, "; ") + "."
+		last.Then = "None of them makes a difference for the worse here." + strings.Join(shorting, "")
+		steps = append(steps, last)
+	}
+	for i := range steps {
+		steps[i].Number = i + 1
+	}
+	return steps
+}
+
+// matters reports whether a step shows something of its own.
+func (s *sheet) matters(scene int, step survey.Step) bool {
+	if step.Kind == survey.ControlMoved {
+		return survey.Compare(s.At(step.Before, scene), s.At(step.At, scene)) != survey.NoDifference
+	}
+	return step.Worse
+}
+
+// idleWords name a step that makes no difference.
+func (s *sheet) idleWords(step survey.Step) string {
+	if step.Kind == survey.ControlMoved {
+		return netlist.Visible(s.Circuit.Switches[step.Control].Name) + " moved"
+	}
+	words := stepNames[step.Kind]
+	return strings.ToLower(words[:1]) + words[1:]
 }
 
 // step is a step that sets the page's controls to a state.
@@ -59,31 +103,28 @@ func (s *sheet) step(scene int, step survey.Step) stepView {
 	if note := note(e); note != "" {
 		figure += " " + note
 	}
-	return stepView{Text: s.stepWords(scene, step), Figure: figure, Head: verdictHeads[head], Band: head,
-		Fault: step.At.Faults, Way: step.At.State / n, Combo: step.At.State % n}
+	v := stepView{Figure: figure, Head: verdictHeads[head], Band: head, Fault: step.At.Faults, Way: step.At.State / n, Combo: step.At.State % n}
+	v.Do, v.Then = s.stepWords(scene, step)
+	return v
 }
 
-func (s *sheet) stepWords(scene int, step survey.Step) string {
-	const anywhere = "whichever way the plug is in and wherever the switches stand"
+// stepWords tell what a step does, and what that comes to.
+func (s *sheet) stepWords(scene int, step survey.Step) (do, then string) {
 	switch step.Kind {
 	case survey.PlugAsMarked:
-		return s.asMarkedWords()
+		return s.asMarkedWords(), ""
 	case survey.PlugReversed:
 		if s.Circuit.BothHot() {
-			return "Turn the plug round: the two legs are exchanged, and neither is a neutral. " + s.change(scene, step)
+			return "Turn the plug round: the two legs are exchanged, and neither is a neutral.", s.change(scene, step)
 		}
 		_, other := s.Circuit.Blades(analysis.AsMarked)
-		return fmt.Sprintf("Turn the plug round, or meet an outlet wired backwards, which is the same thing: now %s is hot. %s",
-			netlist.Visible(other), s.change(scene, step))
+		return fmt.Sprintf("Turn the plug round, or meet an outlet wired backwards, which is the same thing: now %s is hot.", netlist.Visible(other)), s.change(scene, step)
 	case survey.ControlMoved:
 		return s.moveWords(scene, step)
 	}
-	if !step.Worse {
-		return fmt.Sprintf("%s. It makes no difference for the worse here, %s.", stepNames[step.Kind], anywhere) + s.shortingWords(step.Shorting)
-	}
 	before := s.At(step.Before, scene)
-	return fmt.Sprintf("%s, %s. Before it was %s. %s", s.failureWords(step), s.stateOf(step.At.State), phrase.Body(before.Reading), s.change(scene, step)) +
-		s.shortingWords(step.Shorting)
+	return fmt.Sprintf("%s, %s. Before it was %s.", s.failureWords(step), s.stateOf(step.At.State), phrase.Body(before.Reading)),
+		s.change(scene, step) + s.shortingWords(step.Shorting)
 }
 
 func (s *sheet) asMarkedWords() string {
@@ -102,7 +143,7 @@ func (s *sheet) asMarkedWords() string {
 	return fmt.Sprintf("The plug as marked, in a right outlet: %s is hot%s.", netlist.Visible(hot), on)
 }
 
-func (s *sheet) moveWords(scene int, step survey.Step) string {
+func (s *sheet) moveWords(scene int, step survey.Step) (do, then string) {
 	name := s.Circuit.Switches[step.Control].Name
 	state := s.States[step.At.State]
 	at := state.At(name)
@@ -110,11 +151,11 @@ func (s *sheet) moveWords(scene int, step survey.Step) string {
 	if at == "off" {
 		verb = "Switch " + name + " off"
 	}
-	words := fmt.Sprintf("%s, %s. %s", verb, phrase.PlugOf(s.Circuit, state.Plug), s.change(scene, step))
+	then = s.change(scene, step)
 	if step.OffIsLive {
-		words += " Off is not dead."
+		then += " Off is not dead."
 	}
-	return words
+	return fmt.Sprintf("%s, %s.", verb, phrase.PlugOf(s.Circuit, state.Plug)), then
 }
 
 // change tells what the state of a step is beside the one before it.

@@ -21,6 +21,8 @@ func (s *sheet) stands(scene int) []string {
 	switch {
 	case p.Depth == analysis.None:
 		words = append(words, fmt.Sprintf("Nothing was found, in what was described, that makes it live with up to %s gone.", phrase.Counted(limit, "safeguard")))
+	case p.Depth == 0 && len(p.FaultSets[0].Faults) == 0 && s.LiveNormally(scene) == 0:
+		words = append(words, "How many safeguards stand between the line and this metal: none. It is live with nothing wrong, once a control is turned.")
 	case p.Depth == 0 && len(p.FaultSets[0].Faults) == 0:
 		words = append(words, "How many safeguards stand between the line and this metal: none. It is live with nothing wrong, in "+fmt.Sprintf("%d of %d positions of plug and switches", s.LiveNormally(scene), len(s.States))+".")
 	case p.Depth == 0:

@@ -13,8 +13,6 @@ import (
 
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/rules"
-	"coldcheck/rules/phrase"
-	"coldcheck/rules/rework"
 )
 
 //go:embed page.html.tmpl
@@ -29,6 +27,9 @@ var drawingText string
 //go:embed paper.html.tmpl
 var paperText string
 
+//go:embed rework.html.tmpl
+var reworkText string
+
 //go:embed checklist.html.tmpl
 var checklistText string
 
@@ -39,12 +40,34 @@ var recordText string
 var styleText string
 
 //go:embed script.js
-var scriptText string
+var scriptSource string
+
+// scriptText is the script as a page has it: without comments, which are for those who work on it.
+var scriptText = bare(scriptSource)
+
+// bare is a script without comments that have lines of their own, and without indentation.
+func bare(script string) string {
+	var b strings.Builder
+	comment := false
+	for line := range strings.Lines(script) {
+		line = strings.TrimSpace(line)
+		switch {
+		case comment:
+			comment = !strings.HasSuffix(line, "*/")
+		case strings.HasPrefix(line, "/**") && !strings.Contains(line, "*/"):
+			comment = true
+		case line == "", strings.HasPrefix(line, "//"), strings.HasPrefix(line, "/**") && strings.HasSuffix(line, "*/"):
+		default:
+			b.WriteString(line + "\n")
+		}
+	}
+	return b.String()
+}
 
 // pageTemplate escapes everything that it is given; style and script are the program's own.
 var pageTemplate = sync.OnceValue(func() *template.Template {
-	t := template.Must(template.New("page").Funcs(template.FuncMap{"lower": strings.ToLower, "bind": text.Bound}).Parse(pageText))
-	for name, body := range map[string]string{"symbols": symbolText, "drawing": drawingText, "checklist": checklistText, "record": recordText, "paper": paperText} {
+	t := template.Must(template.New("page").Funcs(template.FuncMap{"lower": strings.ToLower, "bind": text.Bound, "inc": func(n int) int { return n + 1 }}).Parse(pageText))
+	for name, body := range map[string]string{"symbols": symbolText, "drawing": drawingText, "checklist": checklistText, "rework": reworkText, "record": recordText, "paper": paperText} {
 		template.Must(t.New(name).Parse(body))
 	}
 	return t
@@ -52,19 +75,13 @@ var pageTemplate = sync.OnceValue(func() *template.Template {
 
 // document is the whole page.
 type document struct {
-	Title   string
-	Policy  string
-	Style   template.CSS
-	Script  template.JS
-	Sets    []*view
-	Rework  bool
-	Changes []changeView
-	// Unlooked tells the stages on the way that were not looked at, "" where all were.
-	Unlooked string
+	Title  string
+	Policy string
+	Style  template.CSS
+	Script template.JS
+	Sets   []*view
+	Rework *reworkView
 }
-
-// changeView is a touch point before and after.
-type changeView struct{ Name, Before, After string }
 
 // policy forbids the page everything but its own style and script (Content Security Policy 3).
 func policy() string {
@@ -91,36 +108,6 @@ func Inspect(w io.Writer, reports []*rules.Report) error {
 		d.Sets = append(d.Sets, newView(r, fmt.Sprintf("set%d", i+1), ""))
 	}
 	return d.write(w)
-}
-
-// Rework writes a page about a set before and after it is rewired, side by side.
-func Rework(w io.Writer, c *rework.Comparison) error {
-	before, after := c.Before, c.After
-	d := &document{Title: "Before and after: what stands between the line and a hand", Rework: true}
-	d.Sets = []*view{newView(before, "before", "Before"), newView(after, "after", "After")}
-	d.Changes, d.Unlooked = changes(before, after), text.Unlooked(c)
-	return d.write(w)
-}
-
-// changes sets the touch points of two reports beside each other, those of the first in its order,
-// then those that only the second has.
-func changes(before, after *rules.Report) []changeView {
-	const gone = "not there"
-	limit := func(r *rules.Report) int { return r.Case.Result.Options.Faults }
-	var list []changeView
-	for _, p := range before.Case.Result.Points {
-		c := changeView{Name: phrase.Guarded(p.TouchPoint), Before: text.Depth(p.Depth, limit(before)), After: gone}
-		if q := after.Case.Result.Point(p.Name); q != nil {
-			c.After = text.Depth(q.Depth, limit(after))
-		}
-		list = append(list, c)
-	}
-	for _, q := range after.Case.Result.Points {
-		if before.Case.Result.Point(q.Name) == nil {
-			list = append(list, changeView{phrase.Guarded(q.TouchPoint), gone, text.Depth(q.Depth, limit(after))})
-		}
-	}
-	return list
 }
 
 func (d *document) write(w io.Writer) error {

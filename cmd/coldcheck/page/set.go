@@ -25,10 +25,11 @@ type view struct {
 	Note      string
 	Tally     []text.Tally
 	Nothing   bool
-	Metals    []metalView
-	Controls  controlsView
+	Verdict   verdictView
+	Bench     benchView
 	Lesson    lessonView
-	Findings  []findingView
+	Findings  []findingView // of WARNING and more
+	Lesser    []findingView
 	Points    []pointView
 	Limit     int
 	Guards    bool
@@ -40,24 +41,42 @@ type view struct {
 	NotJudged string
 	Checks    string
 	Checklist checklistView
-	Data      *dataView
+}
+
+// benchView is where states are set, with what they do.
+type benchView struct {
+	ID       string
+	Controls controlsView
+	Stages   []stageView
+	Legend   legendView
+	Data     *benchData
+}
+
+// stageView is a set on the bench: of a rework there are several.
+type stageView struct {
+	Title  string
+	Line   *lineView // nil where there is no metal
+	Metals []metalView
+	line   *metalData
 }
 
 // metalView is one card of the page: the figures and the drawing of a piece of metal.
 type metalView struct {
 	ID, Name, Points string
 	Depth            string
-	Drawing, Whole   *drawing // Whole is nil where nothing is folded
+	Drawing, Tall    *drawing // for a wide screen, for a narrow one
 	Routes           []routeView
 	Further          string
 	Shown            shownView
 	Worst            string // its state, in words
+	Whole            bool   // the state that is shown is the only one
 }
 
 type routeView struct {
 	Text, Between string
 	State         string
 	Words         string
+	Seldom        bool // told where it brings current alone
 }
 
 // shownView is what a card shows of one state.
@@ -67,7 +86,14 @@ type shownView struct {
 	AC, DC                           int
 }
 
+// jumpView is a button that sets a state.
+type jumpView struct {
+	Label             string
+	Fault, Way, Combo int
+}
+
 type controlsView struct {
+	Jumps    []jumpView
 	Plug     []optionView
 	Controls []controlView
 	Single   []groupView
@@ -95,6 +121,8 @@ type groupView struct {
 type findingView struct {
 	Signal, Message, Path, State, Figures, Between, Remedy, Caution, Rule string
 	Notes                                                                 []string
+	Why                                                                   *rules.Rule // the first time that its rule is told
+	WhyID                                                                 string
 }
 
 type pointView struct {
@@ -114,21 +142,21 @@ func newView(r *rules.Report, id, stage string) *view {
 		ID: id, Stage: stage, Name: netlist.Visible(k.Set.Name), File: netlist.Visible(k.Set.File), Mains: text.Mains(k.Set),
 		Inventory: text.Inventory(k.Circuit), Note: netlist.Visible(k.Set.Note), Limit: k.Result.Options.Faults,
 		Nothing: len(r.Findings) == 0, Missing: strings.Join(text.Undescribed(k.Set), ", "), Unseen: text.BlindSpots(k),
-		Checks: sentence(capital(text.BenchChecks(k.Circuit))), Checklist: newChecklist(k.Circuit), Tally: text.Tallies(r),
+		Checks: sentence(capital(text.BenchChecks(k.Circuit))), Checklist: newChecklist(k.Circuit), Tally: text.Tallies(r), Verdict: newVerdict(r, id),
 	}
 	if _, plug := k.Set.Plug(); plug.Style != "plain" {
 		v.Marked = true
 	}
 	v.Extra = supplyWords(k.Circuit)
-	for i, s := range sheet.scenes {
-		v.Metals = append(v.Metals, sheet.metal(s, i, fmt.Sprintf("%s-m%d", id, i+1)))
-		for _, p := range s.metal.Points {
+	for _, m := range k.Metals {
+		for _, p := range m.Points {
 			v.Guards = v.Guards || p.GuardFault != nil
 		}
 	}
-	v.Controls = sheet.controls(foremost)
+	bench := sheet.stage(id, "")
+	v.Bench = benchView{ID: id, Controls: sheet.controls(), Stages: []stageView{bench}, Legend: legendOf(bench), Data: &benchData{Stages: []*dataView{sheet.data()}}}
+	v.Bench.Data.Stages[0].Line = bench.line
 	v.Lesson = sheet.lesson(r, foremost)
-	v.Data = sheet.data()
 	v.findings(r)
 	v.points(k)
 	v.pairs(k)
@@ -147,6 +175,16 @@ func newView(r *rules.Report, id, stage string) *view {
 		v.NotJudged = fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens.", n.States, n.Of)
 	}
 	k.Circuit.Forget() // a page may hold several sets
+	return v
+}
+
+// stage is the set on the bench.
+func (s *sheet) stage(id, title string) stageView {
+	v := stageView{Title: title}
+	v.Line, v.line = s.line(id)
+	for i, scene := range s.scenes {
+		v.Metals = append(v.Metals, s.metal(scene, i, cardID(id, i)))
+	}
 	return v
 }
 
@@ -169,6 +207,7 @@ func supplyWords(c *analysis.Circuit) []string {
 
 func (v *view) findings(r *rules.Report) {
 	told := func(text string) string { return sentence(phrase.InWordsOf(r.Case.Circuit, text)) }
+	explained := map[*rules.Rule]bool{}
 	for i := range r.Findings {
 		f := &r.Findings[i]
 		out := findingView{
@@ -184,7 +223,15 @@ func (v *view) findings(r *rules.Report) {
 		if f.Worst != nil {
 			out.State = phrase.InWordsOf(r.Case.Circuit, phrase.State(f.Worst.State))
 		}
-		v.Findings = append(v.Findings, out)
+		out.WhyID = v.ID + "-why-" + f.Rule.Name
+		if !explained[f.Rule] {
+			explained[f.Rule], out.Why = true, f.Rule
+		}
+		if f.Signal >= rules.Warning {
+			v.Findings = append(v.Findings, out)
+		} else {
+			v.Lesser = append(v.Lesser, out)
+		}
 	}
 }
 
@@ -253,27 +300,29 @@ func storedWords(s analysis.Stored) string {
 	return fmt.Sprintf("%s keeps %s; %s", netlist.Visible(s.Part), phrase.Charge(s), phrase.Drain(s.Seconds))
 }
 
-// metal makes the card of a scene, in its worst state.
+// metal makes the card of a scene in its worst state, which stands where scripts are off.
 func (s *sheet) metal(scene *scene, i int, id string) metalView {
-	worst := s.Worst(i)
+	return s.metalIn(scene, i, id, s.Worst(i))
+}
+
+// metalIn makes the card of a scene in a state.
+func (s *sheet) metalIn(scene *scene, i int, id string, worst survey.Place) metalView {
 	e := s.At(worst, i)
-	m := metalView{ID: id, Name: scene.name(), Depth: depthSentence(scene.depth(), s.Result.Options.Faults), Shown: shown(e), Worst: s.stateWords(worst, e)}
+	m := metalView{ID: id, Name: scene.name(), Depth: depthSentence(scene.depth(), s.k.Result.Options.Faults), Shown: shown(e), Worst: s.stateWords(worst, e)}
 	polarity, lost := s.States[worst.State].Plug, lostBlade(s.Circuit, s.FaultSets[worst.Faults])
 	title := fmt.Sprintf("Ways from the plug to %s", m.Name)
-	m.Drawing = newLayout(scene, true).draw(id+"-f", title)
-	m.Drawing.show(e, s.Circuit, polarity, lost)
-	if m.Drawing.Folded > 0 {
-		m.Whole = newLayout(scene, false).draw(id+"-w", title+", every heater drawn")
-		m.Whole.show(e, s.Circuit, polarity, lost)
+	draw := func(f form, key, title string) *drawing {
+		d := newLayout(scene, f).draw(id+key, title)
+		d.show(e, s.Circuit, polarity, lost)
+		return d
 	}
+	m.Drawing, m.Tall = draw(form{fold: true}, "-f", title), draw(form{fold: true, tall: true}, "-t", title)
 	for n, p := range scene.Paths {
-		m.Routes = append(m.Routes, routeView{Text: scene.pathLine(p), Between: scene.safeguards(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]]})
+		r := routeView{Text: scene.pathLine(p), Between: scene.safeguards(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]], Seldom: p.Seldom}
+		m.Routes = append(m.Routes, r)
 	}
 	if scene.Further > 0 {
-		m.Further = fmt.Sprintf("%d more %s found and not drawn.", scene.Further, phrase.Pick(scene.Further, "way was", "ways were"))
-		if scene.Complete {
-			m.Further += " Those drawn show where the current comes from with nothing wrong, and wherever a fault makes it worse."
-		}
+		m.Further = fmt.Sprintf("%d more %s found that bring nothing to speak of.", scene.Further, phrase.Pick(scene.Further, "way was", "ways were"))
 	}
 	return m
 }

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"slices"
+
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
@@ -21,6 +23,7 @@ type scene struct {
 	metal    *rules.Metal
 	set      *netlist.Set
 	branches []*branch
+	patterns [][]survey.Level // what the branches carry, each different state once
 }
 
 func newSheet(k *rules.Case) *sheet {
@@ -28,16 +31,41 @@ func newSheet(k *rules.Case) *sheet {
 	for _, m := range k.Metals {
 		nodes = append(nodes, m.Node())
 	}
-	s := &sheet{Survey: survey.New(k.Circuit, k.Result, nodes), k: k}
+	return sheetOf(k, survey.New(k.Circuit, k.Result, nodes))
+}
+
+// sheetOf is the sheet of a survey.
+func sheetOf(k *rules.Case, of *survey.Survey) *sheet {
+	s := &sheet{Survey: of, k: k}
 	for i, t := range s.Targets {
 		scene := &scene{Target: t, metal: k.Metals[i], set: k.Set}
 		for _, b := range t.Branches {
 			scene.branches = append(scene.branches, &branch{b, k.Set})
 		}
+		scene.patterns = s.patterns(i)
 		s.scenes = append(s.scenes, scene)
 	}
 	return s
 }
+
+// patterns are what the branches of a target carry, each different state once.
+func (s *sheet) patterns(target int) [][]survey.Level {
+	var all [][]survey.Level
+	known := map[string]bool{}
+	for f := range s.FaultSets {
+		for i := range s.States {
+			e := s.At(survey.Place{Faults: f, State: i}, target)
+			if id := string(letters(e.Levels, levelLetters[:])); !known[id] {
+				known[id] = true
+				all = append(all, e.Levels)
+			}
+		}
+	}
+	return all
+}
+
+// nodeIndex is the number of a node among those that are drawn, -1 for none.
+func (s *scene) nodeIndex(node string) int { return slices.Index(s.Nodes, node) }
 
 // inWords tells a text in the words of the set's plug.
 func (s *sheet) inWords(text string) string { return phrase.InWordsOf(s.Circuit, text) }

@@ -244,6 +244,12 @@ func partsOf(i overview.Idea) []string {
 	return parts
 }
 
+// First tells what to do first, in the words of the set's plug.
+func First(o *overview.Overview) string {
+	t := &report{all: o, c: o.Report.Case.Circuit, said: map[string]string{}}
+	return phrase.InWordsOf(t.c, t.firstWords())
+}
+
 // firstWords tells what to do first: the remedy of the worst finding.
 func (t *report) firstWords() string {
 	f := t.all.Worst()

@@ -1,0 +1,225 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"coldcheck/netlist/examples"
+	"coldcheck/netlist/plan"
+	"coldcheck/rules/rework"
+)
+
+// scheme shows pages in a scheme of colours, with motion reduced.
+func (b *browser) scheme(name string) {
+	b.call(func(ctx context.Context, tab *chromedp.Target) error {
+		_, err := cdp.Call(ctx, tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
+		return err
+	})
+}
+
+// The verdict of every example stands on the first screen of a phone of 360 by 640.
+func TestVerdictOnFirstScreen(t *testing.T) {
+	b := newBrowser(t)
+	b.do(chromedp.EmulateViewport(360, 640))
+	for _, e := range examples.Sets() {
+		b.open(examplePage(t, e.Name))
+		if low := eval[float64](b, `document.querySelector('header').getBoundingClientRect().bottom`); low > 640 {
+			t.Errorf("%s: the verdict reaches down to %.0f", e.Name, low)
+		}
+		if n := eval[int](b, `document.querySelectorAll('.tile').length`); n != len(exampleReport(t, e.Name).Case.Metals) {
+			t.Errorf("%s: %d tiles", e.Name, n)
+		}
+	}
+}
+
+// seen tells what is wrong with the drawings that are shown: text that is clipped or too small, text on text,
+// and a hand that is out of view.
+const seen = `(function () {
+  var wrong = [];
+  document.querySelectorAll('.picture').forEach(function (picture) {
+    if (!picture.clientWidth) { return; }
+    var frame = picture.getBoundingClientRect();
+    picture.querySelectorAll('.draw').forEach(function (svg) {
+      if (!svg.getBoundingClientRect().width) { return; }
+      var box = svg.getBoundingClientRect();
+      var texts = Array.prototype.filter.call(svg.querySelectorAll('text'), function (x) {
+        return x.textContent.trim() && x.checkVisibility() && x.getBoundingClientRect().width;
+      });
+      var places = texts.map(function (x) { return x.getBoundingClientRect(); });
+      var hand = svg.querySelector('.hand use') && svg.querySelector('.hand use').getBoundingClientRect();
+      if (hand && hand.left < frame.left - 1 || hand && hand.right > frame.right + 1) { wrong.push('the hand stands at ' + hand.left + ' of ' + frame.right); }
+      var scale = box.width / svg.viewBox.baseVal.width;
+      texts.forEach(function (x, i) {
+        var p = places[i], name = x.firstChild.textContent;
+        if (parseFloat(getComputedStyle(x).fontSize) * scale < 8.95) { wrong.push(name + ' is ' + parseFloat(getComputedStyle(x).fontSize) * scale + ' px'); }
+        if (p.left < box.left - 1 || p.right > box.right + 1 || p.top < box.top - 1 || p.bottom > box.bottom + 1) { wrong.push(name + ' is clipped'); }
+        for (var k = 0; k < i; k++) {
+          var q = places[k];
+          if (p.left < q.right - 2 && q.left < p.right - 2 && p.top < q.bottom - 4 && q.top < p.bottom - 4) { wrong.push(name + ' stands on ' + texts[k].firstChild.textContent); }
+        }
+      });
+    });
+  });
+  return wrong;
+})()`
+
+// Drawings are legible at every width: the hand in view, no letter under 9 px, none clipped, none on another.
+func TestDrawingsLegible(t *testing.T) {
+	var b *browser
+	for i, e := range examples.Sets() {
+		if i%4 == 0 {
+			b = newBrowser(t)
+		}
+		for k, width := range []int64{360, 390, 1280, 1920} {
+			b.scheme([]string{"light", "dark"}[(i+k)%2])
+			b.do(chromedp.EmulateViewport(width, 900))
+			b.open(examplePage(t, e.Name))
+			buttons := eval[int](b, `document.querySelectorAll('.jumps button').length`)
+			for n := range buttons {
+				eval[bool](b, fmt.Sprintf(`document.querySelectorAll('.jumps button')[%d].click(), true`, n))
+				if wrong := eval[[]string](b, seen); len(wrong) > 0 {
+					t.Errorf("%s at %d px, button %d: %s", e.Name, width, n+1, strings.Join(wrong, "; "))
+				}
+			}
+			if got := eval[int64](b, `document.documentElement.scrollWidth`); got > width {
+				t.Errorf("%s: %d px wide on a screen of %d", e.Name, got, width)
+			}
+		}
+	}
+}
+
+// What is set stands in the address, a link to it opens that state, and back leads to the one before.
+func TestStateInFragment(t *testing.T) {
+	b := newBrowser(t)
+	address := b.open(examplePage(t, "hot-chassis"))
+	const body = `document.querySelector('.body').textContent`
+	first := eval[string](b, body)
+	eval[bool](b, `document.querySelectorAll('.jumps button')[1].click(), true`)
+	worst := eval[string](b, body)
+	if first == worst {
+		t.Fatal("the button shows nothing")
+	}
+	hash := b.hash(func(h string) bool { return strings.Contains(h, "plug=1") })
+	eval[bool](b, `history.back(), true`)
+	b.hash(func(h string) bool { return !strings.Contains(h, "plug=1") })
+	b.until(body+` === `+fmt.Sprintf("%q", first), "back")
+	b.do(chromedp.Navigate("about:blank"))
+	b.do(chromedp.Navigate(address + hash))
+	if got := eval[string](b, body); got != worst {
+		t.Errorf("the link opens %s, want %s", got, worst)
+	}
+	eval[bool](b, `document.querySelectorAll('.steps button')[1].click(), true`)
+	hash = b.hash(func(h string) bool { return strings.Contains(h, "step=2") })
+	b.do(chromedp.Navigate("about:blank"))
+	b.do(chromedp.Navigate(address + hash))
+	if got := eval[string](b, `document.querySelector('[aria-current="step"]').dataset.step`); got != "1" {
+		t.Errorf("the link opens step %s", got)
+	}
+}
+
+// hash waits for an address.
+func (b *browser) hash(fits func(string) bool) string {
+	b.t.Helper()
+	got := ""
+	for range 40 {
+		if got = eval[string](b, `location.hash`); fits(got) {
+			return got
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	b.t.Fatalf("the address stays %q", got)
+	return ""
+}
+
+// until waits for something to be so.
+func (b *browser) until(script, what string) {
+	b.t.Helper()
+	for range 40 {
+		if eval[bool](b, script) {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	b.t.Errorf("%s: %s never is so", what, script)
+}
+
+// For a room each step is asked before it is answered, by the arrows alone.
+func TestLessonForARoom(t *testing.T) {
+	b := newBrowser(t)
+	address := b.open(examplePage(t, "hot-chassis"))
+	eval[bool](b, `document.querySelector('button.room').click(), true`)
+	state := func() []string {
+		return eval[[]string](b, `[document.querySelector('.striptext').textContent, String(document.querySelector('.think').checkVisibility()), getComputedStyle(document.querySelector('.figures')).visibility]`)
+	}
+	steps := eval[int](b, `document.querySelectorAll('.steps li').length`)
+	for n := range steps {
+		if s := state(); !strings.HasPrefix(s[0], fmt.Sprintf("Step %d of", n+1)) || s[1] != "true" || s[2] != "hidden" {
+			t.Errorf("step %d is asked as %q", n+1, s)
+		}
+		b.do(chromedp.KeyEvent(kb.ArrowRight))
+		if s := state(); s[1] != "false" || s[2] != "visible" {
+			t.Errorf("step %d is answered as %q", n+1, s)
+		}
+		b.do(chromedp.KeyEvent(kb.ArrowRight))
+	}
+	b.do(chromedp.KeyEvent(kb.ArrowLeft))
+	if s := state(); s[1] != "true" {
+		t.Errorf("the left arrow leads to %q", s)
+	}
+	b.do(chromedp.KeyEvent(kb.Escape))
+	if eval[bool](b, `document.documentElement.classList.contains('inroom')`) {
+		t.Error("Escape does not leave the room")
+	}
+	b.clean(address)
+}
+
+// The slider of a rework sets one bench: its figures, and those as found and done, are always of one state.
+func TestReworkBench(t *testing.T) {
+	b := newBrowser(t)
+	example, _ := examples.FindPlan("hot-chassis-plan")
+	steps, err := plan.Parse("plan.toml", []byte(example.Text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, _, err := rework.Run(exampleReport(t, "hot-chassis").Case.Set, steps)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out strings.Builder
+	if err := Rework(&out, c); err != nil {
+		t.Fatal(err)
+	}
+	b.do(chromedp.EmulateViewport(360, 800))
+	address := b.open(out.String())
+	if got := eval[int64](b, `document.documentElement.scrollWidth`); got > 360 {
+		t.Errorf("%d px wide on a screen of 360", got)
+	}
+	const row = `Array.prototype.map.call(document.querySelector('[data-compare]').closest('tr').querySelectorAll('td'), function (x) { return x.textContent; })`
+	eval[bool](b, `document.querySelectorAll('.jumps button')[1].click(), true`)
+	found := eval[[]string](b, row)
+	if found[0] != found[1] || !strings.Contains(found[0], "live") || strings.Contains(found[2], "live") {
+		t.Errorf("as found %q", found)
+	}
+	eval[bool](b, `document.querySelector('input.stage').focus(), true`)
+	b.do(chromedp.KeyEvent(kb.End))
+	done := eval[[]string](b, row)
+	if done[0] != found[0] || done[1] != done[2] || done[2] != found[2] {
+		t.Errorf("done %q, as found %q", done, found)
+	}
+	if n := eval[int](b, `document.querySelectorAll('.plan li').length`); n != len(steps.Steps) {
+		t.Errorf("%d steps, want %d", n, len(steps.Steps))
+	}
+	if wait := eval[string](b, `document.querySelector('.wait').textContent`); !strings.Contains(wait, "the plug stays out until step") {
+		t.Errorf("told of the way: %q", wait)
+	}
+	b.clean(address)
+}
