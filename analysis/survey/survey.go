@@ -72,8 +72,8 @@ func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
 func Of(c *analysis.Circuit, nodes []string, state analysis.State) *Survey {
 	s := &Survey{Circuit: c, Targets: make([]*Target, len(nodes)), FaultSets: []Faults{bare(state.Faults)}}
 	var rows []analysis.Row
-	for _, row := range c.Judged(s.FaultSets[0]...) {
-		if row.State.Plug == state.Plug && row.State.Position == state.Position {
+	for _, row := range c.JudgedIn(state.Position, s.FaultSets[0]...) {
+		if row.State.Plug == state.Plug {
 			rows = append(rows, row)
 		}
 	}

@@ -14,7 +14,6 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
-	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
@@ -53,7 +52,6 @@ type made struct {
 type circuitOf struct {
 	*analysis.Circuit
 	key    string
-	asker  *survey.Asker
 	metals [][]int // by piece: places in Points
 }
 
@@ -92,7 +90,7 @@ func newCircuit(key string, set *netlist.Set, bench analysis.Bench) (*circuitOf,
 	if err := c.Fits(); err != nil {
 		return nil, err
 	}
-	of := &circuitOf{Circuit: c, key: key, asker: survey.NewAsker(c)}
+	of := &circuitOf{Circuit: c, key: key}
 	places := map[string]int{}
 	for i, p := range c.Points {
 		places[p.Name] = i

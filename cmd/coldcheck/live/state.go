@@ -322,7 +322,7 @@ func (s *stateAnswer) cards(c *circuitOf, state analysis.State, rows []analysis.
 	for _, piece := range metals {
 		nodes = append(nodes, c.Points[worstOf(piece, rows)].Name)
 	}
-	all := c.asker.Single(state, rows, nodes)
+	all := survey.Of(c.Circuit, nodes, state)
 	shown, err := page.Cards(all, "drawing-")
 	if err != nil {
 		return err

@@ -155,13 +155,14 @@ func TestDrawnWhatIsLive(t *testing.T) {
 				for _, p := range c.Points {
 					nodes = append(nodes, p.Name)
 				}
-				s := c.asker.Single(state, c.JudgedIn(state.Position, faults...), nodes)
+				s := survey.Of(c.Circuit, nodes, state)
+				hot, _ := c.Blades(state.Plug)
 				for n := range nodes {
 					e := s.At(survey.Place{}, n)
-					if e.Cleared || e.Class() == analysis.UnderLimit {
+					if e.Cleared || e.Class() == analysis.UnderLimit || nodes[n] == hot {
 						continue
 					}
-					if felt++; e.Unexplained {
+					if felt++; !slices.Contains(e.Paths, survey.Brings) {
 						t.Errorf("%s with %v: at %s %+v, and no way is drawn that brings it", phraseKey(c, state), faults, nodes[n], e.Reading)
 					}
 				}

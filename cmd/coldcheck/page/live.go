@@ -45,12 +45,16 @@ func Cards(s *survey.Survey, prefix string) ([]Card, error) {
 		e := s.At(place, i)
 		shows := shown(e)
 		card := Card{Meter: shows.Meter, Body: shows.Body, Head: shows.Head, Verdict: shows.Verdict, Note: shows.Note, Band: shows.Band, State: e.State}
-		d := newLayout(scene, true).draw(fmt.Sprintf("%s%d", prefix, i+1), "Ways from the plug to "+netlist.Visible(t.Node))
-		d.show(e, c, s.States[0].Plug, lostBlade(c, s.FaultSets[0]))
-		var err error
-		if card.Drawing, err = fragment("drawing", d); err != nil {
-			return nil, err
+		for k, f := range []form{{fold: true}, {fold: true, tall: true}} {
+			d := newLayout(scene, f).draw(fmt.Sprintf("%s%d-%d", prefix, i+1, k), "Ways from the plug to "+netlist.Visible(t.Node))
+			d.show(e, c, s.States[0].Plug, lostBlade(c, s.FaultSets[0]))
+			drawn, err := fragment("drawing", d)
+			if err != nil {
+				return nil, err
+			}
+			card.Drawing += drawn
 		}
+		var err error
 		if card.Scale, err = fragment("scale", shows); err != nil {
 			return nil, err
 		}

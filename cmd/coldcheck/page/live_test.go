@@ -1,17 +1,18 @@
 package page
 
 import (
-	"strings"
+	"slices"
 	"testing"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/survey"
 	"coldcheck/netlist/examples"
 	"coldcheck/rules/phrase"
 )
 
 // A state drawn by itself has the figure of the table of states, and a way that brings it wherever it is
 // felt: with two failures, and with the controls anywhere.
-func TestFragments(t *testing.T) {
+func TestCardsOfAnyState(t *testing.T) {
 	felt := 0
 	for _, e := range examples.Sets() {
 		k := exampleReport(t, e.Name).Case
@@ -25,22 +26,26 @@ func TestFragments(t *testing.T) {
 				continue
 			}
 			state = state.WithFaults(f, g)
-			all, err := Fragments(k, state, "live")
+			var nodes []string
+			for _, m := range k.Metals {
+				nodes = append(nodes, m.Node())
+			}
+			all, err := Cards(survey.Of(c, nodes, state), "live")
 			if err != nil || len(all) != len(k.Metals) {
 				t.Fatalf("%s: %d of %d pieces of metal, %v", e.Name, len(all), len(k.Metals), err)
 			}
 			for m, f := range all {
 				worst := worstIn(c, state, pointIndex(c, k.Metals[m].Node()))
-				if !strings.Contains(f.HTML, phrase.Body(worst)) {
-					t.Errorf("%s, %s, %s: the card lacks %s", e.Name, phrase.State(state), f.Node, phrase.Body(worst))
+				if f.Body != phrase.Body(worst) {
+					t.Errorf("%s, %s, %s: %s, want %s", e.Name, phrase.State(state), nodes[m], f.Body, phrase.Body(worst))
 				}
 				hot, _ := c.Blades(state.Plug)
-				if f.Band == 0 || f.Band > 2 || f.Node == hot {
+				if f.Band == 0 || f.Band > 2 || nodes[m] == hot {
 					continue
 				}
 				felt++
-				if !strings.Contains(f.HTML, pathWords[3]) {
-					t.Errorf("%s, %s, %s: no way is drawn", e.Name, phrase.State(state), f.Node)
+				if !slices.ContainsFunc(f.Routes, func(r Route) bool { return r.State == string(pathLetters[survey.Brings]) }) {
+					t.Errorf("%s, %s, %s: no way is drawn", e.Name, phrase.State(state), nodes[m])
 				}
 			}
 		}
