@@ -35,7 +35,7 @@ type unitFacts struct {
 
 var units = map[Unit]unitFacts{
 	Ohm:    {"ohms", []string{"ohms", "ohm", "ω", "\u2126", "r"}, `"220k"`, 1e-6, 1e12},
-	Farad:  {"farads", []string{"farads", "farad", "fd", "f"}, `"0.05 uF"`, 1e-15, 1},
+	Farad:  {"farads", []string{"farads", "farad", "fd.", "f.", "fd", "f"}, `"0.05 uF"`, 1e-15, 1},
 	Henry:  {"henries", []string{"henries", "henrys", "henry", "h"}, `"1.5 H"`, 1e-12, 1e4},
 	Volt:   {"volts", []string{"volts", "volt", "v"}, `"120 V"`, 1e-6, 1e5},
 	Ampere: {"amps", []string{"amps", "amp", "a"}, `"15 mA"`, 1e-12, 1e4},

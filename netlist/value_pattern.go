@@ -1,6 +1,7 @@
 package netlist
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -56,7 +57,7 @@ func anyCase(word string) string {
 		case r == 'ω': // the letter and the sign of the unit
 			b.WriteString("[ωΩ\u2126]")
 		case upper == lower:
-			b.WriteRune(r)
+			b.WriteString(regexp.QuoteMeta(string(r)))
 		default:
 			b.WriteString("[" + string(lower) + string(upper) + "]")
 		}

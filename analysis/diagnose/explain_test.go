@@ -305,6 +305,7 @@ func TestAccountsOfRandomSets(t *testing.T) {
 			number(check.Low)
 			number(check.High)
 		}
+		described := newExplainer(c.Set, c.Bench, l.Account.Measurements, playing(c.Circuit, l.Account.Measurements))
 		for i := range l.Account.Explanations {
 			e := &l.Account.Explanations[i]
 			number(e.Score)
@@ -315,7 +316,7 @@ func TestAccountsOfRandomSets(t *testing.T) {
 			if were == nil {
 				t.Fatalf("no set for %+v", e)
 			}
-			g, err := newGauge(were.Set, were.Bench, l.Account.Measurements, playing(c.Circuit, l.Account.Measurements))
+			g, err := described.gauge.variant(were.Set) // a meter loads it as it loads the set as described
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -236,10 +236,19 @@ func (r *partReader) windingKey(e netlist.Entry) bool {
 // severalValues is how a can of several sections is marked: 20-20 mfd, 40/20 mfd.
 var severalValues = words.Pattern(`^\s*([0-9.]+)\s*([-+/x×&])\s*([0-9.]+)\D*$`)
 
-// sectionsMeant complains of a capacitor whose value is that of several sections, and reports whether it is.
+// valueWithRating is how parts lists mark a capacitor: .05-400, 16 mfd 450 V. A second figure that is a usual rating
+// is no capacitance.
+var valueWithRating = words.Pattern(`(?i)^\s*([0-9]{0,2}\.?[0-9]+)\s*(?:u|µ|m|mf?d?\.?|uf)?\s*[-,@ ]\s*(150|160|200|250|300|350|400|450|475|500|600|1000|1600)\s*(?:v|wv|wvdc|volts?)?\.?\s*$`)
+
+// sectionsMeant complains of a capacitor whose value is that of several sections, or has its rating with it, and
+// reports whether it is.
 func (r *partReader) sectionsMeant() bool {
 	e, _ := r.keys.Get("value")
 	text, _ := e.Value.Data.(string)
+	if m := valueWithRating().FindStringSubmatch(text); m != nil {
+		r.addf(e.Value.Pos, "value of %s: %s is a capacitance with its rating; write value = \"%s uF\", rating = \"%s V\"", r.quoted, words.Quote(text), m[1], m[2])
+		return true
+	}
 	m := severalValues().FindStringSubmatch(text)
 	if m == nil {
 		return false
