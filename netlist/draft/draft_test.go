@@ -344,3 +344,79 @@ func FuzzAnswers(f *testing.F) {
 		}
 	})
 }
+
+// TestAutotransformerAtTheLine: whatever rectifies and wherever the legs end, each winding but that of a filament, which
+// is at B-plus, is joined to a blade, and so is the chassis unless it was said what keeps which point off it.
+func TestAutotransformerAtTheLine(t *testing.T) {
+	tubes := []string{"6X4, 6BE6, heater 12 V 150 mA", "5Y3GT, 6V6GT", "6BE6", "none", DontKnow}
+	tried := map[string]int{}
+	for _, legs := range [][2]string{{"winding", "switch, B-"}, {"winding", "winding"}, {DontKnow, "winding"}, {"switch, chassis", "winding"}, {DontKnow, DontKnow}} {
+		for _, typed := range tubes {
+			for _, rectifier := range append(wordsOf(rectifierWords), DontKnow) {
+				for _, joined := range append(wordsOf(barrierWords), DontKnow) {
+					i := New()
+					kept := true
+					for _, a := range [][2]string{{"entry", byAuto}, {"blade-1", legs[0]}, {"blade-2", legs[1]}, {"tubes", typed}, {"lamp", "47"}, {"rectifier", rectifier}, {"b-minus", joined}} {
+						if !find(a[0]).applies(i.upTo(find(a[0]))) {
+							continue
+						}
+						if _, _, err := i.Answer(find(a[0]), a[1]); err != nil {
+							kept = false
+						}
+					}
+					if !kept {
+						continue
+					}
+					tried[rectifier]++
+					set, text := loaded(t, i)
+					at := atTheLine(set)
+					for _, p := range set.Parts {
+						x, ok := p.Detail.(*netlist.Transformer)
+						for k := 0; ok && k < len(x.Windings); k++ {
+							if w := x.Windings[k]; !at[w.Start] && !strings.HasPrefix(w.Name, "filament") {
+								t.Fatalf("winding %s hangs on nothing:\n%s", w.Name, text)
+							}
+						}
+					}
+					if !at[chassis] && (joined == byWire || joined == DontKnow || rectifier == none && legs[1] == "winding" && joined == nothing) {
+						t.Fatalf("the chassis hangs on nothing:\n%s", text)
+					}
+				}
+			}
+		}
+	}
+	for _, rectifier := range append(wordsOf(rectifierWords), DontKnow) {
+		if tried[rectifier] < 10 {
+			t.Errorf("rectifier %s was tried %d times", rectifier, tried[rectifier])
+		}
+	}
+}
+
+// atTheLine are the nodes that wires, switches, fuses and windings join to a blade.
+func atTheLine(set *netlist.Set) map[string]bool {
+	at := map[string]bool{}
+	_, plug := set.Plug()
+	at[plug.Hot], at[plug.Neutral] = true, true
+	join := func(a, b string) bool {
+		fresh := at[a] != at[b]
+		at[a] = at[a] || at[b]
+		at[b] = at[a]
+		return fresh
+	}
+	for more := true; more; {
+		more = false
+		for _, p := range set.Parts {
+			switch x := p.Detail.(type) {
+			case *netlist.Transformer:
+				for _, w := range x.Windings {
+					more = join(w.Start, w.End) || more
+				}
+			default:
+				if p.Kind == netlist.KindWire || p.Kind == netlist.KindSwitch || p.Kind == netlist.KindFuse {
+					more = join(p.Terminals[0].Node, p.Terminals[1].Node) || more
+				}
+			}
+		}
+	}
+	return at
+}

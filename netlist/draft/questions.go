@@ -151,7 +151,7 @@ func barrierQuestions() []*Question {
 		{Key: "b-minus", Group: "B-minus and chassis", Ask: "What joins B-minus and the chassis?", Words: barrierWords,
 			Examples: []string{"both"}, Why: "This is what stands between the line and every piece of metal on the chassis. A wire, a rivet or a lug makes them one.",
 			Unknown: "a wire, so that all metal on the chassis is at the line as B-minus is",
-			usual:   usualBarrier, asked: answers.hasBarrier, check: oneOf(barrierWords)},
+			usual:   usualBarrier, asked: answers.hasBarrier, shown: whatIsMinus, check: checkBarrier},
 		{Key: "b-minus-capacitor", Group: "B-minus and chassis", Ask: "What is written on that capacitor?",
 			Examples: []string{"0.1 uF 400 V paper", "4.7 nF 250 V AC Y2 ceramic"}, Why: "Its value sets the current through a hand; what it is made of, and its class, whether one may count on it.",
 			Unknown: "0.25 uF, paper",
