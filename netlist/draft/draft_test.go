@@ -41,7 +41,7 @@ var more = map[string][]string{
 	"lamp":  {"6.3 V 0.25 A"}, "dropper": {"22"}, "surge": {"22"}, "high-volts": {"350"},
 	"reservoirs": {"40 uF, 40 uF, 20 uF", "160 uF 200 V, 160 uF 350 V", "8 uF paper"}, "filter": {"1k, 2.2k", "field coil 1500 ohm"},
 	"b-minus-capacitor": {"250 mmf"}, "b-minus-resistor": {"2.2 meg"},
-	"metal":   {"volume shaft: knob, handle", "chassis: cover, tone arm, speaker grille: sleeve", "Volume  Shaft, CHASSIS", "tone control: knob"},
+	"metal":   {"volume shaft: knob, handle", "chassis: cover, tone arm, speaker grille: sleeve", "Volume  Shaft, CHASSIS", "tone control: knob", "vol shaft: knob, handle", "control shaft", "condenser .1 mfd"},
 	"antenna": {"wire", "coil", "250 pF"}, "ground": {"wire", "coil 3 ohm"},
 	"else": {"wire from chassis to building earth", "insulation from line 1 to volume shaft; motor 20 W 120 V from line 1 to B-minus", "coil 20 ohm from line 2 to chassis"},
 }
@@ -253,6 +253,12 @@ func TestWrongAnswers(t *testing.T) {
 		{begun + "b-minus = \"resistor\"\n", "b-minus-resistor", "250M", "write k or meg"},
 		{begun, "metal", "chassis: towel", `"towel" guards nothing`},
 		{begun, "metal", "thing", "does not show in its name"},
+		{begun, "metal", "chassis, condenser .1 mfd from line 1 to chassis", "say a part at else"},
+		{begun, "metal", "chassis, chassis resistor", "is a part"},
+		{begun, "metal", "chassis, 220k handle", "is a part"},
+		{begun, "metal", "chassis, screw 0.1 uF", "is a part"},
+		{begun, "metal", "jumper chassis to B-", "is a part"},
+		{begun, "metal", "vol shaft, Volume Shaft: knob", "said twice"},
 		{begun, "metal", "antenna lead", "asked after next"},
 		{begun, "metal", "handle, Handle", "said twice"},
 		{begun + "metal = \"chassis, handle\"\n", "loose", "knob", "there is handle"},
@@ -275,6 +281,47 @@ func TestWrongAnswers(t *testing.T) {
 		}
 		if _, after := loaded(t, i); after != before {
 			t.Errorf("%s = %q leaves something behind", c.key, c.text)
+		}
+	}
+}
+
+// TestOneShaft: the shaft that the switch sits on is one piece of metal by whatever name it is said.
+func TestOneShaft(t *testing.T) {
+	for _, of := range []string{"volume", "tone"} {
+		for _, name := range []string{of + " shaft", of + " control", of + " control shaft", of, "control shaft", strings.ToUpper(of) + " pot"} {
+			i, err := Read("answers.toml", []byte("entry = \"string\"\nblade-2 = \"switch, B-\"\nswitch-on = \""+of+" control\"\nmetal = \"chassis, "+name+": knob, cabinet screws\"\nloose = \""+name+"\""))
+			if err != nil {
+				t.Errorf("%s: %v", name, err)
+				continue
+			}
+			set, text := loaded(t, i)
+			shafts := 0
+			for _, n := range set.TouchPoints() {
+				if n.Touch == "control" {
+					shafts++
+					if n.Guard != "knob" {
+						t.Errorf("%s: %s has the guard %q", name, n.Name, n.Guard)
+					}
+				}
+			}
+			frame := ""
+			for _, p := range set.Parts {
+				if p.Kind == netlist.KindSwitch {
+					frame = p.Frame
+				}
+			}
+			if shafts != 1 || !strings.HasSuffix(frame, "shaft") {
+				t.Errorf("%s: %d shafts, the switch sits on %q:\n%s", name, shafts, frame, text)
+			}
+		}
+	}
+}
+
+// TestMetalIsTaken: names of metal that have the word of a part in them are no parts.
+func TestMetalIsTaken(t *testing.T) {
+	for _, name := range []string{"motor shaft", "speaker frame", "dial lamp bezel", "transformer screws", "set screw 2", "1/4 inch screws", "3 screws", "fuse holder screw", "cap screws", "tuning control", "switch shaft", "trimmer screws"} {
+		if kept, err := checkMetal(nil, "chassis, "+name); err != nil {
+			t.Errorf("%s is taken as %q; %v", name, kept, err)
 		}
 	}
 }
