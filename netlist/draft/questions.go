@@ -184,7 +184,7 @@ func outsideQuestions() []*Question {
 	return []*Question{
 		{Key: "antenna", Group: "Antenna and ground", Ask: "What comes first behind the antenna lead or terminal?", Words: outsideWords,
 			Examples: []string{none, "capacitor 250 pF mica", "coil 20 ohm"}, Why: "An antenna hangs out of the set where anyone takes hold of it, and a coil passes the line as a wire does.",
-			Unknown: "a paper capacitor of 0.01 uF to where the line is nearest",
+			Unknown: "a wire to where the line is nearest, so that it is live as that is",
 			usual:   always(DontKnow), check: checkOutside},
 		{Key: "antenna-to", Group: "Antenna and ground", Ask: "Where does that lead to?", Words: pointWords,
 			Examples: []string{"chassis"}, Why: "What returns to B-minus is on the line's side of the barrier.",
@@ -192,7 +192,7 @@ func outsideQuestions() []*Question {
 			usual:   always("chassis"), asked: to("antenna"), check: oneOf(pointWords)},
 		{Key: "ground", Group: "Antenna and ground", Ask: "Is there a terminal for an earth wire, and what comes first behind it?", Words: outsideWords,
 			Examples: []string{none, "capacitor 5 nF 1500 V mica"}, Why: "An earth wire on metal at the line is a short, or makes all that it is joined to live.",
-			Unknown: "a terminal with a paper capacitor of 0.01 uF to where the line is nearest",
+			Unknown: "a terminal with a wire to where the line is nearest, so that it is live as that is",
 			usual:   always(none), check: checkOutside},
 		{Key: "ground-to", Group: "Antenna and ground", Ask: "Where does that lead to?", Words: pointWords,
 			Examples: []string{"chassis"}, Why: "What returns to B-minus is on the line's side of the barrier.",
