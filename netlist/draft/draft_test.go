@@ -233,6 +233,7 @@ func TestWrongAnswers(t *testing.T) {
 		{"", "mains", "110 V DC", "only AC mains"},
 		{"", "plug", "polarised", `did you mean polarized?`},
 		{"", "name", DontKnow, "has to be said"},
+		{"", "mains", "dunno", "Enter alone takes what stands in brackets, which is 120 V 60 Hz unless"},
 		{begun, "blade-2", "switch, string", "this one ends at B- or the chassis"},
 		{begun, "blade-2", "B-, switch", "B- is the end of a leg"},
 		{begun, "blade-2", "winding", "not at the winding"},
@@ -284,6 +285,30 @@ func TestWrongAnswers(t *testing.T) {
 		}
 		if _, after := loaded(t, i); after != before {
 			t.Errorf("%s = %q leaves something behind", c.key, c.text)
+		}
+	}
+}
+
+// TestNothingKnown: with nothing known no list of parts is told that is empty, and both parts of a barrier may be said by
+// their names.
+func TestNothingKnown(t *testing.T) {
+	i := New()
+	for q := i.Next(); q != nil; q = i.Next() {
+		if shown := i.Shown(q); strings.Contains(shown, ": .") {
+			t.Errorf("%s: %s", q.Key, shown)
+		}
+		text := DontKnow
+		if q.Unknown == "" {
+			text = ""
+		}
+		if _, _, err := i.Answer(q, text); err != nil {
+			t.Fatalf("%s: %v", q.Key, err)
+		}
+	}
+	loaded(t, i)
+	for _, text := range []string{"capacitor and resistor", "Resistor and capacitor", "capacitor + resistor"} {
+		if kept, _, err := i.Answer(find("b-minus"), text); kept != byBoth {
+			t.Errorf("%s is taken as %q; %v", text, kept, err)
 		}
 	}
 }

@@ -348,5 +348,8 @@ func partsSoFar(s answers) string {
 		}
 		told = append(told, words)
 	}
+	if len(told) == 0 {
+		return "There is no part so far that could be vouched for: what there is stands for what is not known."
+	}
 	return "The parts so far: " + strings.Join(told, ", ") + "."
 }
