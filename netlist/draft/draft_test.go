@@ -33,7 +33,7 @@ func loaded(t rapid.TB, i *Interview) (*netlist.Set, string) {
 
 // more are answers beside those that a question offers and gives as examples.
 var more = map[string][]string{
-	"name": {`"quoted" \ and 'so'`, "zero\u200bwidth"}, "mains": {"117v 60 cycles", "240 V 50 Hz"},
+	"name": {`"quoted" \ and 'so'`, "zero\u200bwidth"}, "mains": {"117v 60 cycles", "240 V 50 Hz", "115 V 60 cycles AC", "120 V 60~", "120 V 60 cps", "120 V 60 cy"},
 	"blade-1":     {"switch", "fuse, switch, B-", "chassis", "switch, winding", "fuse, don't know", "switch > load"},
 	"blade-2":     {"fuse, switch, string", "winding", "B-", "chassis", "switch, chassis", "fuse"},
 	"across-line": {"47 nF 275 V AC X2 film"}, "fuse-amps": {"500 mA"},
