@@ -7,8 +7,8 @@ import (
 	"coldcheck/netlist/internal/words"
 )
 
-// mainsText splits "120 V 60 Hz" at the V.
-var mainsText = words.Pattern(`^([^vV]*[vV](?:olts?)?)(?i:\s*a\.?c\.?)?[\s,;/]*([0-9.].*)$`)
+// mainsText splits "120 V 60 Hz" at the V; AC may stand behind either.
+var mainsText = words.Pattern(`^([^vV]*[vV](?:olts?)?)(?i:\s*a\.?c\.?)?[\s,;/]*([0-9.].*?)(?i:\s*a\.?c\.?)?$`)
 
 var dcMains = words.Pattern(`(?i)\bd\.?c\b`)
 

@@ -40,7 +40,7 @@ var units = map[Unit]unitFacts{
 	Volt:   {"volts", []string{"volts", "volt", "v"}, `"120 V"`, 1e-6, 1e5},
 	Ampere: {"amps", []string{"amps", "amp", "a"}, `"15 mA"`, 1e-12, 1e4},
 	Watt:   {"watts", []string{"watts", "watt", "w"}, `"0.5 W"`, 1e-9, 1e5},
-	Hertz:  {"hertz", []string{"hertz", "cycles", "cycle", "hz"}, `"60 Hz"`, 1e-3, 1e5},
+	Hertz:  {"hertz", []string{"hertz", "cycles", "cycle", "cps", "cy", "hz", "~"}, `"60 Hz"`, 1e-3, 1e5},
 }
 
 // Units are all units of the format.

@@ -67,7 +67,7 @@ func anyCase(word string) string {
 
 // MainsPattern is volts, and hertz after them.
 func MainsPattern() string {
-	return `^\s*` + ValuePattern(Volt) + `(\s*[aA]\.?\s*[cC]\.?)?[\s,;/]*` + ValuePattern(Hertz) + `\s*$`
+	return `^\s*` + ValuePattern(Volt) + `(\s*[aA]\.?\s*[cC]\.?)?[\s,;/]*` + ValuePattern(Hertz) + `(\s*[aA]\.?[cC]\.?)?\s*$`
 }
 
 // BandsPattern is three to six colours.

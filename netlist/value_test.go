@@ -332,11 +332,16 @@ func TestParseMains(t *testing.T) {
 	}{
 		{"120 V 60 Hz", 120, 60}, {"220V 50Hz", 220, 50}, {"117 V, 60 Hz", 117, 60}, {"240 volts / 50 hz", 240, 50},
 		{"110 V AC 25 Hz", 110, 25}, {"0.12 kV 60 Hz", 120, 60},
+		{"120 V 60 cps", 120, 60}, {"117 V 60~", 117, 60}, {"115 volts 60 cy", 115, 60}, {"115 V 60 cycles AC", 115, 60}, {"115 V 60 ~ a.c.", 115, 60}, {"220V 50AC", 220, 50},
+		{"117 volts AC 60 cycles", 117, 60}, {"110 V 25 CPS", 110, 25},
 	}
 	for _, tt := range tests {
 		volts, hertz, err := ParseMains(tt.text)
 		if err != nil || !near(volts, tt.volts) || hertz != tt.hertz {
 			t.Errorf("parseMains(%q) = %v, %v, %v", tt.text, volts, hertz, err)
+		}
+		if !regexp.MustCompile(MainsPattern()).MatchString(tt.text) {
+			t.Errorf("the schema's pattern takes %q not", tt.text)
 		}
 	}
 }

@@ -266,6 +266,27 @@ func usualBarrier(s answers) string {
 	return DontKnow
 }
 
+// bareAuto reports whether a set has an autotransformer and no B-plus, so that B-minus is no more than a point of its
+// winding.
+func (s answers) bareAuto() bool { return s.is("entry", byAuto) && !s.hasRectifier() }
+
+func whatIsMinus(s answers) string {
+	if s.bareAuto() {
+		return "B-minus is here the end of the winding that is at the line, and one end of each other winding with it."
+	}
+	return ""
+}
+
+// checkBarrier judges what joins B-minus and the chassis. Where nothing was said to be B-minus, nothing joins it to the
+// chassis is said too easily: the chassis may be that point.
+func checkBarrier(s answers, text string) (string, error) {
+	word, err := oneOf(barrierWords)(s, text)
+	if word == nothing && s.bareAuto() && s.chainOf("blade-1").end != bMinus && s.chainOf("blade-2").end != bMinus {
+		return "", fmt.Errorf("no leg was said to end at B-, so what is kept off the chassis is not known; say don't know, or go back and write B- as the end of the leg that the windings share")
+	}
+	return word, err
+}
+
 // hasSwitch reports whether there is a switch: where that is not known there is.
 func (s answers) hasSwitch() bool { return s.chainHas(switchW) || !s.is("switch", none) }
 

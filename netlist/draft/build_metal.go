@@ -96,7 +96,7 @@ func (b *builder) outside(key, node string) {
 	kind, rest := kindFirst(text)
 	switch {
 	case !ok:
-		b.between(netlist.KindCapacitor, nil, node, to, "value", "0.01 uF", "type", "paper")
+		b.between(netlist.KindWire, nil, node, to) // any part less would hide what a wire shows
 		return
 	case kind == netlist.KindWire:
 		b.assume(key + "-to")

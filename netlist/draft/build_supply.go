@@ -210,6 +210,9 @@ func (b *builder) transformer() {
 	if b.s.minus() != chassis {
 		keys.Entries = append(keys.Entries, netlist.Keys("frame", chassis).Entries...)
 	}
+	if b.s.is("entry", byAuto) {
+		keys.Entries = append(keys.Entries, netlist.Keys("note", "where its windings meet was not asked: taken as at "+b.s.minus()).Entries...)
+	}
 	b.assume("high-volts")
 	b.doubtful = false // that says nothing of its insulation
 	b.part("T", netlist.KindTransformer, keys)
@@ -231,7 +234,8 @@ func (b *builder) windHeaters(wind func(name, from, to string, rated float64)) {
 	for i, t := range b.s.tubes() {
 		if t.known == nil {
 			n := rail(t.volts)
-			b.between(netlist.KindResistor, nil, fmt.Sprintf("heater %d", n), fmt.Sprintf("heater %d", n+1), "value", number(threeDigits(t.volts/t.amps)), "note", t.text+", of a tube that the catalogue has not")
+			from, to := b.s.railEnds(n)
+			b.between(netlist.KindResistor, nil, from, to, "value", number(threeDigits(t.volts/t.amps)), "note", t.text+", of a tube that the catalogue has not")
 			continue
 		}
 		pins := b.s.rectifierPins(i)
@@ -239,7 +243,7 @@ func (b *builder) windHeaters(wind func(name, from, to string, rated float64)) {
 			first, second := pins[h.Pins[0]], pins[h.Pins[1]]
 			if first == "" && second == "" {
 				n := rail(h.Volts)
-				pins[h.Pins[0]], pins[h.Pins[1]] = fmt.Sprintf("heater %d", n), fmt.Sprintf("heater %d", n+1)
+				pins[h.Pins[0]], pins[h.Pins[1]] = b.s.railEnds(n)
 			} else {
 				filaments++
 				open := fmt.Sprintf("filament %d", filaments)
@@ -259,8 +263,20 @@ func (b *builder) windHeaters(wind func(name, from, to string, rated float64)) {
 		rails = append(rails, 6.3)
 	}
 	for i, rated := range rails {
-		wind(fmt.Sprintf("heater%d", 2*i+1), fmt.Sprintf("heater %d", 2*i+1), fmt.Sprintf("heater %d", 2*i+2), rated)
+		from, to := b.s.railEnds(2*i + 1)
+		wind(fmt.Sprintf("heater%d", 2*i+1), from, to, rated)
 	}
+}
+
+// railEnds are the ends of a heater winding. Those of an autotransformer are parts of one winding with the primary, so
+// that one end of each is at the line, with a rectifier or without. Which it is was not asked: it is taken as that which
+// the chassis hangs on.
+func (s answers) railEnds(number int) (from, to string) {
+	from, to = fmt.Sprintf("heater %d", number), fmt.Sprintf("heater %d", number+1)
+	if s.is("entry", byAuto) {
+		from = s.minus()
+	}
+	return from, to
 }
 
 func (b *builder) lampOnWinding() bool {
@@ -274,7 +290,8 @@ func (b *builder) transformerLamp() {
 	case !ok || text == none:
 		b.note("lamp")
 	case b.lampOnWinding():
-		b.lamp("heater 1", "heater 2")
+		from, to := b.s.railEnds(1)
+		b.lamp(from, to)
 	default:
 		b.lamp(b.top, b.far)
 	}

@@ -33,7 +33,7 @@ func loaded(t rapid.TB, i *Interview) (*netlist.Set, string) {
 
 // more are answers beside those that a question offers and gives as examples.
 var more = map[string][]string{
-	"name": {`"quoted" \ and 'so'`, "zero\u200bwidth"}, "mains": {"117v 60 cycles", "240 V 50 Hz"},
+	"name": {`"quoted" \ and 'so'`, "zero\u200bwidth"}, "mains": {"117v 60 cycles", "240 V 50 Hz", "115 V 60 cycles AC", "120 V 60~", "120 V 60 cps", "120 V 60 cy"},
 	"blade-1":     {"switch", "fuse, switch, B-", "chassis", "switch, winding", "fuse, don't know", "switch > load"},
 	"blade-2":     {"fuse, switch, string", "winding", "B-", "chassis", "switch, chassis", "fuse"},
 	"across-line": {"47 nF 275 V AC X2 film"}, "fuse-amps": {"500 mA"},
@@ -41,7 +41,7 @@ var more = map[string][]string{
 	"lamp":  {"6.3 V 0.25 A"}, "dropper": {"22"}, "surge": {"22"}, "high-volts": {"350"},
 	"reservoirs": {"40 uF, 40 uF, 20 uF", "160 uF 200 V, 160 uF 350 V", "8 uF paper"}, "filter": {"1k, 2.2k", "field coil 1500 ohm"},
 	"b-minus-capacitor": {"250 mmf"}, "b-minus-resistor": {"2.2 meg"},
-	"metal":   {"volume shaft: knob, handle", "chassis: cover, tone arm, speaker grille: sleeve", "Volume  Shaft, CHASSIS", "tone control: knob"},
+	"metal":   {"volume shaft: knob, handle", "chassis: cover, tone arm, speaker grille: sleeve", "Volume  Shaft, CHASSIS", "tone control: knob", "vol shaft: knob, handle", "control shaft", "condenser .1 mfd"},
 	"antenna": {"wire", "coil", "250 pF"}, "ground": {"wire", "coil 3 ohm"},
 	"else": {"wire from chassis to building earth", "insulation from line 1 to volume shaft; motor 20 W 120 V from line 1 to B-minus", "coil 20 ohm from line 2 to chassis"},
 }
@@ -233,6 +233,7 @@ func TestWrongAnswers(t *testing.T) {
 		{"", "mains", "110 V DC", "only AC mains"},
 		{"", "plug", "polarised", `did you mean polarized?`},
 		{"", "name", DontKnow, "has to be said"},
+		{"", "mains", "dunno", "Enter alone takes what stands in brackets, which is 120 V 60 Hz unless"},
 		{begun, "blade-2", "switch, string", "this one ends at B- or the chassis"},
 		{begun, "blade-2", "B-, switch", "B- is the end of a leg"},
 		{begun, "blade-2", "winding", "not at the winding"},
@@ -247,12 +248,21 @@ func TestWrongAnswers(t *testing.T) {
 		{begun, "tubes", "ZZ99", `"heater 25 V 150 mA"`},
 		{begun, "tubes", "none", "a tube at least"},
 		{begun + "tubes = \"50C5\"\n", "rectifier", "tube", "none of the tubes"},
+		{begun + "tubes = \"35W4, 50C5\"\n", "rectifier", "none", "35W4 among the tubes is a rectifier; say tube"},
+		{begun + "tubes = \"5Y3GT, 6V6GT\"\n", "rectifier", "none", "stands in no string"},
+		{"entry = \"transformer\"\ntubes = \"5Y3GT, 6V6GT\"\n", "rectifier", "none", "5Y3GT among the tubes is a rectifier; say tube"},
 		{begun + "tubes = \"35W4\"\nrectifier = \"tube\"\n", "circuit", "doubler", "two sections"},
 		{begun + "rectifier = \"selenium\"\ncircuit = \"doubler\"\n", "reservoirs", "40 uF", "a doubler has two"},
 		{begun + "rectifier = \"selenium\"\nreservoirs = \"40 uF, 40 uF\"\n", "filter", "1k, 1k", "there is 1 gap"},
 		{begun + "b-minus = \"resistor\"\n", "b-minus-resistor", "250M", "write k or meg"},
 		{begun, "metal", "chassis: towel", `"towel" guards nothing`},
 		{begun, "metal", "thing", "does not show in its name"},
+		{begun, "metal", "chassis, condenser .1 mfd from line 1 to chassis", "say a part at else"},
+		{begun, "metal", "chassis, chassis resistor", "is a part"},
+		{begun, "metal", "chassis, 220k handle", "is a part"},
+		{begun, "metal", "chassis, screw 0.1 uF", "is a part"},
+		{begun, "metal", "jumper chassis to B-", "is a part"},
+		{begun, "metal", "vol shaft, Volume Shaft: knob", "said twice"},
 		{begun, "metal", "antenna lead", "asked after next"},
 		{begun, "metal", "handle, Handle", "said twice"},
 		{begun + "metal = \"chassis, handle\"\n", "loose", "knob", "there is handle"},
@@ -275,6 +285,71 @@ func TestWrongAnswers(t *testing.T) {
 		}
 		if _, after := loaded(t, i); after != before {
 			t.Errorf("%s = %q leaves something behind", c.key, c.text)
+		}
+	}
+}
+
+// TestNothingKnown: with nothing known no list of parts is told that is empty, and both parts of a barrier may be said by
+// their names.
+func TestNothingKnown(t *testing.T) {
+	i := New()
+	for q := i.Next(); q != nil; q = i.Next() {
+		if shown := i.Shown(q); strings.Contains(shown, ": .") {
+			t.Errorf("%s: %s", q.Key, shown)
+		}
+		text := DontKnow
+		if q.Unknown == "" {
+			text = ""
+		}
+		if _, _, err := i.Answer(q, text); err != nil {
+			t.Fatalf("%s: %v", q.Key, err)
+		}
+	}
+	loaded(t, i)
+	for _, text := range []string{"capacitor and resistor", "Resistor and capacitor", "capacitor + resistor"} {
+		if kept, _, err := i.Answer(find("b-minus"), text); kept != byBoth {
+			t.Errorf("%s is taken as %q; %v", text, kept, err)
+		}
+	}
+}
+
+// TestOneShaft: the shaft that the switch sits on is one piece of metal by whatever name it is said.
+func TestOneShaft(t *testing.T) {
+	for _, of := range []string{"volume", "tone"} {
+		for _, name := range []string{of + " shaft", of + " control", of + " control shaft", of, "control shaft", strings.ToUpper(of) + " pot"} {
+			i, err := Read("answers.toml", []byte("entry = \"string\"\nblade-2 = \"switch, B-\"\nswitch-on = \""+of+" control\"\nmetal = \"chassis, "+name+": knob, cabinet screws\"\nloose = \""+name+"\""))
+			if err != nil {
+				t.Errorf("%s: %v", name, err)
+				continue
+			}
+			set, text := loaded(t, i)
+			shafts := 0
+			for _, n := range set.TouchPoints() {
+				if n.Touch == "control" {
+					shafts++
+					if n.Guard != "knob" {
+						t.Errorf("%s: %s has the guard %q", name, n.Name, n.Guard)
+					}
+				}
+			}
+			frame := ""
+			for _, p := range set.Parts {
+				if p.Kind == netlist.KindSwitch {
+					frame = p.Frame
+				}
+			}
+			if shafts != 1 || !strings.HasSuffix(frame, "shaft") {
+				t.Errorf("%s: %d shafts, the switch sits on %q:\n%s", name, shafts, frame, text)
+			}
+		}
+	}
+}
+
+// TestMetalIsTaken: names of metal that have the word of a part in them are no parts.
+func TestMetalIsTaken(t *testing.T) {
+	for _, name := range []string{"motor shaft", "speaker frame", "dial lamp bezel", "transformer screws", "set screw 2", "1/4 inch screws", "3 screws", "fuse holder screw", "cap screws", "tuning control", "switch shaft", "trimmer screws"} {
+		if kept, err := checkMetal(nil, "chassis, "+name); err != nil {
+			t.Errorf("%s is taken as %q; %v", name, kept, err)
 		}
 	}
 }
@@ -343,4 +418,80 @@ func FuzzAnswers(f *testing.F) {
 			t.Fatal("a second time it is another")
 		}
 	})
+}
+
+// TestAutotransformerAtTheLine: whatever rectifies and wherever the legs end, each winding but that of a filament, which
+// is at B-plus, is joined to a blade, and so is the chassis unless it was said what keeps which point off it.
+func TestAutotransformerAtTheLine(t *testing.T) {
+	tubes := []string{"6X4, 6BE6, heater 12 V 150 mA", "5Y3GT, 6V6GT", "6BE6", "none", DontKnow}
+	tried := map[string]int{}
+	for _, legs := range [][2]string{{"winding", "switch, B-"}, {"winding", "winding"}, {DontKnow, "winding"}, {"switch, chassis", "winding"}, {DontKnow, DontKnow}} {
+		for _, typed := range tubes {
+			for _, rectifier := range append(wordsOf(rectifierWords), DontKnow) {
+				for _, joined := range append(wordsOf(barrierWords), DontKnow) {
+					i := New()
+					kept := true
+					for _, a := range [][2]string{{"entry", byAuto}, {"blade-1", legs[0]}, {"blade-2", legs[1]}, {"tubes", typed}, {"lamp", "47"}, {"rectifier", rectifier}, {"b-minus", joined}} {
+						if !find(a[0]).applies(i.upTo(find(a[0]))) {
+							continue
+						}
+						if _, _, err := i.Answer(find(a[0]), a[1]); err != nil {
+							kept = false
+						}
+					}
+					if !kept {
+						continue
+					}
+					tried[rectifier]++
+					set, text := loaded(t, i)
+					at := atTheLine(set)
+					for _, p := range set.Parts {
+						x, ok := p.Detail.(*netlist.Transformer)
+						for k := 0; ok && k < len(x.Windings); k++ {
+							if w := x.Windings[k]; !at[w.Start] && !strings.HasPrefix(w.Name, "filament") {
+								t.Fatalf("winding %s hangs on nothing:\n%s", w.Name, text)
+							}
+						}
+					}
+					if !at[chassis] && (joined == byWire || joined == DontKnow || rectifier == none && legs[1] == "winding" && joined == nothing) {
+						t.Fatalf("the chassis hangs on nothing:\n%s", text)
+					}
+				}
+			}
+		}
+	}
+	for _, rectifier := range append(wordsOf(rectifierWords), DontKnow) {
+		if tried[rectifier] < 10 {
+			t.Errorf("rectifier %s was tried %d times", rectifier, tried[rectifier])
+		}
+	}
+}
+
+// atTheLine are the nodes that wires, switches, fuses and windings join to a blade.
+func atTheLine(set *netlist.Set) map[string]bool {
+	at := map[string]bool{}
+	_, plug := set.Plug()
+	at[plug.Hot], at[plug.Neutral] = true, true
+	join := func(a, b string) bool {
+		fresh := at[a] != at[b]
+		at[a] = at[a] || at[b]
+		at[b] = at[a]
+		return fresh
+	}
+	for more := true; more; {
+		more = false
+		for _, p := range set.Parts {
+			switch x := p.Detail.(type) {
+			case *netlist.Transformer:
+				for _, w := range x.Windings {
+					more = join(w.Start, w.End) || more
+				}
+			default:
+				if p.Kind == netlist.KindWire || p.Kind == netlist.KindSwitch || p.Kind == netlist.KindFuse {
+					more = join(p.Terminals[0].Node, p.Terminals[1].Node) || more
+				}
+			}
+		}
+	}
+	return at
 }

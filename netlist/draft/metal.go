@@ -39,6 +39,10 @@ func piecesOf(text string) ([]piece, error) {
 
 func pieceOf(item string) (piece, error) {
 	name, guard, _ := strings.Cut(item, ":")
+	if isPart(name) {
+		return piece{}, fmt.Errorf("%s is a part, or how one is connected, and here metal is asked after; say a part at else, like \"capacitor 0.01 uF paper from line 1 to chassis\", what joins B- and the chassis at b-minus, what lies across the cord at across-line", words.Quote(strings.TrimSpace(name)))
+	}
+	name = shaftName(name)
 	name, wrong := netlist.CheckNodeName(strings.TrimSuffix(strings.TrimSpace(name), " control"))
 	if strings.HasSuffix(strings.TrimSpace(strings.Split(item, ":")[0]), " control") {
 		name += " shaft"
@@ -108,7 +112,7 @@ func (s answers) pieces() []piece {
 		first := list[i]
 		list = slices.Insert(slices.Delete(list, i, i+1), 0, first)
 	}
-	if shaft := s.shaft(); shaft != "" && at(shaft) < 0 {
+	if shaft := s.shaft(); shaft != "" && shaftAt(list, shaft) < 0 {
 		list = append(list, piece{name: shaft, touch: "control", unsaid: true})
 	}
 	return list
@@ -116,13 +120,84 @@ func (s answers) pieces() []piece {
 
 // shaftNode is the shaft of the switch by the name that it was given among the metal.
 func (s answers) shaftNode() string {
-	shaft := s.shaft()
-	for _, p := range s.pieces() {
-		if shaft != "" && words.FoldName(p.name) == words.FoldName(shaft) {
-			return p.name
-		}
+	list := s.pieces()
+	if at := shaftAt(list, s.shaft()); at >= 0 {
+		return list[at].name
 	}
 	return ""
+}
+
+// shaftAt is the place of a control's shaft among the metal, -1 where it was not said: by its name, else as the control
+// shaft.
+func shaftAt(list []piece, shaft string) int {
+	for _, name := range []string{shaft, "control shaft", "control shafts"} {
+		at := slices.IndexFunc(list, func(p piece) bool { return words.FoldName(p.name) == words.FoldName(name) })
+		if shaft != "" && at >= 0 {
+			return at
+		}
+	}
+	return -1
+}
+
+// shaftName gives the shaft of the volume or tone control its one name: as vol shaft, volume control shaft, tone.
+func shaftName(name string) string {
+	fields := strings.Fields(strings.ToLower(name))
+	if len(fields) == 0 {
+		return name
+	}
+	which := map[string]string{"vol": "volume", "vol.": "volume", "volume": "volume", "tone": "tone"}[fields[0]]
+	for _, f := range fields[1:] {
+		if !slices.Contains([]string{"control", "pot", "potentiometer", "shaft"}, f) {
+			return name
+		}
+	}
+	if which == "" || fields[0] == which && len(fields) == 2 && fields[1] == "shaft" {
+		return name // which may be written in other letters
+	}
+	return which + " shaft"
+}
+
+// namesMetal are words of part kinds that metal is called by as well.
+var namesMetal = []string{"screw", "rivet", "connector", "speaker", "sleeve", "washer", "grommet", "loop", "field", "trimmer", "padder", "cap", "lead", "link", "bond", "bus",
+	"strap", "connection", "barrier"}
+
+// leadsTo is how it is said what a part joins.
+var leadsTo = words.Pattern(`(?i)\b(from|between|across)\b|\bto (the )?(chassis|line|ground|earth|b-|b[ -]minus|b[ -]?plus|b\+|hot|neutral)`)
+
+// isPart reports whether what was said as metal is a part: it has a value, is called by the word of a kind of part
+// that no metal is, or leads from somewhere to somewhere. Taken as metal it would be lost.
+func isPart(name string) bool {
+	if leadsTo().MatchString(name) {
+		return true
+	}
+	all := strings.Fields(strings.ToLower(name))
+	for i, word := range all {
+		if isFigure(word, "") || i+1 < len(all) && isFigure(word, all[i+1]) {
+			return true
+		}
+		word = strings.Trim(word, ".,")
+		if one := strings.TrimSuffix(word, "s"); !slices.Contains(namesMetal, one) && (joins(word) || joins(one)) {
+			return true
+		}
+	}
+	return false
+}
+
+// joins reports whether a word names a kind of part that joins two points and is no metal of its own.
+func joins(word string) bool {
+	info := netlist.KindByWord(word)
+	return info != nil && slices.Contains([]netlist.Kind{netlist.KindCapacitor, netlist.KindResistor, netlist.KindCoil, netlist.KindWire, netlist.KindInsulation}, info.Kind)
+}
+
+// isFigure reports whether a word, with the next behind it, is a figure with a unit, or one with a point in it.
+func isFigure(word, next string) bool {
+	for _, unit := range netlist.Units {
+		q, err := netlist.ParseQuantity(strings.TrimSpace(word+" "+next), unit)
+		if err == nil && (!q.Bare || strings.Contains(word, ".")) {
+			return true
+		}
+	}
+	return false
 }
 
 func checkLoose(s answers, text string) (string, error) {
@@ -134,7 +209,7 @@ func checkLoose(s answers, text string) (string, error) {
 		names = append(names, p.name)
 	}
 	for _, item := range items(text) {
-		at := slices.IndexFunc(names, func(name string) bool { return words.FoldName(name) == words.FoldName(item) })
+		at := slices.IndexFunc(names, func(name string) bool { return words.FoldName(name) == words.FoldName(shaftName(item)) })
 		if at < 0 {
 			return "", fmt.Errorf("%s is not among the metal that was said; there is %s", words.Quote(item), words.And(names))
 		}
@@ -240,7 +315,7 @@ func endsOf(text string, points []string) (ends [2]string, err error) {
 
 // pointOf finds the point that is meant, "" where none is.
 func pointOf(text string, points []string) string {
-	folded := words.FoldName(text)
+	folded := words.FoldName(shaftName(text))
 	minus := words.FoldWord(text) == "bminus"
 	for _, p := range points {
 		if words.FoldName(p) == folded || minus && p == bMinus {
@@ -272,6 +347,9 @@ func partsSoFar(s answers) string {
 			}
 		}
 		told = append(told, words)
+	}
+	if len(told) == 0 {
+		return "There is no part so far that could be vouched for: what there is stands for what is not known."
 	}
 	return "The parts so far: " + strings.Join(told, ", ") + "."
 }

@@ -98,7 +98,7 @@ func (q *Question) read(s answers, text string) (string, error) {
 	case words.HasControl(text):
 		return "", fmt.Errorf("the answer has a control character in it; write it on one line, in letters")
 	case isDontKnow(text) && q.Unknown == "":
-		return "", fmt.Errorf("this has to be said, if only as a guess, like %s", q.Examples[0])
+		return "", fmt.Errorf("this has to be said, if only as a guess, like %s; Enter alone takes what stands in brackets, which is %s unless another was given", q.Examples[0], q.usual(s))
 	case isDontKnow(text):
 		text = DontKnow
 	default:

@@ -265,7 +265,25 @@ func checkRectifier(s answers, text string) (string, error) {
 	if err == nil && word == byTube && len(s.rectifiers()) == 0 {
 		return "", fmt.Errorf("none of the tubes that were said can be the rectifier; say selenium, silicon or none, or go back to the tubes")
 	}
+	if err == nil && word == none {
+		err = rectifiesAfterAll(s)
+	}
 	return word, err
+}
+
+// rectifiesAfterAll tells of a tube that rectifies where it is said that nothing does: the one or the other is a slip, and
+// without a rectifier a way from the line to the set is left out.
+func rectifiesAfterAll(s answers) error {
+	for i, t := range s.tubes() {
+		switch {
+		case t.known == nil || len(t.known.Rectifiers) == 0:
+		case slices.Contains(s.rectifiers(), i):
+			return fmt.Errorf("%s among the tubes is a rectifier; say tube, or go back to the tubes: one that rectifies nothing is written by its heater, like \"heater 5 V 2 A\"", t.text)
+		default:
+			return fmt.Errorf("%s among the tubes is a rectifier whose filament is its cathode, which stands in no string; go back to how the mains come in, or to the tubes: one that rectifies nothing is written by its heater, like \"heater 5 V 2 A\"", t.text)
+		}
+	}
+	return nil
 }
 
 // section is a rectifying section of a tube by its place.

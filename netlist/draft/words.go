@@ -142,7 +142,9 @@ var barrierWords = []Word{
 	{Word: nothing, Meaning: "insulation alone", also: []string{none}},
 	{Word: byWire, Meaning: "they are one: a wire, a lug, a rivet"},
 	{Word: byCapacitr}, {Word: byResistor},
-	{Word: byBoth, Meaning: "a capacitor with a resistor beside it"},
+	{Word: byBoth, Meaning: "a capacitor with a resistor beside it", also: []string{"capacitor and resistor", "resistor and capacitor", "capacitor & resistor", "resistor & capacitor",
+		"capacitor + resistor", "resistor + capacitor", "capacitor, resistor", "resistor, capacitor", "capacitor and a resistor", "resistor and a capacitor",
+		"a capacitor and a resistor", "a resistor and a capacitor", "condenser and resistor", "resistor and condenser", "cap and resistor", "resistor and cap"}},
 }
 
 const byCoil = "coil"
