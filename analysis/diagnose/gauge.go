@@ -3,7 +3,6 @@ package diagnose
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/internal/circuit"
@@ -33,11 +32,42 @@ type hookup struct {
 	c      *circuit.Circuit
 	n      *nodal.Network
 	lifted []string
-	ports  map[int]int // by those of the set as it is
+	ports  map[int]int       // by those of the set as it is
+	faults []*analysis.Fault // its own of each fault of the set as it is, nil for one that it does not have
 }
 
-// fault is this hookup's own of a fault of the set as it is: lifting a lead takes no fault away.
-func (h *hookup) fault(f *analysis.Fault) *analysis.Fault { return h.c.Faults[f.Index] }
+// fault is this hookup's own of a fault of the set as it is. A guard off is in no circuit's list.
+func (h *hookup) fault(f *analysis.Fault) *analysis.Fault {
+	if f.Index < 0 {
+		return f
+	}
+	return h.faults[f.Index]
+}
+
+// faultsLike finds in a circuit each of some faults: the same thing gone wrong with the same part, the first with
+// the first and so on where there are several.
+func faultsLike(faults []*analysis.Fault, c *circuit.Circuit) []*analysis.Fault {
+	type thing struct {
+		part  string
+		kind  analysis.FaultKind
+		times int
+	}
+	own, seen := map[thing]*analysis.Fault{}, map[thing]int{}
+	next := func(f *analysis.Fault) thing {
+		key := thing{f.Part, f.Kind, 0}
+		key.times, seen[key] = seen[key], seen[key]+1
+		return key
+	}
+	for _, f := range c.Faults {
+		own[next(f)] = f
+	}
+	clear(seen)
+	same := make([]*analysis.Fault, len(faults))
+	for i, f := range faults {
+		same[i] = own[next(f)]
+	}
+	return same
+}
 
 // measured is the measurements taken in one state.
 type measured struct {
@@ -82,7 +112,7 @@ func newHookup(set *netlist.Set, bench analysis.Bench, lifted []string) (*hookup
 	if err != nil {
 		return nil, err
 	}
-	return &hookup{c: c, n: nodal.NewNetwork(c), lifted: lifted, ports: map[int]int{}}, nil
+	return &hookup{c: c, n: nodal.NewNetwork(c), lifted: lifted, ports: map[int]int{}, faults: c.Faults}, nil
 }
 
 // lift makes the hookup with one lead of each of some parts off.
@@ -97,12 +127,10 @@ func (g *gauge) lift(parts []string) error {
 		}
 	}
 	h, err := newHookup(set, g.c.Bench, parts)
-	if err == nil && len(h.c.Faults) != len(g.c.Faults) {
-		err = fmt.Errorf("with a lead of %s off the set has other faults", strings.Join(parts, ", "))
-	}
 	if err != nil {
 		return err
 	}
+	h.faults = faultsLike(g.c.Faults, h.c)
 	g.hookups = append(g.hookups, h)
 	return nil
 }
@@ -186,7 +214,7 @@ func (x *measured) with(faults []*analysis.Fault) []*analysis.Fault {
 	all := slices.Clone(x.pulled)
 	for _, f := range faults {
 		f = x.fault(f)
-		if !slices.Contains(all, f) && circuit.Compatible(all, f) {
+		if f != nil && !slices.Contains(all, f) && circuit.Compatible(all, f) {
 			all = append(all, f)
 		}
 	}
