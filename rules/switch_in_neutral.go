@@ -11,7 +11,7 @@ var SwitchInNeutral = &Rule{
 	Name:    "switch-in-neutral",
 	Signal:  Warning,
 	Signals: "WARNING",
-	Looks: "a switch that opens only the neutral leg as marked, another one in the hot leg or not; with a plain plug, or mains of which both legs " +
+	Looks: "a switch that opens only the neutral leg, another one in the hot leg or not; with a plain plug, or mains of which both legs " +
 		"are hot, a switch that opens only one leg",
 	Why: "Switched off, the whole set still hangs on the hot leg. Heaters, windings and motors then carry the line to B-minus, " +
 		"and through it to whatever is joined to it. It looks off, and it is as live as it can be.",

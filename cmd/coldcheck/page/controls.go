@@ -52,7 +52,7 @@ func (s *sheet) controls() controlsView {
 
 // jumps are the states that have a button of their own.
 func (s *sheet) jumps() []jumpView {
-	list := []jumpView{{Label: "Nothing wrong, as marked"}}
+	list := []jumpView{{Label: "Nothing wrong"}}
 	add := func(label string, p survey.Place, ok bool) {
 		if ok {
 			n := s.Positions()

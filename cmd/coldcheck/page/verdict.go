@@ -213,7 +213,7 @@ func leftWords(m *overview.Metal, limit int) string {
 // pictureOf draws the plug and the first switches of a state.
 func pictureOf(c *analysis.Circuit, state analysis.State) pictureView {
 	_, plug := c.Set.Plug()
-	p := pictureView{Title: phrase.InWordsOf(c, capital(phrase.State(state))), Crossed: state.Plug == analysis.Reversed, Hot: state.Plug.HotBlade(), BothHot: c.BothHot()}
+	p := pictureView{Title: capital(phrase.InWordsOf(c, phrase.State(state))), Crossed: state.Plug == analysis.Reversed, Hot: state.Plug.HotBlade(), BothHot: c.BothHot()}
 	p.Blades = [2]string{netlist.Visible(plug.Hot), netlist.Visible(plug.Neutral)}
 	for i := range p.Blades {
 		p.Blades[i] = shorten(p.Blades[i], 11)
