@@ -2,7 +2,6 @@ package live
 
 import (
 	"html/template"
-	"net/http"
 
 	"coldcheck/analysis"
 	"coldcheck/cmd/coldcheck/text"
@@ -36,27 +35,17 @@ type findingView struct {
 	Plan                                                                  int // in Plans, -1 for none
 }
 
-func (b *Bench) answerFindings(r *http.Request) (any, error) {
-	var nothing struct{}
-	if err := read(r, &nothing); err != nil {
-		return nil, err
+// answerFindings tells the findings of the set: with remedies that were tried where the background has come so far.
+func answerFindings(e *edition, _ struct{}) (*findingsAnswer, error) {
+	report := e.triedReport.Load()
+	tried := report != nil
+	if !tried {
+		report = e.report()
 	}
-	e := b.files.now()
-	if e.set == nil {
-		return nil, e.noSet()
+	answer, err := e.findings(report)
+	if err == nil {
+		answer.Tried = tried
 	}
-	var answer *findingsAnswer
-	err := b.work.do(r.Context(), answerTime, func() (err error) {
-		report := e.triedReport.Load()
-		tried := report != nil
-		if !tried {
-			report = e.report()
-		}
-		if answer, err = e.findings(report); err == nil {
-			answer.Tried = tried
-		}
-		return err
-	})
 	return answer, err
 }
 

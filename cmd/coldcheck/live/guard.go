@@ -10,6 +10,7 @@ import (
 	"mime"
 	"net/http"
 	"strings"
+	"time"
 
 	"coldcheck/netlist"
 )
@@ -41,8 +42,10 @@ func (b *Bench) handler() http.Handler {
 		"": b.page, "live.css": b.style, "live.js": b.script, "events": b.events,
 	}
 	posts := map[string]func(*http.Request) (any, error){
-		"state": b.answerState, "findings": b.answerFindings, "plan": b.answerPlan, "offers": b.answerOffers, "proposals": b.answerProposals,
-		"checks": b.answerChecks, "readings": b.answerReadings, "save-plan": b.answerSavePlan, "save-readings": b.answerSaveReadings,
+		"state": b.answerState, "findings": aboutASet(b, answerTime, answerFindings), "plan": aboutASet(b, answerTime, (*edition).rework),
+		"offers": aboutASet(b, answerTime, answerOffers), "proposals": aboutASet(b, proposalTime, answerProposals),
+		"checks": aboutASet(b, answerTime, answerChecks), "readings": aboutASet(b, answerTime, (*edition).judge),
+		"save-plan": aboutASet(b, answerTime, b.answerSavePlan), "save-readings": aboutASet(b, answerTime, b.answerSaveReadings),
 	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		secure(w.Header())
@@ -50,6 +53,29 @@ func (b *Bench) handler() http.Handler {
 			tell(w, err)
 		}
 	})
+}
+
+// aboutASet makes the answer to what can be asked of a set alone: worked out on the edition of now, within a time.
+func aboutASet[A, R any](b *Bench, within time.Duration, answer func(*edition, A) (R, error)) func(*http.Request) (any, error) {
+	return func(r *http.Request) (any, error) {
+		var a A
+		if err := read(r, &a); err != nil {
+			return nil, err
+		}
+		e := b.files.now()
+		if e.set == nil {
+			return nil, e.noSet()
+		}
+		var out R
+		err := b.work.do(r.Context(), within, func() (err error) {
+			out, err = answer(e, a)
+			return err
+		})
+		if err != nil { // it may still be at work on its answer
+			return nil, err
+		}
+		return out, nil
+	}
 }
 
 // secure keeps the page to itself: no other page may frame it, no address leaves it, nothing of it is kept.

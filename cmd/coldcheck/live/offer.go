@@ -1,8 +1,6 @@
 package live
 
 import (
-	"net/http"
-
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/rules/rework/propose"
@@ -28,21 +26,10 @@ type offer struct {
 	Steps []step `json:"steps"`
 }
 
-func (b *Bench) answerOffers(r *http.Request) (any, error) {
-	var a offersAsked
-	if err := read(r, &a); err != nil {
-		return nil, err
-	}
-	e := b.files.now()
-	if e.set == nil {
-		return nil, e.noSet()
-	}
-	answer := &offersAnswer{Offers: []offer{}}
-	err := b.work.do(r.Context(), answerTime, func() error {
-		answer.Offers, answer.Say = e.offers(a)
-		return nil
-	})
-	return answer, err
+func answerOffers(e *edition, a offersAsked) (*offersAnswer, error) {
+	answer := &offersAnswer{}
+	answer.Offers, answer.Say = e.offers(a)
+	return answer, nil
 }
 
 // offers lists what can be done, or says why nothing can.

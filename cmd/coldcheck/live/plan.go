@@ -147,23 +147,6 @@ func tallies(r *rules.Report) []tally {
 	return all
 }
 
-func (b *Bench) answerPlan(r *http.Request) (any, error) {
-	var a planAsked
-	if err := read(r, &a); err != nil {
-		return nil, err
-	}
-	e := b.files.now()
-	if e.set == nil {
-		return nil, e.noSet()
-	}
-	var answer *planAnswer
-	err := b.work.do(r.Context(), answerTime, func() (err error) {
-		answer, err = e.rework(a)
-		return err
-	})
-	return answer, err
-}
-
 // rework carries a plan out and tells what it does.
 func (e *edition) rework(a planAsked) (*planAnswer, error) {
 	answer := &planAnswer{Labels: []string{}, Cured: []item{}, Left: []item{}, New: []item{}, Stages: []string{}, Before: []tally{}, After: []tally{}}

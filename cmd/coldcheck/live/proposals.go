@@ -1,8 +1,6 @@
 package live
 
 import (
-	"net/http"
-
 	"coldcheck/analysis/budget"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
@@ -34,21 +32,8 @@ func searchPlans(set *netlist.Set) *propose.Proposals {
 	return propose.Search(set, budget.Candidates, propose.Wish{})
 }
 
-func (b *Bench) answerProposals(r *http.Request) (any, error) {
-	var nothing struct{}
-	if err := read(r, &nothing); err != nil {
-		return nil, err
-	}
-	e := b.files.now()
-	if e.set == nil {
-		return nil, e.noSet()
-	}
-	var answer *proposalsAnswer
-	err := b.work.do(r.Context(), proposalTime, func() error {
-		answer = e.tellProposals(e.proposals())
-		return nil
-	})
-	return answer, err
+func answerProposals(e *edition, _ struct{}) (*proposalsAnswer, error) {
+	return e.tellProposals(e.proposals()), nil
 }
 
 func (e *edition) tellProposals(all *propose.Proposals) *proposalsAnswer {

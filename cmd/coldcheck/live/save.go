@@ -39,24 +39,12 @@ type savePlanAsked struct {
 	Replace string `json:"replace"` // what was asked about
 }
 
-func (b *Bench) answerSavePlan(r *http.Request) (any, error) {
-	var a savePlanAsked
-	if err := read(r, &a); err != nil {
+func (b *Bench) answerSavePlan(e *edition, a savePlanAsked) (*saveAnswer, error) {
+	data, err := e.planFile(a)
+	if err != nil {
 		return nil, err
 	}
-	e := b.files.now()
-	if e.set == nil {
-		return nil, e.noSet()
-	}
-	var answer *saveAnswer
-	err := b.work.do(r.Context(), answerTime, func() error {
-		data, err := e.planFile(a)
-		if err == nil {
-			answer, err = b.files.save(planEnding, a.Replace, data)
-		}
-		return err
-	})
-	return answer, err
+	return b.files.save(planEnding, a.Replace, data)
 }
 
 // planFile is the text of a plan that rework takes for the set.
@@ -87,26 +75,15 @@ type saveReadingsAsked struct {
 	Replace string         `json:"replace"`
 }
 
-func (b *Bench) answerSaveReadings(r *http.Request) (any, error) {
-	var a saveReadingsAsked
-	if err := read(r, &a); err != nil {
+func (b *Bench) answerSaveReadings(e *edition, a saveReadingsAsked) (*saveAnswer, error) {
+	data, left, err := e.readingsFile(a.Typed)
+	if err != nil {
 		return nil, err
 	}
-	e := b.files.now()
-	if e.set == nil {
-		return nil, e.noSet()
+	answer, err := b.files.save(readingsEnding, a.Replace, data)
+	if err == nil {
+		answer.LeftOut = left
 	}
-	var answer *saveAnswer
-	err := b.work.do(r.Context(), answerTime, func() error {
-		data, left, err := e.readingsFile(a.Typed)
-		if err == nil {
-			answer, err = b.files.save(readingsEnding, a.Replace, data)
-		}
-		if err == nil {
-			answer.LeftOut = left
-		}
-		return err
-	})
 	return answer, err
 }
 

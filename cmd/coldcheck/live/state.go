@@ -117,6 +117,7 @@ type stateRow struct {
 	Points    []reading `json:"points"` // in the order of the file
 }
 
+// answerState tells a state, or of a file that holds no set yet what is wrong with it.
 func (b *Bench) answerState(r *http.Request) (any, error) {
 	var a asked
 	if err := read(r, &a); err != nil {
