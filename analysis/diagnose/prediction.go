@@ -117,12 +117,15 @@ func (g *gauge) behind(x *measured, o working.Options) map[int]float64 {
 	for _, k := range g.loaded(x) {
 		m := g.ms[k]
 		o.Meter = working.Meter{A: g.node(m.A), B: g.node(m.B), Ohms: m.MeterOhms}
-		w, err := working.Solve(x.c, o)
-		if err != nil || o.Meter.A < 0 || o.Meter.B < 0 {
+		without, told := g.volts(m, open)
+		if !told || math.Abs(without) <= voltsFloor {
 			continue
 		}
-		without, with := g.volts(m, open), g.volts(m, w)
-		if math.Abs(without) > voltsFloor && with/without > 0 {
+		w, err := working.Solve(x.c, o)
+		if err != nil {
+			continue
+		}
+		if with, _ := g.volts(m, w); with/without > 0 {
 			ohms[k] = max(m.MeterOhms*(without/with-1), 0)
 		}
 	}
@@ -149,13 +152,18 @@ func (g *gauge) loaded(x *measured) []int {
 	return loaded
 }
 
-// volts is what a measurement inside a playing set reads of a solution.
-func (g *gauge) volts(m Measurement, w *working.Result) float64 {
-	v := w.Across(g.node(m.A), g.node(m.B))
-	if m.Quantity == VoltsDCRead {
-		return v.DC
+// volts is what a measurement inside a playing set reads of a solution, and whether anything leads there that could
+// tell it.
+func (g *gauge) volts(m Measurement, w *working.Result) (volts float64, told bool) {
+	a, b := g.node(m.A), g.node(m.B)
+	if a < 0 || b < 0 {
+		return 0, false
 	}
-	return v.AC
+	v := w.Across(a, b)
+	if m.Quantity == VoltsDCRead {
+		return v.DC, v.HasDC
+	}
+	return v.AC, v.HasAC
 }
 
 // pulledUp are the tubes of which a control grid stands higher than in the set as described, and how many times
@@ -190,12 +198,8 @@ func (g *gauge) show(p *prediction, x *measured, w *working.Result, first bool) 
 		if !m.whilePlaying() {
 			continue
 		}
-		v := w.Across(max(g.node(m.A), 0), max(g.node(m.B), 0))
-		volts, told := v.AC, v.HasAC
-		if m.Quantity == VoltsDCRead {
-			volts, told = v.DC, v.HasDC
-		}
-		if g.node(m.A) < 0 || g.node(m.B) < 0 || !told {
+		volts, told := g.volts(m, w)
+		if !told {
 			if m.Quantity == VoltsDCRead {
 				p.loosen(k)
 			}
