@@ -80,9 +80,8 @@ func Of(c *analysis.Circuit, nodes []string, state analysis.State) *Survey {
 	sound := state
 	sound.Faults, sound.Rectifier, sound.Blown = nil, "", nil
 	s.States = []analysis.State{sound}
-	for i, node := range nodes {
-		s.Targets[i] = newTarget(c, node, s.States, 1, soundChannels(c))
-	}
+	channels := soundChannels(c)
+	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], s.States, 1, channels) })
 	s.evaluateRows(rows)
 	for i, t := range s.Targets {
 		t.choose()

@@ -37,10 +37,7 @@ func Cards(s *survey.Survey, prefix string) ([]Card, error) {
 	c := s.Circuit
 	cards := make([]Card, len(s.Targets))
 	for i, t := range s.Targets {
-		scene := &scene{Target: t, set: c.Set}
-		for _, b := range t.Branches {
-			scene.branches = append(scene.branches, &branch{b, c.Set})
-		}
+		scene := sceneOf(t, c.Set)
 		place := survey.Place{}
 		e := s.At(place, i)
 		shows := shown(e)

@@ -69,7 +69,6 @@ type metalView struct {
 	Further          string
 	Shown            shownView
 	Worst            string // its state, in words
-	Whole            bool   // the state that is shown is the only one
 }
 
 type routeView struct {
@@ -302,11 +301,7 @@ func storedWords(s analysis.Stored) string {
 
 // metal makes the card of a scene in its worst state, which stands where scripts are off.
 func (s *sheet) metal(scene *scene, i int, id string) metalView {
-	return s.metalIn(scene, i, id, s.Worst(i))
-}
-
-// metalIn makes the card of a scene in a state.
-func (s *sheet) metalIn(scene *scene, i int, id string, worst survey.Place) metalView {
+	worst := s.Worst(i)
 	e := s.At(worst, i)
 	m := metalView{ID: id, Name: scene.name(), Depth: depthSentence(scene.depth(), s.k.Result.Options.Faults), Shown: shown(e), Worst: s.stateWords(worst, e)}
 	polarity, lost := s.States[worst.State].Plug, lostBlade(s.Circuit, s.FaultSets[worst.Faults])

@@ -31,17 +31,10 @@ func newSheet(k *rules.Case) *sheet {
 	for _, m := range k.Metals {
 		nodes = append(nodes, m.Node())
 	}
-	return sheetOf(k, survey.New(k.Circuit, k.Result, nodes))
-}
-
-// sheetOf is the sheet of a survey.
-func sheetOf(k *rules.Case, of *survey.Survey) *sheet {
-	s := &sheet{Survey: of, k: k}
+	s := &sheet{Survey: survey.New(k.Circuit, k.Result, nodes), k: k}
 	for i, t := range s.Targets {
-		scene := &scene{Target: t, metal: k.Metals[i], set: k.Set}
-		for _, b := range t.Branches {
-			scene.branches = append(scene.branches, &branch{b, k.Set})
-		}
+		scene := sceneOf(t, k.Set)
+		scene.metal = k.Metals[i]
 		scene.patterns = s.patterns(i)
 		s.scenes = append(s.scenes, scene)
 	}
@@ -66,6 +59,15 @@ func (s *sheet) patterns(target int) [][]survey.Level {
 
 // nodeIndex is the number of a node among those that are drawn, -1 for none.
 func (s *scene) nodeIndex(node string) int { return slices.Index(s.Nodes, node) }
+
+// sceneOf is a target with what is drawn of its branches.
+func sceneOf(t *survey.Target, set *netlist.Set) *scene {
+	s := &scene{Target: t, set: set}
+	for _, b := range t.Branches {
+		s.branches = append(s.branches, &branch{b, set})
+	}
+	return s
+}
 
 // inWords tells a text in the words of the set's plug.
 func (s *sheet) inWords(text string) string { return phrase.InWordsOf(s.Circuit, text) }
