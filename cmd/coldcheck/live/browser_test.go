@@ -1,102 +1,31 @@
 package live
 
 import (
-	"context"
-	"errors"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/network"
-	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"coldcheck/cmd/coldcheck/browsertest"
 )
 
-// browserPatience is how long a browser may take for one test before it counts as hung.
-const browserPatience = 3 * time.Minute
-
-// tab is a browser's tab, with what went wrong in it and what it asked for.
+// tab is one that a live bench is open in.
 type tab struct {
-	ctx context.Context
-	t   testing.TB
-
-	lock     sync.Mutex
-	errors   []string
-	requests []string
+	*browsertest.Tab
+	t testing.TB
 }
 
-// newTab opens Chromium. Without one the test is skipped, but on the build machine it fails.
 func newTab(t testing.TB) *tab {
 	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("no chromium here: the live bench is not tested in a browser")
-		}
-		t.Skip("SKIPPED, NOT TESTED IN A BROWSER: there is no chromium here; apt-get install chromium")
-	}
-	ctx, stop := context.WithTimeout(context.Background(), browserPatience)
-	ctx, stopBrowser := chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true))
-	ctx, stopTab := chromedp.NewContext(ctx)
-	t.Cleanup(func() {
-		if err := chromedp.Cancel(ctx); err != nil && !errors.Is(err, context.Canceled) {
-			t.Log(err)
-		}
-		stopTab()
-		stopBrowser()
-		stop()
-	})
-	b := &tab{ctx: ctx, t: t}
-	if err := chromedp.Listen(ctx, b.hear); err != nil {
-		t.Fatal(err)
-	}
-	if err := chromedp.Do(ctx, chromedp.Func(func(ctx context.Context, at *chromedp.Target) error {
-		if _, err := cdp.Call(ctx, at, network.Enable, network.EnableParams{}); err != nil {
-			return err
-		}
-		_, err := cdp.Call(ctx, at, log.Enable, cdp.Empty{})
-		return err
-	})); err != nil {
-		t.Fatal(err)
-	}
-	return b
-}
-
-func (b *tab) hear(heard any) {
-	b.lock.Lock()
-	defer b.lock.Unlock()
-	switch e := heard.(type) {
-	case *network.EventRequestWillBeSent:
-		b.requests = append(b.requests, e.Request.URL)
-	case *runtime.EventExceptionThrown:
-		b.errors = append(b.errors, e.ExceptionDetails.Text)
-	case *log.EventEntryAdded:
-		b.errors = append(b.errors, e.Entry.Text)
-	}
-}
-
-func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
-	b.t.Helper()
-	if err := chromedp.Do(b.ctx, steps...); err != nil {
-		b.t.Fatal(err)
-	}
+	return &tab{browsertest.Open(t), t}
 }
 
 func eval[T any](b *tab, script string) T {
 	b.t.Helper()
-	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](script))
-	if err != nil {
-		b.t.Fatalf("%s: %v", script, err)
-	}
-	return v
+	return browsertest.Eval[T](b.Tab, script)
 }
 
 // until waits until a script is true.
@@ -136,16 +65,15 @@ func (b *tab) fits() {
 // clean tells what went wrong in the tab, and what was asked for elsewhere.
 func (b *tab) clean(x *at) {
 	b.t.Helper()
-	b.lock.Lock()
-	for _, e := range b.errors {
+	wrong, requests := b.Heard()
+	for _, e := range wrong {
 		b.t.Errorf("the console has: %s", e)
 	}
-	for _, r := range b.requests {
+	for _, r := range requests {
 		if !strings.HasPrefix(r, "http://"+x.host+"/") {
 			b.t.Errorf("the page asked for %s", r)
 		}
 	}
-	b.lock.Unlock()
 }
 
 // TestPageDrives: a failure set changes the figure; a part picked and taken out shows what that cures; a reading typed is
@@ -155,7 +83,7 @@ func TestPageDrives(t *testing.T) {
 	text := exampleText(t, "line-bypass")
 	x := open(t, text)
 	b := newTab(t)
-	b.do(chromedp.EmulateViewport(360, 800), chromedp.Navigate(x.URL()))
+	b.Do(chromedp.EmulateViewport(360, 800), chromedp.Navigate(x.URL()))
 	b.until("the first state", "document.querySelectorAll('#metals .card .body').length > 0")
 	before := b.text("#metals .body")
 
@@ -173,24 +101,24 @@ func TestPageDrives(t *testing.T) {
 
 	b.choose("#pick-part", "C1")
 	b.until("offers", "[...document.querySelectorAll('#offers button')].some((o) => o.textContent === 'Remove C1')")
-	b.do(chromedp.Evaluate[chromedp.Void]("[...document.querySelectorAll('#offers button')].find((o) => o.textContent === 'Remove C1').click()"))
+	b.Do(chromedp.Evaluate[chromedp.Void]("[...document.querySelectorAll('#offers button')].find((o) => o.textContent === 'Remove C1').click()"))
 	b.until("what it cures", "/^Cured [1-9]/.test(document.querySelector('#plan-say').textContent)")
 	if does := b.text("#plan-does"); !strings.Contains(does, "C1") || !strings.Contains(does, "by step 1") {
 		t.Errorf("the plan does %q", does)
 	}
 
 	field := "document.querySelector('#checks .check input')"
-	b.do(chromedp.Evaluate[chromedp.Void](field + ".value = '3'; " + field + ".dispatchEvent(new Event('input', { bubbles: true }))"))
+	b.Do(chromedp.Evaluate[chromedp.Void](field + ".value = '3'; " + field + ".dispatchEvent(new Event('input', { bubbles: true }))"))
 	b.until("judged", "/^Low/.test(document.querySelector('#checks .judged').textContent)")
 	b.until("explained", "document.querySelector('#account').textContent.includes('not as described')")
 
-	b.do(chromedp.Evaluate[chromedp.Void]("document.querySelector('#save-plan').click()"))
+	b.Do(chromedp.Evaluate[chromedp.Void]("document.querySelector('#save-plan').click()"))
 	b.until("saved", "document.querySelector('#plan-saved').textContent.includes('set.plan.toml')")
 	if data, err := os.ReadFile(filepath.Join(filepath.Dir(x.file), "set.plan.toml")); err != nil || !strings.Contains(string(data), `part     = "C1"`) {
 		t.Errorf("%s, %v", data, err)
 	}
 
-	b.do(chromedp.Evaluate[chromedp.Void]("document.querySelector('#plan').scrollIntoView()"))
+	b.Do(chromedp.Evaluate[chromedp.Void]("document.querySelector('#plan').scrollIntoView()"))
 	stood := eval[float64](b, "document.querySelector('#plan-h').getBoundingClientRect().top")
 	put(t, x.file, renamed(text, "saved"))
 	b.until("new after the save", "document.querySelector('#name').textContent.startsWith('saved ')")
@@ -205,7 +133,7 @@ func TestPageDrives(t *testing.T) {
 	// What was typed is there again after the page is loaded anew.
 	put(t, x.file, text)
 	b.until("mended", "document.querySelector('#slips').hidden")
-	b.do(chromedp.Navigate(x.URL() + "?again"))
+	b.Do(chromedp.Navigate(x.URL() + "?again"))
 	b.until("what was typed", "document.querySelector('#steps li') !== null && document.querySelector('#checks .check input') !== null && document.querySelector('#checks .check input').value === '3'")
 
 	b.clean(x)

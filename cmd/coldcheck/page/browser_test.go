@@ -163,7 +163,7 @@ func TestKeyboard(t *testing.T) {
 	const focus = `(document.activeElement.name || document.activeElement.tagName)`
 	reached := map[string]bool{}
 	for range 60 {
-		b.do(chromedp.KeyEvent(kb.Tab))
+		b.Do(chromedp.KeyEvent(kb.Tab))
 		at := eval[string](b, focus)
 		reached[at] = true
 		if at == "set1-plug" {
@@ -174,7 +174,7 @@ func TestKeyboard(t *testing.T) {
 		t.Fatalf("Tab comes to %v", reached)
 	}
 	before := eval[string](b, `document.querySelector('.body').textContent`)
-	b.do(chromedp.KeyEvent(kb.ArrowUp))
+	b.Do(chromedp.KeyEvent(kb.ArrowUp))
 	after := eval[string](b, `document.querySelector('.body').textContent`)
 	if before == after {
 		t.Errorf("the arrow leaves %s", before)
@@ -206,7 +206,7 @@ func TestLongTablesFold(t *testing.T) {
 	all(false, "on a screen")
 	for _, outer := range []string{"#set1-checks details.fold > summary", "#set1-checks details.long:not(.fold) summary"} {
 		eval[bool](b, fmt.Sprintf(`document.querySelector(%q).focus(), true`, outer))
-		b.do(chromedp.KeyEvent(kb.Enter))
+		b.Do(chromedp.KeyEvent(kb.Enter))
 	}
 	if !eval[[]bool](b, shown)[0] {
 		t.Error("Enter does not unfold the table")
@@ -217,7 +217,7 @@ func TestLongTablesFold(t *testing.T) {
 	if got := eval[[]bool](b, shown); !got[0] || got[1] {
 		t.Errorf("after printing: shown %v, want the first alone", got)
 	}
-	b.call(func(ctx context.Context, tab *chromedp.Target) error {
+	b.Call(func(ctx context.Context, tab *chromedp.Target) error {
 		_, err := cdp.Call(ctx, tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 		return err
 	})
@@ -229,7 +229,7 @@ func TestLongTablesFold(t *testing.T) {
 // With scripts off the page reads whole, and every drawing shows its worst state.
 func TestWithoutScripts(t *testing.T) {
 	b := newBrowser(t)
-	b.call(func(ctx context.Context, tab *chromedp.Target) error {
+	b.Call(func(ctx context.Context, tab *chromedp.Target) error {
 		_, err := cdp.Call(ctx, tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 		return err
 	})
@@ -270,7 +270,7 @@ func TestWidths(t *testing.T) {
 	for _, name := range []string{"hot-chassis", "series-string-doubler", "done-properly"} {
 		b := newBrowser(t)
 		for _, width := range []int64{360, 768, 1366} {
-			b.do(chromedp.EmulateViewport(width, 800))
+			b.Do(chromedp.EmulateViewport(width, 800))
 			b.open(examplePage(t, name))
 			if got := eval[int64](b, `document.documentElement.scrollWidth`); got > width {
 				t.Errorf("%s: %d px wide on a screen of %d", name, got, width)
@@ -284,7 +284,7 @@ func TestPrint(t *testing.T) {
 	b := newBrowser(t)
 	b.open(examplePage(t, "done-properly"))
 	for name, paper := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
-		pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
+		pdf, err := chromedp.Run(b.Context(), chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -292,7 +292,7 @@ func TestPrint(t *testing.T) {
 			t.Errorf("%s: %d bytes of PDF", name, len(pdf))
 		}
 	}
-	b.call(func(ctx context.Context, tab *chromedp.Target) error {
+	b.Call(func(ctx context.Context, tab *chromedp.Target) error {
 		_, err := cdp.Call(ctx, tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print",
 			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}})
 		return err

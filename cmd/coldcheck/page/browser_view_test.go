@@ -19,7 +19,7 @@ import (
 
 // scheme shows pages in a scheme of colours, with motion reduced.
 func (b *browser) scheme(name string) {
-	b.call(func(ctx context.Context, tab *chromedp.Target) error {
+	b.Call(func(ctx context.Context, tab *chromedp.Target) error {
 		_, err := cdp.Call(ctx, tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
 		return err
@@ -29,7 +29,7 @@ func (b *browser) scheme(name string) {
 // The verdict of every example stands on the first screen of a phone of 360 by 640.
 func TestVerdictOnFirstScreen(t *testing.T) {
 	b := newBrowser(t)
-	b.do(chromedp.EmulateViewport(360, 640))
+	b.Do(chromedp.EmulateViewport(360, 640))
 	for _, e := range examples.Sets() {
 		b.open(examplePage(t, e.Name))
 		if low := eval[float64](b, `document.querySelector('header').getBoundingClientRect().bottom`); low > 640 {
@@ -81,7 +81,7 @@ func TestDrawingsLegible(t *testing.T) {
 		}
 		for k, width := range []int64{360, 390, 1280, 1920} {
 			b.scheme([]string{"light", "dark"}[(i+k)%2])
-			b.do(chromedp.EmulateViewport(width, 900))
+			b.Do(chromedp.EmulateViewport(width, 900))
 			b.open(examplePage(t, e.Name))
 			buttons := eval[int](b, `document.querySelectorAll('.jumps button').length`)
 			for n := range buttons {
@@ -112,15 +112,15 @@ func TestStateInFragment(t *testing.T) {
 	eval[bool](b, `history.back(), true`)
 	b.hash(func(h string) bool { return !strings.Contains(h, "plug=1") })
 	b.until(body+` === `+fmt.Sprintf("%q", first), "back")
-	b.do(chromedp.Navigate("about:blank"))
-	b.do(chromedp.Navigate(address + hash))
+	b.Do(chromedp.Navigate("about:blank"))
+	b.Do(chromedp.Navigate(address + hash))
 	if got := eval[string](b, body); got != worst {
 		t.Errorf("the link opens %s, want %s", got, worst)
 	}
 	eval[bool](b, `document.querySelectorAll('.steps button')[1].click(), true`)
 	hash = b.hash(func(h string) bool { return strings.Contains(h, "step=2") })
-	b.do(chromedp.Navigate("about:blank"))
-	b.do(chromedp.Navigate(address + hash))
+	b.Do(chromedp.Navigate("about:blank"))
+	b.Do(chromedp.Navigate(address + hash))
 	if got := eval[string](b, `document.querySelector('[aria-current="step"]').dataset.step`); got != "1" {
 		t.Errorf("the link opens step %s", got)
 	}
@@ -165,17 +165,17 @@ func TestLessonForARoom(t *testing.T) {
 		if s := state(); !strings.HasPrefix(s[0], fmt.Sprintf("Step %d of", n+1)) || s[1] != "true" || s[2] != "hidden" {
 			t.Errorf("step %d is asked as %q", n+1, s)
 		}
-		b.do(chromedp.KeyEvent(kb.ArrowRight))
+		b.Do(chromedp.KeyEvent(kb.ArrowRight))
 		if s := state(); s[1] != "false" || s[2] != "visible" {
 			t.Errorf("step %d is answered as %q", n+1, s)
 		}
-		b.do(chromedp.KeyEvent(kb.ArrowRight))
+		b.Do(chromedp.KeyEvent(kb.ArrowRight))
 	}
-	b.do(chromedp.KeyEvent(kb.ArrowLeft))
+	b.Do(chromedp.KeyEvent(kb.ArrowLeft))
 	if s := state(); s[1] != "true" {
 		t.Errorf("the left arrow leads to %q", s)
 	}
-	b.do(chromedp.KeyEvent(kb.Escape))
+	b.Do(chromedp.KeyEvent(kb.Escape))
 	if eval[bool](b, `document.documentElement.classList.contains('inroom')`) {
 		t.Error("Escape does not leave the room")
 	}
@@ -198,7 +198,7 @@ func TestReworkBench(t *testing.T) {
 	if err := Rework(&out, c); err != nil {
 		t.Fatal(err)
 	}
-	b.do(chromedp.EmulateViewport(360, 800))
+	b.Do(chromedp.EmulateViewport(360, 800))
 	address := b.open(out.String())
 	if got := eval[int64](b, `document.documentElement.scrollWidth`); got > 360 {
 		t.Errorf("%d px wide on a screen of 360", got)
@@ -210,7 +210,7 @@ func TestReworkBench(t *testing.T) {
 		t.Errorf("as found %q", found)
 	}
 	eval[bool](b, `document.querySelector('input.stage').focus(), true`)
-	b.do(chromedp.KeyEvent(kb.End))
+	b.Do(chromedp.KeyEvent(kb.End))
 	done := eval[[]string](b, row)
 	if done[0] != found[0] || done[1] != done[2] || done[2] != found[2] {
 		t.Errorf("done %q, as found %q", done, found)

@@ -85,7 +85,7 @@ func TestRecordIsOnePage(t *testing.T) {
 		t.Run(e.Name, func(t *testing.T) {
 			b := newBrowser(t)
 			address := b.open(recordPage(t, recordOf(t, e)))
-			b.call(func(ctx context.Context, tab *chromedp.Target) error {
+			b.Call(func(ctx context.Context, tab *chromedp.Target) error {
 				printed, err := cdp.Call(ctx, tab, page.PrintToPDF, page.PrintToPDFParams{})
 				if err != nil {
 					return err
