@@ -89,6 +89,11 @@ func (c *Circuit) WorstsBetween(pairs [][2]int, faults ...*Fault) []*Worst {
 	return c.judge.WorstsBetween(pairs, faults...)
 }
 
+// WorstsBetweenIn is WorstsBetween in one of Positions and one plug polarity alone, whichever rectifier conducts.
+func (c *Circuit) WorstsBetweenIn(position int, plug Polarity, pairs [][2]int, faults ...*Fault) []*Worst {
+	return c.judge.WorstsBetweenIn([]int{position}, []Polarity{plug}, pairs, faults...)
+}
+
 // Solve solves one state.
 func (c *Circuit) Solve(state State) *Solution { return c.network.Solve(state) }
 

@@ -2,7 +2,9 @@ package netlist
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -51,6 +53,14 @@ func (u Unit) Plural() string { return units[u].plural }
 
 // Sample is how a value of the unit may be written, as a message shows it.
 func (u Unit) Sample() string { return units[u].sample }
+
+// Words are how the unit may be written, in lower case, the longest first.
+func (u Unit) Words() []string { return slices.Clone(units[u].words) }
+
+// Prefixes are the prefixes of every unit but the farad with what each stands for, in the case in which they are
+// written; PrefixWords are those that are spelt out, in lower case.
+func Prefixes() map[string]float64    { return maps.Clone(prefixes) }
+func PrefixWords() map[string]float64 { return maps.Clone(prefixWords) }
 
 // Range is between which figures a value of the unit is believable.
 func (u Unit) Range() (least, most float64) { return units[u].min, units[u].max }

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"runtime/debug"
+	"runtime"
 
 	"github.com/spf13/cobra"
 
@@ -126,11 +126,7 @@ func (e *useError) Error() string { return e.text }
 
 func badUse(format string, args ...any) error { return &useError{text: fmt.Sprintf(format, args...)} }
 
-// versionLine says which build this is, as Go stamps it.
+// versionLine says which build this is, and what made it.
 func versionLine() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok || info.Main.Version == "" {
-		return "coldcheck, of an unknown version\n"
-	}
-	return fmt.Sprintf("coldcheck %s, built with %s\n", info.Main.Version, info.GoVersion)
+	return output.Version() + ", built with " + runtime.Version() + "\n"
 }

@@ -10,11 +10,20 @@ import (
 // WorstsBetween is the worst from one touch point to another, of each of some pairs of their places in
 // Circuit.Points, in all states with these faults; nil where every one is cleared.
 func (j *Judge) WorstsBetween(pairs [][2]int, faults ...*circuit.Fault) []*Worst {
+	all := make([]int, len(j.n.Circuit.Positions))
+	for k := range all {
+		all[k] = k
+	}
+	return j.WorstsBetweenIn(all, circuit.Polarities[:], pairs, faults...)
+}
+
+// WorstsBetweenIn is WorstsBetween in some positions and plug polarities alone.
+func (j *Judge) WorstsBetweenIn(positions []int, plugs []circuit.Polarity, pairs [][2]int, faults ...*circuit.Fault) []*Worst {
 	c := j.n.Circuit
 	faults = slices.Clone(faults)
 	worsts := make([]worst, len(pairs))
-	for _, plug := range circuit.Polarities {
-		for position := range c.Positions {
+	for _, plug := range plugs {
+		for _, position := range positions {
 			j.with(position, func(e *nodal.Evaluator) {
 				e.Evaluate(faults, nodal.Ask{Plugs: nodal.Only(plug), Uncleared: true}, func(x *nodal.Evaluation) bool {
 					if x.Cleared {

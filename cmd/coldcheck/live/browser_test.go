@@ -150,3 +150,29 @@ func TestPageDrives(t *testing.T) {
 
 // namelessScript lists the controls that have no name for who does not see them.
 const namelessScript = `[...document.querySelectorAll('button, select, input, textarea')].filter((e) => !(e.textContent.trim() && e.tagName === 'BUTTON') && !e.getAttribute('aria-label') && !(e.labels && [...e.labels].some((l) => l.textContent.trim()))).map((e) => e.outerHTML.slice(0, 80)).join('; ')`
+
+// TestDrawingsOnAnyScreen: whatever fails, the drawings are legible on a phone and on a bench computer, with the hand
+// in view, and the page is no wider than the screen.
+func TestDrawingsOnAnyScreen(t *testing.T) {
+	for _, name := range []string{"floating-b-minus", "autotransformer", "done-properly"} {
+		x := open(t, exampleText(t, name))
+		b := newTab(t)
+		names := x.files.now().base.faultNames()
+		for i, width := range []int64{360, 390, 1280, 1920} {
+			b.Do(chromedp.EmulateViewport(width, 900), chromedp.Navigate(x.URL()))
+			b.until("the first state", "document.querySelectorAll('#metals .card .body').length > 0")
+			for k := i; k < len(names); k += 7 {
+				first := names[k]
+				b.choose("select.fault", first)
+				b.until(first, "new URLSearchParams(location.hash.slice(1)).getAll('failed')[0] === document.querySelector('select.fault').value")
+				if wrong := eval[[]string](b, browsertest.Drawings); len(wrong) > 0 {
+					t.Errorf("%s at %d px, %s: %s", name, width, first, strings.Join(wrong, "; "))
+				}
+			}
+			if got := eval[int64](b, "document.documentElement.scrollWidth"); got > width {
+				t.Errorf("%s: %d px wide on a screen of %d", name, got, width)
+			}
+		}
+		b.clean(x)
+	}
+}

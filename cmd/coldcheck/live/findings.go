@@ -4,10 +4,10 @@ import (
 	"html/template"
 
 	"coldcheck/analysis"
+	"coldcheck/cmd/coldcheck/page"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist/plan"
 	"coldcheck/rules"
-	"coldcheck/rules/phrase"
 )
 
 // findingsAnswer is what the rules say of the file.
@@ -29,12 +29,6 @@ type depthView struct {
 	Words string `json:"words"`
 }
 
-type findingView struct {
-	Signal, Message, Path, State, Figures, Between, Remedy, Caution, Rule string
-	Notes                                                                 []string
-	Plan                                                                  int // in Plans, -1 for none
-}
-
 // answerFindings tells the findings of the set: with remedies that were tried where the background has come so far.
 func answerFindings(e *edition, _ struct{}) (*findingsAnswer, error) {
 	report := e.triedReport.Load()
@@ -51,27 +45,18 @@ func answerFindings(e *edition, _ struct{}) (*findingsAnswer, error) {
 
 func (e *edition) findings(r *rules.Report) (*findingsAnswer, error) {
 	answer := &findingsAnswer{Edition: e.number, Tally: tallies(r), Depths: []depthView{}, Plans: []proposal{}}
-	told := func(text string) string { return phrase.InWordsOf(r.Case.Circuit, text) }
-	views := []findingView{}
-	for i := range r.Findings {
-		f := &r.Findings[i]
-		v := findingView{Signal: f.Signal.String(), Message: told(f.Message), Figures: told(f.Figures), Between: f.Between, Remedy: told(f.Remedy),
-			Caution: told(f.Caution), Rule: f.Rule.Name, Plan: -1}
-		for _, n := range f.Notes {
-			v.Notes = append(v.Notes, told(n))
+	html, err := page.Findings(r, func(f *rules.Finding) int {
+		p, err := plan.Parse("", []byte(f.RemedyPlan))
+		if err != nil || f.RemedyPlan == "" {
+			return -1
 		}
-		if f.Path != nil {
-			v.Path = text.Path(r.Case.Set, *f.Path)
-		}
-		if f.Worst != nil {
-			v.State = told(phrase.State(f.Worst.State))
-		}
-		if p, err := plan.Parse("", []byte(f.RemedyPlan)); err == nil && f.RemedyPlan != "" {
-			v.Plan = len(answer.Plans)
-			answer.Plans = append(answer.Plans, proposal{Kind: f.RemedySteps, Name: p.Name, Steps: stepsOf(p)})
-		}
-		views = append(views, v)
+		answer.Plans = append(answer.Plans, proposal{Kind: f.RemedySteps, Name: p.Name, Steps: stepsOf(p)})
+		return len(answer.Plans) - 1
+	})
+	if err != nil {
+		return nil, err
 	}
+	answer.HTML = html
 	var everyday, one *analysis.Worst
 	for _, p := range r.Case.Result.Points {
 		answer.Depths = append(answer.Depths, depthView{p.Name, text.Depth(p.Depth, r.Case.Result.Options.Faults)})
@@ -83,9 +68,7 @@ func (e *edition) findings(r *rules.Report) (*findingsAnswer, error) {
 		}
 	}
 	answer.Everyday, answer.OneFailure = e.base.set(everyday), e.base.set(one)
-	html, err := fragment("findings", views)
-	answer.HTML = html
-	return answer, err
+	return answer, nil
 }
 
 // set is a state as a page sets it; guards aside, for what is shown is the bare metal. It is nil of none.

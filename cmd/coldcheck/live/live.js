@@ -5,6 +5,22 @@
   /** @typedef {{text: string, why: string}} Step */
   /** @typedef {{plug: string, settings: Object<string, string>, faults: string[], isolated: boolean, earthed: string[], done: number}} Asked */
   /** @typedef {{value: string, label: string}} Choice */
+  // What the bench answers, as its Go structs have it.
+  /** @typedef {{signal: string, count: number}} Tally */
+  /** @typedef {{signal: string, message: string, how: string}} Item */
+  /** @typedef {{edition: number, plan: number, file: string, name: string, facts: string[], slips: string[], gone: boolean, plan_name: string, plan_steps: Step[], plan_slips: string[]}} Head */
+  /** @typedef {{name: string, label: string, positions: Choice[]}} Switch */
+  /** @typedef {{plugs: Choice[], switches: Switch[], faults: {value: string, label: string, group: string}[], points: string[], parts: Choice[], set: Asked}} Controls */
+  /** @typedef {{name: string, points: string[], band: number, body: string, head: string, figures: string, drawing: string, ways: string, branches: string[][]}} Card */
+  /** @typedef {{names: string, band: number, body: string, head: string}} Hands */
+  /** @typedef {{head: Head, controls: Controls, words: string, dropped: string[], cards: Card[]|null, hands: Hands[]}} State */
+  /** @typedef {{kind: string, name: string, steps: Step[], labels: string[], after: Tally[]}} Proposal */
+  /** @typedef {{edition: number, tried: boolean, tally: Tally[], depths: {node: string, words: string}[], html: string, plans: Proposal[], everyday: Asked|null, one_failure: Asked|null}} Findings */
+  /** @typedef {{labels: string[], wrong: string, before: Tally[], after: Tally[], cured: Item[], left: Item[], new: Item[], stages: string[], out: number, cut_off: boolean, unlooked: string}} Does */
+  /** @typedef {{id: string, where: string, expect: string, unit: string, bar: string}} Check */
+  /** @typedef {{key: string, title: string, about: string, warn: string, checks: Check[]}} Section */
+  /** @typedef {{id: string, verdict: string, words: string}} Judged */
+  /** @typedef {{judged: Judged[], account: {say: string, explained: {words: string, fits: string}[], next: string}|null}} Readings */
 
   const token = location.pathname.split('/')[1];
   const mostFaults = 3;
@@ -17,12 +33,13 @@
   /** What is set. @type {Asked} */
   let set = { plug: '', settings: {}, faults: [], isolated: false, earthed: [], done: 0 };
   /** What was typed: the plan's steps and what it is for, and readings by the check that they are of. */
-  const typed = { /** @type {Step[]|null} */ steps: null, name: '', /** @type {Object<string, string>} */ readings: {} };
-  /** The answer that is on show. @type {any} */
+  /** @type {{steps: Step[]|null, name: string, readings: Object<string, string>}} */
+  const typed = { steps: null, name: '', readings: {} };
+  /** The answer that is on show. @type {State|null} */
   let shown = null;
-  /** What the findings' buttons put into the plan. @type {any} */
+  /** What the findings' buttons put into the plan. @type {Findings|null} */
   let findings = null;
-  /** The checks of the checklist. @type {any} */
+  /** The checks of the checklist. @type {{sections: Section[]}|null} */
   let checks = null;
   const seen = { edition: -1, plan: -1, findings: -1, checks: -1 };
 
@@ -123,7 +140,7 @@
   function fetchKept() {
     try {
       const kept = JSON.parse(sessionStorage.getItem(drawer()) || '{}');
-      if (Array.isArray(kept.steps)) { typed.steps = kept.steps.filter((s) => s && typeof s.text === 'string').map((s) => ({ text: s.text, why: String(s.why || '') })); }
+      if (Array.isArray(kept.steps)) { typed.steps = kept.steps.filter((/** @type {any} */ s) => s && typeof s.text === 'string').map((/** @type {any} */ s) => ({ text: s.text, why: String(s.why || '') })); }
       if (typeof kept.name === 'string') { typed.name = kept.name; }
       if (kept.readings && typeof kept.readings === 'object') { typed.readings = kept.readings; }
     } catch (_) { /* nothing is kept */ }
@@ -157,11 +174,12 @@
   // ---- the state
 
   async function show() {
-    const steps = typed.steps || [];
-    set.done = Math.min(set.done, steps.length || set.done);
+    const planned = typed.steps || [];
+    set.done = Math.min(set.done, planned.length || set.done);
+    /** @type {State|null} */
     let answer;
     try {
-      answer = await askState({ ...set, steps: steps.slice(0, set.done) });
+      answer = await askState({ ...set, steps: planned.slice(0, set.done) });
     } catch (e) {
       say(byId('now'), why(e) + ' The figures below are those of the state before.');
       return;
@@ -176,6 +194,7 @@
     if (first) { fetchKept(); begin(answer.head); }
     controls(answer.controls);
     cards(answer.cards);
+    hands(answer.hands);
     toFragment();
     tellState(answer, before);
     if (seen.edition !== answer.head.edition) {
@@ -191,15 +210,15 @@
     runPlan();
   }
 
-  /** @param {any} h */
+  /** @param {Head} h */
   function begin(h) {
     if (typed.steps === null) { typed.steps = h.plan_steps; typed.name = typed.name || h.plan_name; }
     seen.plan = h.plan;
     byId('plan-name').value = typed.name;
-    if (set.done && typed.steps.length) { show(); }
+    if (set.done && steps().length) { show(); }
   }
 
-  /** @param {any} h */
+  /** @param {Head} h */
   function head(h) {
     say(byId('name'), h.name || 'The live bench');
     document.title = (h.name ? h.name + ': ' : '') + 'the live bench';
@@ -220,7 +239,7 @@
   }
 
   let built = '';
-  /** @param {any} c */
+  /** @param {Controls} c */
   function controls(c) {
     const shape = JSON.stringify([c.plugs, c.switches, c.faults, c.points, c.parts]);
     if (shape !== built) { built = shape; build(c); }
@@ -241,7 +260,7 @@
     slider();
   }
 
-  /** @param {any} c */
+  /** @param {Controls} c */
   function build(c) {
     byId('plugs').replaceChildren(...c.plugs.map((p) => el('label', {}, el('input', { type: 'radio', name: 'plug', value: p.value }), ' ', el('span', { textContent: p.label }))));
     byId('switches').replaceChildren(...c.switches.map((s, n) => el('fieldset', {}, el('legend', {}, name(s.label)), ...s.positions.map((p, i) => {
@@ -266,7 +285,7 @@
     fill(byId('pick-to'), points, byId('pick-to').value, 'none');
   }
 
-  /** @param {any[]} list */
+  /** @param {Card[]} list */
   function cards(list) {
     const box = byId('metals');
     while (box.children.length > list.length) { box.lastChild.remove(); }
@@ -276,7 +295,7 @@
         card = el('section', { className: 'card' }, el('h3', { id: 'metal' + i }), el('p', { className: 'depth' }), el('div', { className: 'read' }),
           el('div', { className: 'picture', tabIndex: 0, role: 'region' }), el('div', { className: 'ways' }));
         card.setAttribute('aria-labelledby', 'metal' + i);
-        card.querySelector('.picture').addEventListener('click', (event) => pickCell(event, i));
+        card.querySelector('.picture').addEventListener('click', (/** @type {Event} */ event) => pickCell(event, i));
         box.append(card);
       }
       card.dataset.band = c.band;
@@ -286,8 +305,20 @@
       html(card.querySelector('.picture'), c.drawing);
       html(card.querySelector('.ways'), c.ways);
     });
+    chooseDrawings();
     depths();
   }
+
+  /** No letter is under 9 px: where a drawing from left to right would have such, the one from top to bottom is shown. */
+  const least = 0.82;
+  function chooseDrawings() {
+    for (const picture of document.querySelectorAll('.picture')) {
+      const drawings = [...picture.querySelectorAll('svg.draw')].map((d) => /** @type {SVGElement} */ (d));
+      drawings.forEach((d) => { d.style.minWidth = Math.round(Number(d.getAttribute('width')) * least) + 'px'; });
+      if (drawings.length && picture.clientWidth) { picture.classList.toggle('narrow', drawings.length > 1 && Number(drawings[0].getAttribute('width')) * least > picture.clientWidth - 2); }
+    }
+  }
+  window.addEventListener('resize', chooseDrawings);
 
   /** What the program has escaped. It is set only where it differs: a drawing stays where it was scrolled to. */
   const texts = new WeakMap();
@@ -305,10 +336,16 @@
     });
   }
 
-  /** One sentence: what changed. @param {any} now @param {any} before */
+  /** What passes from hand to hand. @param {Hands[]} list */
+  function hands(list) {
+    byId('hands').hidden = !list.length;
+    byId('hands-list').replaceChildren(...list.map((h) => el('li', {}, el('span', { className: 'verdict band' + h.band, textContent: h.head }), ' ', name(h.names), ': ' + h.body)));
+  }
+
+  /** One sentence: what changed. @param {State} now @param {State|null} before */
   function tellState(now, before) {
-    const was = new Map(before && before.cards ? before.cards.map((c) => [c.name, c]) : []);
-    const said = now.cards.map((c) => {
+    const was = new Map((before && before.cards || []).map((c) => [c.name, c]));
+    const said = (now.cards || []).map((c) => {
       const b = was.get(c.name);
       const from = b && b.body !== c.body ? ' (it was ' + b.body + ')' : '';
       return c.name + ': ' + c.body + ', ' + c.head.toLowerCase() + from;
@@ -321,6 +358,7 @@
 
   async function loadFindings() {
     try {
+      /** @type {Findings} */
       const answer = await ask('findings', {});
       if (answer.edition !== seen.edition) { return; }
       findings = answer;
@@ -336,6 +374,13 @@
     depths();
   }
   byId('findings-list').addEventListener('click', (/** @type {any} */ event) => {
+    const link = event.target.closest('a[href^="#"]');
+    if (link) { // what stands behind # is the state
+      event.preventDefault();
+      const to = byId((link.getAttribute('href') || '').slice(1));
+      for (let e = to; e; e = e.parentElement) { if (e.tagName === 'DETAILS') { e.open = true; } }
+      if (to) { to.scrollIntoView(); to.querySelector('summary').focus({ preventScroll: true }); }
+    }
     const n = event.target.dataset && event.target.dataset.plan;
     if (n !== undefined && findings) { addSteps(findings.plans[Number(n)].steps); byId('plan').scrollIntoView(); }
   });
@@ -356,12 +401,14 @@
     if (set.done) { show(); }
   }
 
+  /** @type {string[]} */
   let labels = [];
   async function runPlan() {
     drawSteps();
     byId('save-plan').disabled = !steps().length;
     if (!shown || !shown.cards) { return; }
     say(byId('plan-say'), steps().length ? 'Being worked out …' : 'No step yet: pick a part or a point, or take a plan from below.');
+    /** @type {Does|null} */
     let answer;
     try {
       answer = await askPlan({ name: typed.name, steps: steps() });
@@ -376,7 +423,7 @@
     offers();
   }
 
-  /** @param {any} [answer] */
+  /** @param {Does} [answer] */
   function drawSteps(answer) {
     const list = byId('steps');
     const focused = document.activeElement && list.contains(document.activeElement) ? document.activeElement.getAttribute('data-key') : null;
@@ -424,7 +471,7 @@
   }
   byId('done').addEventListener('input', () => { set.done = Number(byId('done').value); slider(); show(); });
 
-  /** @param {any} a */
+  /** @param {Does} a */
   function planDoes(a) {
     const box = byId('plan-does');
     if (a.wrong) {
@@ -440,7 +487,7 @@
     if (a.unlooked) { parts.push(el('p', { className: 'whole', textContent: 'Not looked at: ' + a.unlooked + '.' })); }
     box.replaceChildren(...parts, items('Cured', a.cured), items('New', a.new), items('Left', a.left));
   }
-  /** @param {string} title @param {any[]} list */
+  /** @param {string} title @param {Item[]} list */
   function items(title, list) {
     return el('div', {}, el('h3', { textContent: title + ': ' + (list.length || 'nothing') }), el('ul', {}, ...list.map((i) => el('li', {},
       el('strong', { className: 'signal ' + i.signal.toLowerCase(), textContent: i.signal }), ' ', name(i.message), i.how ? ' (' + i.how + ')' : ''))));
@@ -451,6 +498,7 @@
     const list = byId('offers');
     mark(part);
     if (!part && !node) { list.replaceChildren(); return; }
+    /** @type {{offers: {label: string, steps: Step[]}[], say: string}|null} */
     let answer;
     try {
       answer = await askOffers({ part, node: part ? '' : node, to, steps: steps() });
@@ -469,8 +517,9 @@
   /** A part of a drawing. @param {any} event @param {number} card */
   function pickCell(event, card) {
     const cell = event.target.closest('.cell');
-    if (!cell || !shown) { return; }
-    const parts = String(cell.dataset.e || '').split(' ').flatMap((n) => shown.cards[card].branches[Number(n)] || []);
+    const drawn = shown && shown.cards;
+    if (!cell || !drawn) { return; }
+    const parts = String(cell.dataset.e || '').split(' ').flatMap((n) => drawn[card].branches[Number(n)] || []);
     if (!parts.length) { return; }
     const now = byId('pick-part').value;
     const next = parts[(parts.indexOf(now) + 1) % parts.length];
@@ -482,10 +531,11 @@
   }
   /** Marks a part wherever it is drawn. @param {string} part */
   function mark(part) {
-    if (!shown || !shown.cards) { return; }
+    const drawn = shown && shown.cards;
+    if (!drawn) { return; }
     [...byId('metals').children].forEach((card, i) => {
-      card.querySelectorAll('.cell').forEach((cell) => {
-        const parts = String(cell.dataset.e || '').split(' ').flatMap((n) => shown.cards[i].branches[Number(n)] || []);
+      card.querySelectorAll('.cell').forEach((/** @type {HTMLElement} */ cell) => {
+        const parts = String(cell.dataset.e || '').split(' ').flatMap((n) => drawn[i].branches[Number(n)] || []);
         cell.classList.toggle('picked', part !== '' && parts.includes(part));
       });
     });
@@ -493,6 +543,7 @@
 
   byId('plan-name').addEventListener('input', () => { typed.name = byId('plan-name').value; keep(); });
   byId('take-plan').addEventListener('click', () => {
+    if (!shown) { return; }
     typed.steps = shown.head.plan_steps.map((s) => ({ ...s }));
     typed.name = shown.head.plan_name;
     byId('plan-name').value = typed.name;
@@ -540,23 +591,28 @@
     judge();
   }
 
+  /** What is said of a check, and its fields: heaters side by side are one check in several lines. @type {Map<string, {said: any, field: any}[]>} */
   const judgedAt = new Map();
+  /** @param {string} id */
+  const placesOf = (id) => judgedAt.get(id) || [];
   function drawChecks() {
     const box = byId('checks');
+    if (!checks) { return; }
     const open = new Set([...box.querySelectorAll('details[open]')].map((d) => d.dataset.key));
     judgedAt.clear();
     box.replaceChildren(...checks.sections.map((s) => {
       const rows = s.checks.map((c, n) => {
         const judged = el('p', { className: 'hint' });
-        judgedAt.set(c.id, judged);
         if (c.bar) { return el('div', { className: 'check' }, el('p', {}, name(c.where)), el('p', {}, el('strong', { className: 'bar', textContent: c.bar }))); }
         const field = el('input', { type: 'text', inputMode: 'text', value: typed.readings[c.id] || '', autocomplete: 'off', id: s.key + n, maxLength: 40 });
         field.setAttribute('aria-label', c.where + ', ' + c.unit);
         field.addEventListener('input', () => {
           if (field.value.trim()) { typed.readings[c.id] = field.value; } else { delete typed.readings[c.id]; }
+          placesOf(c.id).forEach((x) => { if (x.field !== field) { x.field.value = field.value; } });
           keep();
           judgeSoon();
         });
+        judgedAt.set(c.id, [...placesOf(c.id), { said: judged, field }]);
         return el('div', { className: 'check' }, el('p', {}, name(c.where)), el('p', { textContent: 'right: ' + c.expect }), el('p', {}, field, ' ', c.unit), judged);
       });
       const details = el('details', { open: open.has(s.key) || s.checks.some((c) => typed.readings[c.id]) || s.key === 'cold' }, el('summary', {}, el('strong', { textContent: s.title }), ' ' + s.about), ...(s.warn ? [el('p', {}, el('strong', { textContent: s.warn }))] : []), ...rows);
@@ -574,7 +630,7 @@
   async function judge() {
     const all = typedReadings();
     byId('save-readings').disabled = !all.length;
-    if (!all.length) { judgedAt.forEach((p) => { p.className = 'hint'; say(p, ''); }); byId('account').replaceChildren(); return; }
+    if (!all.length) { judgedAt.forEach((list) => list.forEach((x) => { x.said.className = 'hint'; say(x.said, ''); })); byId('account').replaceChildren(); return; }
     const own = ++judging;
     try {
       told(await ask('readings', { typed: all, explain: false }), own);
@@ -584,24 +640,25 @@
     }
   }
   let judging = 0;
-  /** @param {any} answer @param {number} own */
+  /** @param {Readings} answer @param {number} own */
   function told(answer, own) {
     if (own !== judging) { return; }
     const by = new Map(answer.judged.map((j) => [j.id, j]));
-    judgedAt.forEach((p, id) => {
+    judgedAt.forEach((list, id) => list.forEach((x) => {
       const j = by.get(id);
-      p.className = j ? 'judged' + (j.verdict === 'right' ? '' : ' off') : 'hint';
-      say(p, j ? j.words : '');
-    });
+      x.said.className = j ? 'judged' + (j.verdict === 'right' ? '' : ' off') : 'hint';
+      say(x.said, j ? j.words : '');
+    }));
   }
-  /** @param {any} answer @param {number} own */
+  /** @param {Readings} answer @param {number} own */
   function account(answer, own) {
-    if (own !== judging) { return; }
-    const parts = [el('p', {}, el('strong', { textContent: answer.account.say }))];
-    if (answer.account.explained.length) {
-      parts.push(el('ol', {}, ...answer.account.explained.map((x) => el('li', {}, name(x.words), ' (' + x.fits + ')'))));
+    const a = answer.account;
+    if (own !== judging || !a) { return; }
+    const parts = [el('p', {}, el('strong', { textContent: a.say }))];
+    if (a.explained.length) {
+      parts.push(el('ol', {}, ...a.explained.map((x) => el('li', {}, name(x.words), ' (' + x.fits + ')'))));
     }
-    if (answer.account.next) { parts.push(el('p', {}, el('strong', { textContent: 'To take next: ' }), answer.account.next)); }
+    if (a.next) { parts.push(el('p', {}, el('strong', { textContent: 'To take next: ' }), a.next)); }
     byId('account').replaceChildren(...parts);
   }
 
@@ -612,6 +669,7 @@
     button.disabled = true;
     say(byId('proposals-say'), 'Altered sets are being examined; this may take a minute …');
     try {
+      /** @type {{found: string, beyond: string[], plans: Proposal[], judge: string}} */
       const answer = await ask('proposals', {});
       say(byId('proposals-say'), answer.found);
       byId('proposals-list').replaceChildren(...answer.beyond.map((b) => el('p', {}, 'Nothing of the list cures: ', name(b))),
@@ -664,6 +722,7 @@
 
   // ---- the stream
 
+  /** @type {EventSource|null} */
   let stream = null;
   let closed = false;
   let retry = 0;
@@ -674,10 +733,11 @@
   function listen() {
     clearTimeout(retry);
     if (stream) { stream.close(); }
-    stream = new EventSource('events');
-    stream.onmessage = (message) => {
+    const own = new EventSource('events');
+    stream = own;
+    own.onmessage = (message) => {
       const e = JSON.parse(message.data);
-      if (e.kind === 'closing') { closed = true; stream.close(); away(); retry = setTimeout(listen, 2000); return; }
+      if (e.kind === 'closing') { closed = true; own.close(); away(); retry = setTimeout(listen, 2000); return; }
       closed = false;
       say(byId('line'), '');
       if (e.kind === 'hello' || e.kind === 'file') {
@@ -686,9 +746,9 @@
       if (e.kind === 'remedies' || e.kind === 'hello' && findings && !findings.tried) { loadFindings(); }
       if (e.pages > 1) { say(byId('line'), e.pages + ' pages are open on this bench. Each has its own state and plan; what one saves, the other is asked about before it replaces it.'); }
     };
-    stream.onerror = () => {
+    own.onerror = () => {
       away();
-      stream.close();
+      own.close();
       retry = setTimeout(listen, 2000);
     };
   }

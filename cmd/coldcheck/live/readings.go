@@ -1,16 +1,14 @@
 package live
 
 import (
-	"cmp"
-	"encoding/json"
 	"fmt"
-	"math"
 	"net/http"
 	"slices"
 	"strings"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
+	"coldcheck/cmd/coldcheck/reading"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
@@ -43,23 +41,6 @@ func answerChecks(e *edition, _ struct{}) (*checksAnswer, error) {
 	return &checksAnswer{e.number, e.sections()}, nil
 }
 
-// unitOf is what a figure is in.
-var unitOf = map[diagnose.Quantity]string{diagnose.VoltsRead: "V", diagnose.VoltsDCRead: "V DC", diagnose.OhmsRead: "Ω", diagnose.MilliampsRead: "mA"}
-
-// idOf names a measurement.
-func idOf(m diagnose.Measurement) string {
-	id, err := json.Marshal([]any{m.A, m.B, m.Quantity, m.Plug, m.Tied, m.Settings, away(m.Controls), m.MeterOhms})
-	if err != nil {
-		return phrase.Measurement(m) // not with figures that are numbers
-	}
-	return string(id)
-}
-
-// away are the controls that are not at rest.
-func away(controls []analysis.Setting) []analysis.Setting {
-	return slices.DeleteFunc(slices.Clone(controls), func(x analysis.Setting) bool { return x.At == analysis.Middle || x.At == analysis.Full })
-}
-
 // sections are the rounds of the checklist, in the order in which a careful person goes.
 func (e *edition) sections() []checkSection {
 	l := e.checklist()
@@ -69,7 +50,7 @@ func (e *edition) sections() []checkSection {
 		if stands := text.StandWords(c, when, check); stands != "" {
 			where += " (" + stands + ")"
 		}
-		return checkView{ID: idOf(check.Measurement), Where: told(where), Expect: text.RangeWords(check), Unit: unitOf[check.Quantity], Bar: told(bar)}
+		return checkView{ID: reading.ID(check.Measurement), Where: told(where), Expect: text.RangeWords(check), Unit: reading.UnitOf[check.Quantity], Bar: told(bar)}
 	}
 	cold := checkSection{Key: "cold", Title: "Cold", About: "ohms, the plug out, the reservoirs discharged", Checks: []checkView{}}
 	for _, check := range slices.Concat(l.Cold, l.Joined) {
@@ -128,7 +109,7 @@ func hotBar(h *diagnose.HotCheck) string {
 func (e *edition) checkOf() map[string]diagnose.Check {
 	l := e.checklist()
 	all := map[string]diagnose.Check{}
-	add := func(c diagnose.Check) { all[idOf(c.Measurement)] = c }
+	add := func(c diagnose.Check) { all[reading.ID(c.Measurement)] = c }
 	for _, c := range slices.Concat(l.Cold, l.Joined) {
 		add(c)
 	}
@@ -169,18 +150,10 @@ type readingsAnswer struct {
 }
 
 type judged struct {
-	ID      string `json:"id"`
-	Verdict string `json:"verdict"` // one of the verdicts
-	Words   string `json:"words"`
+	ID      string          `json:"id"`
+	Verdict reading.Verdict `json:"verdict"`
+	Words   string          `json:"words"`
 }
-
-// The verdicts.
-const (
-	verdictRight   = "right"
-	verdictLow     = "low"
-	verdictHigh    = "high"
-	verdictMisread = "misread"
-)
 
 // account is what the readings say together.
 type account struct {
@@ -198,8 +171,6 @@ type explained struct {
 type taken struct {
 	check diagnose.Check
 	value float64 // V, Ω or mA, as the set file has them
-	open  bool    // an ohmmeter that shows nothing
-	text  string
 }
 
 // take reads what was typed, and says of each figure how it stands to what is right.
@@ -214,71 +185,16 @@ func (e *edition) take(typed []typedReading) (all []taken, says []judged, err er
 		if !ok {
 			continue // of a check that the set, as its file is now, has not
 		}
-		value, open, err := figureOf(t.Text, check.Quantity)
+		value, err := reading.Figure(t.Text, check.Quantity)
 		if err != nil {
-			says = append(says, judged{t.ID, verdictMisread, err.Error()})
+			says = append(says, judged{t.ID, reading.Misread, err.Error()})
 			continue
 		}
-		all = append(all, taken{check, value, open, t.Text})
-		says = append(says, judgeOne(t.ID, check, value))
+		all = append(all, taken{check, value})
+		verdict, words := reading.Judge(check, value)
+		says = append(says, judged{t.ID, verdict, words})
 	}
 	return all, says, nil
-}
-
-// openWords are what a person writes for an ohmmeter that shows nothing.
-var openWords = []string{"open", "ol", "o.l", "∞", "inf", "infinite"}
-
-// figureOf reads a figure as a set file has it.
-func figureOf(typed string, q diagnose.Quantity) (value float64, open bool, err error) {
-	typed = strings.TrimSpace(typed)
-	if q == diagnose.OhmsRead && slices.Contains(openWords, strings.ToLower(typed)) {
-		return diagnose.OhmsRange, true, nil
-	}
-	key := netlist.FindKey(netlist.ReadingKeys(), string(q))
-	quantity, err := netlist.ParseQuantity(typed, key.Unit)
-	if err != nil {
-		return 0, false, fmt.Errorf("not read: write what the meter showed, like %s", strings.TrimSpace(key.Example[strings.Index(key.Example, "=")+1:]))
-	}
-	value = quantity.Value
-	if q == diagnose.MilliampsRead && !quantity.Bare {
-		value *= 1e3
-	}
-	_, limit := key.Unit.Range()
-	switch {
-	case math.IsNaN(value) || math.Abs(value) > limit*1e3:
-		return 0, false, fmt.Errorf("beyond belief; write what the meter showed")
-	case value < 0 && q != diagnose.VoltsDCRead:
-		return 0, false, fmt.Errorf("negative; only DC volts may be")
-	}
-	return value, false, nil
-}
-
-// judgeOne holds a figure against its band.
-func judgeOne(id string, c diagnose.Check, value float64) judged {
-	open := c.Quantity == diagnose.OhmsRead && value >= diagnose.OhmsRange
-	switch {
-	case value < c.Low:
-		return judged{id, verdictLow, "Low: " + elseOr(c.Lower, "nothing that fails alone makes it so")}
-	case value > c.High && !(open && c.High >= diagnose.OhmsRange):
-		return judged{id, verdictHigh, "High: " + elseOr(c.Higher, "nothing that fails alone makes it so")}
-	}
-	return judged{id, verdictRight, "Right"}
-}
-
-// causesTold is how many causes of a wrong reading are told.
-const causesTold = 4
-
-func elseOr(causes []diagnose.Explanation, none string) string {
-	var words []string
-	for i := range causes {
-		if w := phrase.Explanation(&causes[i]); !slices.Contains(words, w) {
-			words = append(words, w)
-		}
-	}
-	if len(words) == 0 {
-		return none
-	}
-	return phrase.FewOf(words, causesTold, ", or ", "more")
 }
 
 // judge judges what was typed, alone and together.
@@ -314,24 +230,9 @@ func (e *edition) judge(a readingsAsked) (*readingsAnswer, error) {
 	return answer, nil
 }
 
-// reading is what was taken as a set file has it.
-func (t *taken) reading() netlist.Reading {
-	m := t.check.Measurement
-	r := netlist.Reading{At: [2]string{m.A, m.B}, Quantity: string(m.Quantity), Value: t.value, Plug: plugOf(m), Switches: map[string]string{}, Controls: map[string]string{}, Pulled: m.Pulled, Meter: m.MeterOhms}
-	for _, x := range m.Settings {
-		r.Switches[x.Name] = x.At
-	}
-	for _, x := range away(m.Controls) {
-		r.Controls[x.Name] = x.At
-	}
-	return r
-}
-
-func plugOf(m diagnose.Measurement) string { return cmp.Or(string(m.Plug), "out") }
-
 // tell tells what some readings say together.
 func (a *account) tell(c *analysis.Circuit, x *diagnose.Account, says []judged) {
-	off := slices.ContainsFunc(says, func(j judged) bool { return j.Verdict == verdictLow || j.Verdict == verdictHigh })
+	off := slices.ContainsFunc(says, func(j judged) bool { return j.Verdict == reading.Low || j.Verdict == reading.High })
 	told := func(s string) string { return phrase.InWordsOf(c, s) }
 	switch {
 	case x.Agree() && off:

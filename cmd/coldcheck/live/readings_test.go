@@ -10,6 +10,7 @@ import (
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
+	"coldcheck/cmd/coldcheck/reading"
 )
 
 // found finds a check by the words in it.
@@ -36,8 +37,8 @@ func TestJudged(t *testing.T) {
 	}
 	checks := x.files.now().checkOf()
 	expect := checks[c.ID].Expect
-	for text, verdict := range map[string]string{
-		fmtFigure(expect): verdictRight, fmtFigure(expect / 20): verdictLow, "open": verdictHigh, "OL": verdictHigh, "many": verdictMisread, "-5": verdictMisread, "": verdictMisread, "1e300": verdictMisread,
+	for text, verdict := range map[string]reading.Verdict{
+		fmtFigure(expect): reading.Right, fmtFigure(expect / 20): reading.Low, "open": reading.High, "OL": reading.High, "many": reading.Misread, "-5": reading.Misread, "": reading.Misread, "1e300": reading.Misread,
 	} {
 		a := post[readingsAnswer](x, "readings", readingsAsked{Typed: []typedReading{{c.ID, text}}})
 		if len(a.Judged) != 1 || a.Judged[0].Verdict != verdict || a.Judged[0].Words == "" || a.Account != nil {
@@ -50,7 +51,7 @@ func TestJudged(t *testing.T) {
 			continue
 		}
 		a := post[readingsAnswer](x, "readings", readingsAsked{Typed: []typedReading{{id, "0"}}})
-		if a.Judged[0].Verdict != verdictLow || !strings.Contains(a.Judged[0].Words, c.Lower[0].Part) {
+		if a.Judged[0].Verdict != reading.Low || !strings.Contains(a.Judged[0].Words, c.Lower[0].Part) {
 			t.Errorf("%+v, want %s", a.Judged, c.Lower[0].Part)
 		}
 		named++
@@ -154,10 +155,10 @@ func TestReadingsKept(t *testing.T) {
 		}
 		for _, r := range set.Readings[len(e.set.Readings):] {
 			m := diagnose.MeasurementOf(c, r)
-			if want[idOf(m)] != r.Value {
-				t.Errorf("%s: %s is no check that was typed", name, idOf(m))
+			if want[reading.ID(m)] != r.Value {
+				t.Errorf("%s: %s is no check that was typed", name, reading.ID(m))
 			}
-			delete(want, idOf(m))
+			delete(want, reading.ID(m))
 		}
 		if len(want) > 0 {
 			t.Errorf("%s: %d readings were lost: %v", name, len(want), want)

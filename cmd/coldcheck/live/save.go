@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"coldcheck/cmd/coldcheck/output"
+	"coldcheck/cmd/coldcheck/reading"
 	"coldcheck/netlist"
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/setfile"
@@ -95,77 +96,41 @@ func (e *edition) readingsFile(typed []typedReading) (data []byte, left string, 
 		return nil, "", err
 	}
 	doc := e.set.Document()
-	with := &netlist.Document{}
+	var tables []*netlist.Table
 	var remarks []string
 	for i := range all {
 		t := &all[i]
 		if t.check.Tied {
-			remarks = append(remarks, fmt.Sprintf("# %s: %s", phrase.Measurement(t.check.Measurement), phrase.Meter(t.check.Quantity, t.value)))
+			remarks = append(remarks, reading.Remark(t.check.Measurement, t.value))
 			continue
 		}
-		with.Readings = append(with.Readings, t.table())
+		tables = append(tables, reading.Table(t.check.Measurement, t.value))
 	}
 	if len(all) == 0 {
 		return nil, "", refuse(http.StatusUnprocessableEntity, "there is no reading yet that can be written")
 	}
-	doc.Readings = append(doc.Readings, with.Readings...)
+	doc.Readings = append(doc.Readings, tables...)
 	if _, problems := setfile.Check(doc); len(problems) > 0 {
 		return nil, "", refuse(http.StatusUnprocessableEntity, "no set file has such readings: %s", misread(problems))
 	}
-	var out bytes.Buffer
-	if err := setfile.Write(&out, with); err != nil {
+	body, err := reading.Written(tables)
+	if err != nil {
 		return nil, "", err
 	}
-	_, body, _ := strings.Cut(out.String(), "\n") // the version is that of the set file that they go into
-	head := "# Readings of " + netlist.Visible(e.set.Name) + ", to be put at the end of its set file.\n"
+	head := reading.Head(e.set)
 	if len(remarks) > 0 {
-		head += "# With both blades tied, which no reading of a set file is:\n" + strings.Join(remarks, "\n") + "\n"
+		head += reading.TiedHead + strings.Join(remarks, "\n") + "\n"
 	}
 	n := len(typed) - len(says)
 	for _, j := range says {
-		if j.Verdict == verdictMisread {
+		if j.Verdict == reading.Misread {
 			n++
 		}
 	}
 	if n > 0 {
 		left = phrase.Counted(n, "reading") + " could not be read, or is of no check of the set as it is now, and is not in it."
 	}
-	return []byte(head + body), left, nil
-}
-
-// table is what was taken, as a set file is written.
-func (t *taken) table() *netlist.Table {
-	m := t.check.Measurement
-	table := netlist.Keys("at", []string{m.A, m.B}, string(m.Quantity), t.value, "plug", plugOf(m))
-	set := func(key string, names map[string]string, order []string) {
-		if len(names) == 0 {
-			return
-		}
-		stood := netlist.Keys()
-		for _, name := range order {
-			if at, ok := names[name]; ok {
-				stood.Set(netlist.Keys(name, at).Entries[0])
-			}
-		}
-		table.Set(netlist.Entry{Key: key, Value: netlist.Value{Data: stood}})
-	}
-	r := t.reading()
-	var switches, controls []string
-	for _, x := range m.Settings {
-		switches = append(switches, x.Name)
-	}
-	for _, x := range m.Controls {
-		controls = append(controls, x.Name)
-	}
-	set("switches", r.Switches, switches)
-	set("controls", r.Controls, controls)
-	if len(r.Pulled) > 0 {
-		table.Set(netlist.Keys("pulled", r.Pulled).Entries[0])
-	}
-	if m.Quantity == "volts" || m.Quantity == "dc_volts" {
-		table.Set(netlist.Keys("meter", m.MeterOhms).Entries[0])
-	}
-	return table
+	return []byte(head + "\n" + body), left, nil
 }
 
 // beside is a file beside the set file, named after it.

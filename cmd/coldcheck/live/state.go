@@ -38,7 +38,8 @@ type stateAnswer struct {
 	Dropped  []string   `json:"dropped"` // what was asked for and is not there
 	Cleared  bool       `json:"cleared"`
 	Cards    []card     `json:"cards"`
-	Rows     []stateRow `json:"rows"` // the same state with each rectifier conducting in turn
+	Hands    []pairView `json:"hands"` // from one piece of metal to another, the worst first
+	Rows     []stateRow `json:"rows"`  // the same state with each rectifier conducting in turn
 }
 
 // head is what a page says of the set at its top.
@@ -94,11 +95,11 @@ type card struct {
 	Drawing  template.HTML `json:"drawing"`
 	Ways     template.HTML `json:"ways"`
 	Branches [][]string    `json:"branches"`
-	reading
+	pointFigures
 }
 
-// reading is in V and mA, as in the JSON of states.
-type reading struct {
+// pointFigures are in V and mA, as in the JSON of states.
+type pointFigures struct {
 	VoltsOpen   float64 `json:"volts_open"`
 	VoltsMeter  float64 `json:"volts_meter"`
 	Milliamps   float64 `json:"milliamps"`
@@ -106,15 +107,15 @@ type reading struct {
 	MilliampsDC float64 `json:"milliamps_dc"`
 }
 
-func readingOf(r analysis.Reading) reading {
-	return reading{r.VoltsOpen, r.VoltsMeter, r.Milliamps, r.VoltsDC, r.MilliampsDC}
+func figuresOf(r analysis.Reading) pointFigures {
+	return pointFigures{r.VoltsOpen, r.VoltsMeter, r.Milliamps, r.VoltsDC, r.MilliampsDC}
 }
 
 type stateRow struct {
-	Rectifier string    `json:"rectifier"`
-	Blown     []string  `json:"blown,omitempty"`
-	Cleared   bool      `json:"cleared"`
-	Points    []reading `json:"points"` // in the order of the file
+	Rectifier string         `json:"rectifier"`
+	Blown     []string       `json:"blown,omitempty"`
+	Cleared   bool           `json:"cleared"`
+	Points    []pointFigures `json:"points"` // in the order of the file
 }
 
 // answerState tells a state, or of a file that holds no set yet what is wrong with it.
@@ -179,6 +180,7 @@ func (e *edition) state(a asked) (*stateAnswer, error) {
 	if err := answer.cards(c, state, rows); err != nil {
 		return nil, err
 	}
+	answer.Hands = c.hands(state, answer.Cards)
 	answer.Controls = c.controls(a)
 	return answer, nil
 }
@@ -307,9 +309,9 @@ func (c *circuitOf) namedFaults(names []string) (faults []*analysis.Fault, dropp
 
 func (s *stateAnswer) rows(rows []analysis.Row) {
 	for _, row := range rows {
-		out := stateRow{Rectifier: row.State.Rectifier, Blown: row.State.Blown, Cleared: row.Cleared, Points: []reading{}}
+		out := stateRow{Rectifier: row.State.Rectifier, Blown: row.State.Blown, Cleared: row.Cleared, Points: []pointFigures{}}
 		for _, r := range row.Readings {
-			out.Points = append(out.Points, readingOf(r))
+			out.Points = append(out.Points, figuresOf(r))
 		}
 		s.Rows = append(s.Rows, out)
 		s.Cleared = s.Cleared || row.Cleared
@@ -319,38 +321,28 @@ func (s *stateAnswer) rows(rows []analysis.Row) {
 // cards tell each piece of metal at the point of it that reads worst: a failure may part what is one piece else.
 func (s *stateAnswer) cards(c *circuitOf, state analysis.State, rows []analysis.Row) error {
 	metals := c.bareFirst()
-	var nodes []string
+	var nodes, at []string
 	for _, piece := range metals {
-		nodes = append(nodes, c.Points[worstOf(piece, rows)].Name)
+		node, told := c.Points[worstOf(piece, rows)].Name, ""
+		if len(piece) > 1 && node != c.Points[piece[0]].Name {
+			told = netlist.Visible(node)
+		}
+		nodes, at = append(nodes, node), append(at, told)
 	}
 	all := survey.Of(c.Circuit, nodes, state)
-	shown, err := page.Cards(all, "drawing-")
+	shown, err := page.Cards(all, at, "drawing-")
 	if err != nil {
 		return err
 	}
 	for i, piece := range metals {
-		k := card{Node: nodes[i], Band: shown[i].Band, Body: shown[i].Body, Head: shown[i].Head, Drawing: shown[i].Drawing, Branches: shown[i].Branches,
-			reading: readingOf(all.At(survey.Place{}, i).Reading)}
+		k := card{Node: nodes[i], Band: shown[i].Band, Body: shown[i].Body, Head: shown[i].Head, Figures: shown[i].Figures, Drawing: shown[i].Drawing, Ways: shown[i].Ways,
+			Branches: shown[i].Branches, pointFigures: figuresOf(all.At(survey.Place{}, i).Reading)}
 		var names []string
 		for _, point := range piece {
 			k.Points = append(k.Points, netlist.Visible(c.Points[point].Name))
 			names = append(names, phrase.Guarded(&c.Points[point]))
 		}
 		k.Name = phrase.Metal(names)
-		at := ""
-		if len(piece) > 1 && nodes[i] != c.Points[piece[0]].Name {
-			at = netlist.Visible(nodes[i])
-		}
-		told := phrase.InWordsOf(c.Circuit, phrase.State(shown[i].State))
-		if k.Figures, err = fragment("figures", struct {
-			page.Card
-			At, Told string
-		}{shown[i], at, told}); err != nil {
-			return err
-		}
-		if k.Ways, err = fragment("ways", shown[i]); err != nil {
-			return err
-		}
 		s.Cards = append(s.Cards, k)
 	}
 	return nil

@@ -78,7 +78,7 @@ func TestStatesAreTheTables(t *testing.T) {
 						t.Errorf("%s: row %d is %+v", key, k, got.Rows[k])
 					}
 					for p, r := range row.Readings {
-						if !same(got.Rows[k].Points[p], readingOf(r)) {
+						if !same(got.Rows[k].Points[p], figuresOf(r)) {
 							t.Errorf("%s, %s: %+v, want %+v", key, c.Points[p].Name, got.Rows[k].Points[p], r)
 						}
 					}
@@ -101,7 +101,7 @@ func phraseKey(c *circuitOf, s analysis.State) string {
 	return key
 }
 
-func same(a, b reading) bool {
+func same(a, b pointFigures) bool {
 	const none = 1e-6 // V, mA: rounding, where a clip or a short leaves nothing
 	near := func(x, y float64) bool { return math.Abs(x-y) <= none+1e-6*math.Abs(y) }
 	return near(a.VoltsOpen, b.VoltsOpen) && near(a.VoltsMeter, b.VoltsMeter) && near(a.Milliamps, b.Milliamps) && near(a.VoltsDC, b.VoltsDC) && near(a.MilliampsDC, b.MilliampsDC)
@@ -218,10 +218,10 @@ func TestSettable(t *testing.T) {
 	earthed := post[stateAnswer](x, "state", asked{Plug: "reversed", Earthed: []string{"chassis"}})
 	bare := post[stateAnswer](x, "state", asked{Plug: "reversed"})
 	if bare.Cards[0].Band != 2 || earthed.Cards[0].Milliamps >= bare.Cards[0].Milliamps && !earthed.Cleared {
-		t.Errorf("bare %+v, earthed %+v", bare.Cards[0].reading, earthed.Cards[0].reading)
+		t.Errorf("bare %+v, earthed %+v", bare.Cards[0].pointFigures, earthed.Cards[0].pointFigures)
 	}
 	if isolated := post[stateAnswer](x, "state", asked{Plug: "reversed", Isolated: true}); isolated.Cards[0].Milliamps >= bare.Cards[0].Milliamps {
-		t.Errorf("isolated %+v", isolated.Cards[0].reading)
+		t.Errorf("isolated %+v", isolated.Cards[0].pointFigures)
 	}
 }
 
@@ -248,7 +248,7 @@ func TestWorstStates(t *testing.T) {
 			worst = p.OneFault
 		}
 	}
-	shown := slices.ContainsFunc(one.Cards, func(c card) bool { return same(c.reading, readingOf(worst.Reading)) })
+	shown := slices.ContainsFunc(one.Cards, func(c card) bool { return same(c.pointFigures, figuresOf(worst.Reading)) })
 	if len(one.Controls.Set.Faults) != 1 || !shown {
 		t.Errorf("with one failure %+v, the report has %+v; %+v", one.Cards, worst.Reading, one.Controls.Set)
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
+	"coldcheck/cmd/coldcheck/browsertest"
 	"coldcheck/netlist/examples"
 	"coldcheck/netlist/plan"
 	"coldcheck/rules/rework"
@@ -41,37 +42,6 @@ func TestVerdictOnFirstScreen(t *testing.T) {
 	}
 }
 
-// seen tells what is wrong with the drawings that are shown: text that is clipped or too small, text on text,
-// and a hand that is out of view.
-const seen = `(function () {
-  var wrong = [];
-  document.querySelectorAll('.picture').forEach(function (picture) {
-    if (!picture.clientWidth) { return; }
-    var frame = picture.getBoundingClientRect();
-    picture.querySelectorAll('.draw').forEach(function (svg) {
-      if (!svg.getBoundingClientRect().width) { return; }
-      var box = svg.getBoundingClientRect();
-      var texts = Array.prototype.filter.call(svg.querySelectorAll('text'), function (x) {
-        return x.textContent.trim() && x.checkVisibility() && x.getBoundingClientRect().width;
-      });
-      var places = texts.map(function (x) { return x.getBoundingClientRect(); });
-      var hand = svg.querySelector('.hand use') && svg.querySelector('.hand use').getBoundingClientRect();
-      if (hand && hand.left < frame.left - 1 || hand && hand.right > frame.right + 1) { wrong.push('the hand stands at ' + hand.left + ' of ' + frame.right); }
-      var scale = box.width / svg.viewBox.baseVal.width;
-      texts.forEach(function (x, i) {
-        var p = places[i], name = x.firstChild.textContent;
-        if (parseFloat(getComputedStyle(x).fontSize) * scale < 8.95) { wrong.push(name + ' is ' + parseFloat(getComputedStyle(x).fontSize) * scale + ' px'); }
-        if (p.left < box.left - 1 || p.right > box.right + 1 || p.top < box.top - 1 || p.bottom > box.bottom + 1) { wrong.push(name + ' is clipped'); }
-        for (var k = 0; k < i; k++) {
-          var q = places[k];
-          if (p.left < q.right - 2 && q.left < p.right - 2 && p.top < q.bottom - 4 && q.top < p.bottom - 4) { wrong.push(name + ' stands on ' + texts[k].firstChild.textContent); }
-        }
-      });
-    });
-  });
-  return wrong;
-})()`
-
 // Drawings are legible at every width: the hand in view, no letter under 9 px, none clipped, none on another.
 func TestDrawingsLegible(t *testing.T) {
 	var b *browser
@@ -86,7 +56,7 @@ func TestDrawingsLegible(t *testing.T) {
 			buttons := eval[int](b, `document.querySelectorAll('.jumps button').length`)
 			for n := range buttons {
 				eval[bool](b, fmt.Sprintf(`document.querySelectorAll('.jumps button')[%d].click(), true`, n))
-				if wrong := eval[[]string](b, seen); len(wrong) > 0 {
+				if wrong := eval[[]string](b, browsertest.Drawings); len(wrong) > 0 {
 					t.Errorf("%s at %d px, button %d: %s", e.Name, width, n+1, strings.Join(wrong, "; "))
 				}
 			}

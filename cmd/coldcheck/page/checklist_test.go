@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html"
+	"html/template"
 	"regexp"
 	"slices"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"coldcheck/analysis"
 	"coldcheck/analysis/analysistest"
 	"coldcheck/analysis/diagnose"
+	"coldcheck/cmd/coldcheck/output"
 	"coldcheck/cmd/coldcheck/text"
 	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
@@ -117,8 +119,9 @@ func checkCold(t *testing.T, l *diagnose.Checklist, list string) {
 		t.Errorf("%d rows for %d checks", len(cold), len(checks))
 	}
 	for i, row := range cold {
-		if row[4] != writeIn {
-			t.Errorf("cold row %d has no blank: %q", i, row)
+		blanks := strings.Count(row[4], writeIn)
+		if _, to, several := strings.Cut(row[0], ", each of "); !several && row[4] != writeIn || several && blanks != len(regexp.MustCompile(`, | and `).Split(to, -1)) {
+			t.Errorf("cold row %d has %d blanks: %q", i, blanks, row)
 		}
 	}
 }
@@ -316,7 +319,10 @@ func TestChecklistOfLargeSet(t *testing.T) {
 // Names of the file stay text in the checklist.
 func TestChecklistEscaped(t *testing.T) {
 	list := checklistOf(t, pageOf(t, reportOf(t, smallSet)), "set1")
-	for _, raw := range []string{"<script", "<img", "<b>", `onmouseover="`} {
+	if n := strings.Count(list, "<script"); n != 1 {
+		t.Errorf("%d scripts, want that of the fields", n)
+	}
+	for _, raw := range []string{"<img", "<b>", `onmouseover="`} {
 		if strings.Contains(list, raw) {
 			t.Errorf("the checklist has %q unescaped", raw)
 		}
@@ -326,8 +332,8 @@ func TestChecklistEscaped(t *testing.T) {
 	}
 }
 
-// TestChecklistPaper: a checklist by itself has its parts in their order with every row, a style of its own and no
-// script.
+// TestChecklistPaper: a checklist by itself has its parts in their order with every row, the file and the program that
+// it is of, and its policy lets its own style and script do and nothing else.
 func TestChecklistPaper(t *testing.T) {
 	l := diagnose.Checks(exampleReport(t, "hot-chassis").Case.Circuit)
 	var b bytes.Buffer
@@ -335,8 +341,12 @@ func TestChecklistPaper(t *testing.T) {
 		t.Fatal(err)
 	}
 	told := b.String()
-	if strings.Contains(told, "<script") || !strings.Contains(told, "default-src &#39;none&#39;; style-src &#39;sha256-") {
-		t.Error("it has a script, or another policy")
+	policy := strings.ReplaceAll(template.HTMLEscapeString(policyOf("style-src "+hashOf(styleText), "script-src "+hashOf(readingsText))), "+", "&#43;")
+	if !strings.Contains(told, policy) || strings.Count(told, "<script>") != 1 || !strings.Contains(told, "<script>"+readingsText+"</script>") {
+		t.Errorf("another script, or another policy than %s", policy)
+	}
+	if !strings.Contains(told, ">"+l.Circuit.Set.File+", "+output.Version()+"<") || !strings.Contains(told, ">Date ") {
+		t.Error("it does not say of which file it is, by what, or has no line for the date")
 	}
 	from := 0
 	for _, s := range text.ChecklistSections(l) {

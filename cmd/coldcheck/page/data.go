@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"strings"
 
 	"coldcheck/analysis/survey"
 	"coldcheck/rules/phrase"
@@ -37,6 +38,7 @@ type dataView struct {
 // positions by those of the bench; and by fault of the bench that of the stage, -1 for one that it has not.
 type benchData struct {
 	Stages   []*dataView `json:"stages"`
+	Words    []string    `json:"words"` // of all its metals
 	Controls [][]control `json:"controls,omitempty"`
 	Faults   [][]int     `json:"faults,omitempty"`
 }
@@ -51,7 +53,10 @@ type control struct {
 type metalData struct {
 	Rows    []int    `json:"rows"`
 	Entries [][]int  `json:"entries"`
-	Words   []string `json:"words"`
+	Words   []string `json:"-"` // the bench's, once shareWords has put them together
+	// Ways are those that are told in few states, by their numbers: the numbers in Words of what they lead along,
+	// and of what stands between.
+	Ways map[int][2][]int `json:"ways,omitempty"`
 }
 
 // entryText tells which places of an entry are text.
@@ -88,7 +93,43 @@ func (s *sheet) metalData(scene int) metalData {
 			t.add(entryOf(s.At(survey.Place{Faults: f, State: i}, scene)))
 		}
 	}
+	for n, p := range s.scenes[scene].Paths {
+		if p.Seldom {
+			t.way(n, s.scenes[scene].pathLine(p), s.scenes[scene].safeguards(p))
+		}
+	}
 	return t.metalData
+}
+
+// What parts the words of a way, and those of what stands between.
+const (
+	alongWay  = " › "
+	betweenIt = ", "
+)
+
+// way adds a way. What several lead along is kept once.
+func (t *table) way(n int, along, between string) {
+	numbers := func(text, apart string) (all []int) {
+		for _, word := range strings.Split(text, apart) {
+			all = append(all, t.word(word))
+		}
+		return all
+	}
+	if t.Ways == nil {
+		t.Ways = map[int][2][]int{}
+	}
+	t.Ways[n] = [2][]int{numbers(along, alongWay), numbers(between, betweenIt)}
+}
+
+// word is the number of a text, which is kept once.
+func (t *table) word(text string) int {
+	n, ok := t.words[text]
+	if !ok {
+		n = len(t.Words)
+		t.words[text] = n
+		t.Words = append(t.Words, text)
+	}
+	return n
 }
 
 // table is a table in the making.
@@ -110,13 +151,7 @@ func (t *table) add(row []any) {
 			entry = append(entry, x.(int))
 			continue
 		}
-		n, ok := t.words[text]
-		if !ok {
-			n = len(t.Words)
-			t.words[text] = n
-			t.Words = append(t.Words, text)
-		}
-		entry = append(entry, n)
+		entry = append(entry, t.word(text))
 	}
 	id := fmt.Sprint(entry)
 	n, ok := t.entries[id]
@@ -126,6 +161,51 @@ func (t *table) add(row []any) {
 		t.Entries = append(t.Entries, entry)
 	}
 	t.Rows = append(t.Rows, n)
+}
+
+// shareWords puts the words of all metals into one list, each once: metals and stages have most of them in common.
+func (d *benchData) shareWords() {
+	all := newTable()
+	for _, s := range d.Stages {
+		for _, m := range s.all() {
+			to := make([]int, len(m.Words))
+			for i, word := range m.Words {
+				to[i] = all.word(word)
+			}
+			for _, e := range m.Entries {
+				for k := range e {
+					if entryText[k] {
+						e[k] = to[e[k]]
+					}
+				}
+			}
+			for _, way := range m.Ways {
+				for _, list := range way {
+					for i := range list {
+						list[i] = to[list[i]]
+					}
+				}
+			}
+		}
+	}
+	d.Words = all.Words
+	for _, s := range d.Stages {
+		for _, m := range s.all() {
+			m.Words = d.Words
+		}
+	}
+}
+
+// all are the tables of a stage.
+func (d *dataView) all() []*metalData {
+	var all []*metalData
+	for i := range d.Metals {
+		all = append(all, &d.Metals[i])
+	}
+	if d.Line != nil {
+		all = append(all, d.Line)
+	}
+	return all
 }
 
 // entry is an entry with its words.

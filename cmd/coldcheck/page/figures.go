@@ -69,11 +69,21 @@ func verdictOf(e *survey.Evaluation) verdict {
 	if e.Cleared {
 		return verdictCleared
 	}
-	v := map[analysis.Class]verdict{analysis.UnderLimit: verdictFaint, analysis.Startles: verdictStartles, analysis.Live: verdictLive}[e.Class()]
-	if e.AtLimit() {
+	return verdictOfReading(e.Reading)
+}
+
+func verdictOfReading(r analysis.Reading) verdict {
+	v := map[analysis.Class]verdict{analysis.UnderLimit: verdictFaint, analysis.Startles: verdictStartles, analysis.Live: verdictLive}[r.Class()]
+	if r.AtLimit() {
 		v++
 	}
 	return v
+}
+
+// Verdict tells a reading in a word that stands out, with its band as in Card.
+func Verdict(r analysis.Reading) (band int, head string) {
+	band = verdictOfReading(r).head()
+	return band, verdictHeads[band]
 }
 
 func (v verdict) head() int { return int(v) / 2 }

@@ -74,6 +74,9 @@ func embedded(t testing.TB, page string) dataView {
 	if err := json.Unmarshal([]byte(text), &d); err != nil {
 		t.Fatal(err)
 	}
+	for _, m := range d.Stages[0].all() {
+		m.Words = d.Words
+	}
 	return *d.Stages[0]
 }
 

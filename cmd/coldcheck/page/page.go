@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"regexp"
 	"strings"
 	"sync"
 
@@ -43,9 +44,18 @@ var styleText string
 var scriptSource string
 
 // scriptText is the script as a page has it: without comments, which are for those who work on it.
-var scriptText = bare(scriptSource)
+var scriptText = bare(scriptSource) + readingsText
 
-// bare is a script without comments that have lines of their own, and without indentation.
+//go:embed readings.js
+var readingsSource string
+
+// readingsText is the script of a checklist's fields.
+var readingsText = bare(readingsSource)
+
+// typeNote is a type told within a line, for the check of types alone.
+var typeNote = regexp.MustCompile(`/\*\* @type [^*]*\*/ `)
+
+// bare is a script without comments that have lines of their own, types told within lines, and indentation.
 func bare(script string) string {
 	var b strings.Builder
 	comment := false
@@ -58,7 +68,7 @@ func bare(script string) string {
 			comment = true
 		case line == "", strings.HasPrefix(line, "//"), strings.HasPrefix(line, "/**") && strings.HasSuffix(line, "*/"):
 		default:
-			b.WriteString(line + "\n")
+			b.WriteString(typeNote.ReplaceAllString(line, "") + "\n")
 		}
 	}
 	return b.String()

@@ -82,8 +82,8 @@ func TestPolicy(t *testing.T) {
 // What the file names stays text.
 func TestEscaped(t *testing.T) {
 	page := pageOf(t, reportOf(t, smallSet))
-	if n := strings.Count(page, "<script"); n != 2 {
-		t.Errorf("%d scripts, want the table and the program's own", n)
+	if n := strings.Count(page, "<script"); n != 3 {
+		t.Errorf("%d scripts, want the table, the fields and the program's own", n)
 	}
 	for _, raw := range []string{"<img", "<b>bold", `onmouseover="`} {
 		if strings.Contains(page, raw) {

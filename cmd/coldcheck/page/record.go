@@ -13,6 +13,7 @@ import (
 type recordDocument struct {
 	Policy   string
 	Style    template.CSS
+	Made     string // of which file, by what
 	Sheet    *text.RecordSheet
 	Sections []recordSection
 }
@@ -24,7 +25,7 @@ type recordSection struct {
 
 // Record writes the sheet of a job on a set.
 func Record(w io.Writer, r *record.Record) error {
-	d := &recordDocument{Policy: stylePolicy(), Style: template.CSS(styleText), Sheet: text.RecordWords(r)}
+	d := &recordDocument{Policy: stylePolicy(), Style: template.CSS(styleText), Made: madeOf(r.Before.Case.Set), Sheet: text.RecordWords(r)}
 	for _, s := range d.Sheet.Sections {
 		section := recordSection{RecordSection: s}
 		for _, t := range s.Tables {

@@ -208,6 +208,7 @@ func (v *reworkView) addBench(stages []shownStage) {
 		v.Bench.Data.Controls = append(v.Bench.Data.Controls, m.controlsOf(s.sheet))
 		v.Bench.Data.Faults = append(v.Bench.Data.Faults, m.faultsOf(s.sheet))
 	}
+	v.Bench.Data.shareWords()
 	v.Bench.Controls.Jumps = stages[0].sheet.jumps()
 	m.renumber(v.Bench.Controls.Jumps, stages[0].sheet)
 	v.Bench.Legend = legendOf(v.Bench.Stages...)

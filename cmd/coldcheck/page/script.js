@@ -3,10 +3,10 @@
 // here but which row; nothing is kept outside.
 (function () {
   /**
-   * @typedef {{rows: number[], entries: number[][], words: string[]}} Metal
+   * @typedef {{rows: number[], entries: number[][], ways?: Object<string, number[][]>}} Metal
    * @typedef {{combos: number, sizes: number[], heads: string[], verdicts: string[], routes: Object<string, string>,
    *   blades: string[][], lost: Object<string, number>, metals: Metal[], line?: Metal}} Stage
-   * @typedef {{stages: Stage[], controls?: {of: number, at: number[]}[][], faults?: number[][]}} Table
+   * @typedef {{stages: Stage[], words: string[], controls?: {of: number, at: number[]}[][], faults?: number[][]}} Table
    * @typedef {{fault: number, way: number, at: number[]}} Place
    */
   var root = document.documentElement;
@@ -287,20 +287,35 @@
     return one('h3', card).textContent + ': ' + entry[1] + ', ' + stage.heads[band].toLowerCase();
   }
 
-  // An entry of the table with its words.
-  /** @type {(metal: Metal, row: number) => any[]} */
-  function entryOf(metal, row) {
-    return metal.entries[metal.rows[row]].map(function (n, k) { return k === 2 || k === 4 || k === 5 ? n : metal.words[n]; });
-  }
-
   all('[data-bench]').forEach(function (bench) {
     var table = /** @type {Table} */ (JSON.parse(one('script.table', bench).textContent || ''));
+    // An entry of the table with its words.
+    /** @type {(metal: Metal, row: number) => any[]} */
+    function entryOf(metal, row) {
+      return metal.entries[metal.rows[row]].map(function (n, k) { return k === 2 || k === 4 || k === 5 ? n : table.words[n]; });
+    }
     var id = bench.dataset.bench || '';
     var form = /** @type {HTMLFormElement} */ (one('form.controls', bench));
     var choose = /** @type {HTMLSelectElement|null} */ (form.querySelector('select'));
     var scope = bench.closest('article') || document;
     var sets = all('.stageset', bench);
     var cards = sets.map(function (s) { return all('[data-metal]', s); });
+    // Ways that few states tell stand in the table: what they have in common, once.
+    cards.forEach(function (list, n) {
+      list.forEach(function (card, i) {
+        var metal = table.stages[n].metals[i], ways = metal.ways || {};
+        all('.routes li', card).forEach(function (li, k) {
+          if (li.firstChild || !ways[k]) { return; }
+          var words = ways[k].map(function (w) { return w.map(function (x) { return table.words[x]; }); });
+          [['how', ''], ['way', words[0].join(' › ')], ['bar', words[1].join(', ')]].forEach(function (w) {
+            var span = document.createElement('span');
+            span.className = w[0];
+            span.textContent = w[1];
+            li.append(span, ' ');
+          });
+        });
+      });
+    });
     var steps = all('.steps li', scope);
     var strip = one('.strip', bench);
     var now = one('.now', bench), said = one('.said', bench);

@@ -28,8 +28,7 @@ type view struct {
 	Verdict   verdictView
 	Bench     benchView
 	Lesson    lessonView
-	Findings  []findingView // of WARNING and more
-	Lesser    []findingView
+	Found     findingsView
 	Points    []pointView
 	Limit     int
 	Guards    bool
@@ -76,6 +75,7 @@ type routeView struct {
 	State         string
 	Words         string
 	Seldom        bool // told where it brings current alone
+	Left          bool // to the script, for it is not told where scripts are off
 }
 
 // shownView is what a card shows of one state.
@@ -83,6 +83,7 @@ type shownView struct {
 	Meter, Body, Head, Verdict, Note string
 	Band                             int
 	AC, DC                           int
+	At                               string // the point of a piece of metal, where that has to be told
 }
 
 // jumpView is a button that sets a state.
@@ -117,13 +118,6 @@ type groupView struct {
 	Options []optionView
 }
 
-type findingView struct {
-	Signal, Message, Path, State, Figures, Between, Remedy, Caution, Rule string
-	Notes                                                                 []string
-	Why                                                                   *rules.Rule // the first time that its rule is told
-	WhyID                                                                 string
-}
-
 type pointView struct {
 	Name, Depth, AsMarked, Normal, OneFault, Sets string
 }
@@ -155,8 +149,9 @@ func newView(r *rules.Report, id, stage string) *view {
 	bench := sheet.stage(id, "")
 	v.Bench = benchView{ID: id, Controls: sheet.controls(), Stages: []stageView{bench}, Legend: legendOf(bench), Data: &benchData{Stages: []*dataView{sheet.data()}}}
 	v.Bench.Data.Stages[0].Line = bench.line
+	v.Bench.Data.shareWords()
 	v.Lesson = sheet.lesson(r, foremost)
-	v.findings(r)
+	v.Found = findingsOf(r, id, func(*rules.Finding) int { return noPlan })
 	v.points(k)
 	v.pairs(k)
 	for _, s := range k.Result.Stored {
@@ -202,36 +197,6 @@ func supplyWords(c *analysis.Circuit) []string {
 		words = append(words, "Tied to earth on the bench: "+strings.Join(phrase.Visible(c.Bench.Earthed), ", ")+".")
 	}
 	return words
-}
-
-func (v *view) findings(r *rules.Report) {
-	told := func(text string) string { return sentence(phrase.InWordsOf(r.Case.Circuit, text)) }
-	explained := map[*rules.Rule]bool{}
-	for i := range r.Findings {
-		f := &r.Findings[i]
-		out := findingView{
-			Signal: f.Signal.String(), Message: told(f.Message), Figures: told(f.Figures), Between: f.Between,
-			Remedy: told(f.Remedy), Caution: told(f.Caution), Rule: f.Rule.Name,
-		}
-		for _, n := range f.Notes {
-			out.Notes = append(out.Notes, told(n))
-		}
-		if f.Path != nil {
-			out.Path = text.Path(r.Case.Set, *f.Path)
-		}
-		if f.Worst != nil {
-			out.State = phrase.InWordsOf(r.Case.Circuit, phrase.State(f.Worst.State))
-		}
-		out.WhyID = v.ID + "-why-" + f.Rule.Name
-		if !explained[f.Rule] {
-			explained[f.Rule], out.Why = true, f.Rule
-		}
-		if f.Signal >= rules.Warning {
-			v.Findings = append(v.Findings, out)
-		} else {
-			v.Lesser = append(v.Lesser, out)
-		}
-	}
 }
 
 // worstOf tells the worst of several states in the words of the set's plug.
@@ -312,14 +277,21 @@ func (s *sheet) metal(scene *scene, i int, id string) metalView {
 		return d
 	}
 	m.Drawing, m.Tall = draw(form{fold: true}, "-f", title), draw(form{fold: true, tall: true}, "-t", title)
-	for n, p := range scene.Paths {
-		r := routeView{Text: scene.pathLine(p), Between: scene.safeguards(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]], Seldom: p.Seldom}
-		m.Routes = append(m.Routes, r)
-	}
+	m.Routes = scene.routes(e)
 	if scene.Further > 0 {
 		m.Further = fmt.Sprintf("%d more %s found that bring nothing to speak of.", scene.Further, phrase.Pick(scene.Further, "way was", "ways were"))
 	}
 	return m
+}
+
+// routes tell the ways to a piece of metal, and what they do in a state.
+func (s *scene) routes(e *survey.Evaluation) []routeView {
+	var all []routeView
+	for n, p := range s.Paths {
+		all = append(all, routeView{Text: s.pathLine(p), Between: s.safeguards(p), State: string(pathLetters[e.Paths[n]]), Words: pathWords[e.Paths[n]],
+			Seldom: p.Seldom, Left: p.Seldom && e.Paths[n] != survey.Brings})
+	}
+	return all
 }
 
 // name tells a piece of metal with all its points.
@@ -367,7 +339,7 @@ func (s *scene) pathLine(r *survey.Path) string {
 		i += n
 		words = append(words, netlist.Visible(r.Nodes[i]))
 	}
-	return strings.Join(words, " › ")
+	return strings.Join(words, alongWay)
 }
 
 // safeguards tells which safeguards are in a path.
@@ -381,5 +353,5 @@ func (s *scene) safeguards(r *survey.Path) string {
 	if len(words) == 0 {
 		return "nothing stands between"
 	}
-	return "between: " + strings.Join(words, ", ")
+	return "between: " + strings.Join(words, betweenIt)
 }

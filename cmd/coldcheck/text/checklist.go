@@ -81,7 +81,7 @@ func coldChecks(l *diagnose.Checklist) *CheckSection {
 	t := s.table(checkColumns("when")...)
 	for _, alike := range alikeChecks(l) {
 		check := alike[0]
-		t.row(cell(coldWhere(alike)), cell(StandWords(l.Circuit, check.When, check)), cell(ohmsWords(check.Expect)), cell(RangeWords(check)), readCell(false))
+		t.row(cell(coldWhere(alike)), cell(StandWords(l.Circuit, check.When, check)), cell(ohmsWords(check.Expect)), cell(RangeWords(check)), readCell(false, alike...))
 		if other := elseWords(check); other != "" {
 			t.below(other)
 		}

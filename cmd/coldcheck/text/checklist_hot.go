@@ -59,7 +59,7 @@ func (t *CheckTable) hotRow(l *diagnose.Checklist, h diagnose.HotCheck) {
 		t.row(append(cells, barCell("DO NOT: live, "+phrase.Meter(diagnose.VoltsRead, h.Volts.Expect)), nothing, barCell("DO NOT: live"), nothing)...)
 		return
 	}
-	t.row(append(cells, cell(RangeWords(h.Volts)), readCell(l.Hold()), cell(RangeWords(h.Load)), readCell(l.Hold()))...)
+	t.row(append(cells, cell(RangeWords(h.Volts)), readCell(l.Hold(), h.Volts), cell(RangeWords(h.Load)), readCell(l.Hold(), h.Load))...)
 	if h.Load.Expect > analysis.HotCheckVolts {
 		t.warn("over 0.75 V: more than 0.5 mA, and startles, even as described")
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/diagnose"
 	"coldcheck/rules/phrase"
 )
 
@@ -59,17 +60,18 @@ type CheckNote struct {
 type CheckCell struct {
 	Text       string
 	Blank, Bar bool
+	Of         []diagnose.Check // the checks whose figures are written into a blank, none where no set file has them
 }
 
 func cell(text string) CheckCell    { return CheckCell{Text: text} }
 func barCell(text string) CheckCell { return CheckCell{Text: text, Bar: true} }
 
 // readCell is the cell of a figure to be read: a blank, or a bar while no hot check may be made.
-func readCell(held bool) CheckCell {
+func readCell(held bool, of ...diagnose.Check) CheckCell {
 	if held {
 		return barCell("not yet")
 	}
-	return CheckCell{Text: blank, Blank: true}
+	return CheckCell{Text: blank, Blank: true, Of: of}
 }
 
 func (s *CheckSection) say(text string) { s.Blocks = append(s.Blocks, CheckBlock{Text: text}) }

@@ -95,7 +95,7 @@ func workingChecks(l *diagnose.Checklist) *CheckSection {
 		t := s.table(checkColumns("tube")...)
 		for _, h := range l.Heaters {
 			t.row(cell(netlist.Visible(h.A)+", "+netlist.Visible(h.B)), cell(fmt.Sprintf("%s, %s V", h.Tube, phrase.Figure(h.Rated))),
-				cell(phrase.Meter(h.Quantity, h.Expect)), cell(RangeWords(h.Check)), readCell(l.Hold()))
+				cell(phrase.Meter(h.Quantity, h.Expect)), cell(RangeWords(h.Check)), readCell(l.Hold(), h.Check))
 		}
 	}
 	if l.Unsolved != nil {
@@ -124,6 +124,6 @@ func (s *CheckSection) volts(l *diagnose.Checklist, p *diagnose.Playing) {
 		if x.Quantity == diagnose.VoltsRead {
 			kind = " AC"
 		}
-		t.row(cell(netlist.Visible(x.A)), cell(x.Point), cell(phrase.Meter(x.Quantity, x.Expect)+kind), cell(RangeWords(x.Check)), readCell(l.Hold()))
+		t.row(cell(netlist.Visible(x.A)), cell(x.Point), cell(phrase.Meter(x.Quantity, x.Expect)+kind), cell(RangeWords(x.Check)), readCell(l.Hold(), x.Check))
 	}
 }

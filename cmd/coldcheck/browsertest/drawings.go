@@ -1,0 +1,32 @@
+package browsertest
+
+// Drawings is a script that tells what is wrong with the drawings that are shown: text that is clipped or too small, text on text,
+// and a hand that is out of view.
+const Drawings = `(function () {
+  var wrong = [];
+  document.querySelectorAll('.picture').forEach(function (picture) {
+    if (!picture.clientWidth) { return; }
+    var frame = picture.getBoundingClientRect();
+    picture.querySelectorAll('.draw').forEach(function (svg) {
+      if (!svg.getBoundingClientRect().width) { return; }
+      var box = svg.getBoundingClientRect();
+      var texts = Array.prototype.filter.call(svg.querySelectorAll('text'), function (x) {
+        return x.textContent.trim() && x.checkVisibility() && x.getBoundingClientRect().width;
+      });
+      var places = texts.map(function (x) { return x.getBoundingClientRect(); });
+      var hand = svg.querySelector('.hand use') && svg.querySelector('.hand use').getBoundingClientRect();
+      if (hand && hand.left < frame.left - 1 || hand && hand.right > frame.right + 1) { wrong.push('the hand stands at ' + hand.left + ' of ' + frame.right); }
+      var scale = box.width / svg.viewBox.baseVal.width;
+      texts.forEach(function (x, i) {
+        var p = places[i], name = x.firstChild.textContent;
+        if (parseFloat(getComputedStyle(x).fontSize) * scale < 8.95) { wrong.push(name + ' is ' + parseFloat(getComputedStyle(x).fontSize) * scale + ' px'); }
+        if (p.left < box.left - 1 || p.right > box.right + 1 || p.top < box.top - 1 || p.bottom > box.bottom + 1) { wrong.push(name + ' is clipped'); }
+        for (var k = 0; k < i; k++) {
+          var q = places[k];
+          if (p.left < q.right - 2 && q.left < p.right - 2 && p.top < q.bottom - 4 && q.top < p.bottom - 4) { wrong.push(name + ' stands on ' + texts[k].firstChild.textContent); }
+        }
+      });
+    });
+  });
+  return wrong;
+})()`
