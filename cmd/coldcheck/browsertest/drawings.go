@@ -15,6 +15,8 @@ const Drawings = `(function () {
       });
       var places = texts.map(function (x) { return x.getBoundingClientRect(); });
       var hand = svg.querySelector('.hand use') && svg.querySelector('.hand use').getBoundingClientRect();
+      var own = svg.querySelector('[data-hand].l3, [data-hand].l2, [data-hand].l1');
+      if (own && (own.getBoundingClientRect().right < frame.left || own.getBoundingClientRect().left > frame.right)) { wrong.push('the hand of the line side is out of view'); }
       if (hand && hand.left < frame.left - 1 || hand && hand.right > frame.right + 1) { wrong.push('the hand stands at ' + hand.left + ' of ' + frame.right); }
       var scale = box.width / svg.viewBox.baseVal.width;
       texts.forEach(function (x, i) {

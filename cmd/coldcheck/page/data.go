@@ -59,8 +59,10 @@ type metalData struct {
 	Ways map[int][2][]int `json:"ways,omitempty"`
 }
 
-// entryText tells which places of an entry are text.
+// entryText tells which places of an entry are text; from firstStates on they are letters of states, packed.
 var entryText = [...]bool{0: true, 1: true, 3: true, 6: true, 7: true, 8: true, 9: true, 10: true}
+
+const firstStates = 6
 
 func (s *sheet) data() *dataView {
 	d := &dataView{Combos: s.Positions(), Sizes: []int{}, Heads: verdictHeads, Verdicts: verdictWords, Routes: map[string]string{}, Lost: map[int]int{}}
@@ -145,11 +147,14 @@ func newTable() *table {
 // add adds a row. Entries and words are kept once each.
 func (t *table) add(row []any) {
 	var entry []int
-	for _, x := range row {
+	for k, x := range row {
 		text, ok := x.(string)
 		if !ok {
 			entry = append(entry, x.(int))
 			continue
+		}
+		if k >= firstStates {
+			text = packed(text)
 		}
 		entry = append(entry, t.word(text))
 	}
@@ -212,7 +217,9 @@ func (d *dataView) all() []*metalData {
 func (m *metalData) entry(row int) []any {
 	var out []any
 	for k, n := range m.Entries[m.Rows[row]] {
-		if entryText[k] {
+		if k >= firstStates {
+			out = append(out, unpacked(m.Words[n]))
+		} else if entryText[k] {
 			out = append(out, m.Words[n])
 		} else {
 			out = append(out, n)
@@ -249,4 +256,46 @@ func letters[T ~byte](states []T, letterOf []byte) string {
 		out[i] = letterOf[x]
 	}
 	return string(out)
+}
+
+// Runs of one letter are told by the letter and a capital for how often it stands there, A for once: of a table in
+// which most of a drawing does the same, that is half. None of the letters of states is a capital.
+const (
+	leastRun = 3
+	mostRun  = 26
+)
+
+// packed tells states with their runs packed.
+func packed(states string) string {
+	var b strings.Builder
+	for i := 0; i < len(states); {
+		n := 1
+		for n < mostRun && i+n < len(states) && states[i+n] == states[i] {
+			n++
+		}
+		if n >= leastRun {
+			b.WriteByte(states[i])
+			b.WriteByte(byte('A' + n - 1))
+		} else {
+			b.WriteString(states[i : i+n])
+		}
+		i += n
+	}
+	return b.String()
+}
+
+// unpacked is what was packed.
+func unpacked(text string) string {
+	var b strings.Builder
+	for i := 0; i < len(text); i++ {
+		n := 1
+		if i+1 < len(text) && text[i+1] >= 'A' && text[i+1] <= 'Z' {
+			n = int(text[i+1]-'A') + 1
+		}
+		b.WriteString(strings.Repeat(text[i:i+1], n))
+		if n > 1 {
+			i++
+		}
+	}
+	return b.String()
 }

@@ -77,6 +77,25 @@ func TestRecord(t *testing.T) {
 	}
 }
 
+// TestChecklistIsThreePages: the checklist of an example prints on three sheets of either paper at most.
+func TestChecklistIsThreePages(t *testing.T) {
+	sheet := regexp.MustCompile(`/Type /Page\b`)
+	b := newBrowser(t)
+	for _, name := range []string{"series-string-doubler", "floating-b-minus", "european-dropper", "line-bypass-leaky", "autotransformer"} {
+		html, _ := checklistPage(t, name)
+		b.open(html)
+		for kind, paper := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
+			pdf, err := chromedp.Run(b.Context(), chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if n := len(sheet.FindAll(pdf, -1)); n < 1 || n > 3 {
+				t.Errorf("%s: %d sheets of %s", name, n, kind)
+			}
+		}
+	}
+}
+
 // TestRecordIsOnePage: the record of every example plan prints on one sheet of letter paper, and nothing goes wrong
 // in the browser.
 func TestRecordIsOnePage(t *testing.T) {

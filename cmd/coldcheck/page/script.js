@@ -287,12 +287,18 @@
     return one('h3', card).textContent + ': ' + entry[1] + ', ' + stage.heads[band].toLowerCase();
   }
 
+  // States as letters, their runs spread out again: "0C" stands for "000".
+  /** @type {(packed: string) => string} */
+  function spread(packed) {
+    return packed.replace(/(.)([A-Z])/g, function (_, letter, n) { return letter.repeat(n.charCodeAt(0) - 64); });
+  }
+
   all('[data-bench]').forEach(function (bench) {
     var table = /** @type {Table} */ (JSON.parse(one('script.table', bench).textContent || ''));
     // An entry of the table with its words.
     /** @type {(metal: Metal, row: number) => any[]} */
     function entryOf(metal, row) {
-      return metal.entries[metal.rows[row]].map(function (n, k) { return k === 2 || k === 4 || k === 5 ? n : table.words[n]; });
+      return metal.entries[metal.rows[row]].map(function (n, k) { return k === 2 || k === 4 || k === 5 ? n : k < 6 ? table.words[n] : spread(table.words[n]); });
     }
     var id = bench.dataset.bench || '';
     var form = /** @type {HTMLFormElement} */ (one('form.controls', bench));
@@ -411,6 +417,12 @@
           var metal = stage.metals[Number(g.dataset.hand)];
           one('.st', g).textContent = entryOf(metal, r.row)[1];
         });
+        // Where it is wider than the screen, the hand that it is about is in view.
+        var picture = svg.closest('.picture'), hand = svg.querySelector('[data-hand].l3, [data-hand].l2, [data-hand].l1');
+        if (picture && hand) {
+          var frame = picture.getBoundingClientRect(), there = hand.getBoundingClientRect();
+          picture.scrollLeft += there.left < frame.left || there.right > frame.right ? (there.left + there.right - frame.left - frame.right) / 2 : 0;
+        }
       });
       now.textContent = stateWords() + '. ' + (r.fault < 0 ? 'That part is not in the set at this stage. ' : '') + told.join('; ') + '.';
       compared.forEach(function (cell) {
