@@ -206,6 +206,7 @@ func FuzzRequests(f *testing.F) {
 	f.Add("../set.toml", []byte("{}"))
 	x := open(f, exampleText(f, "line-bypass"))
 	x.work.wait()
+	x.long.wait()
 	f.Fuzz(func(t *testing.T, what string, body []byte) {
 		if what == "proposals" {
 			return // a search that takes long
