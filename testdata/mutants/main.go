@@ -32,7 +32,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "usage: mutants [flags] PACKAGE...")
 		return 2
 	}
-	t, all, err := begin(flags.Args(), *also)
+	t, all, err := begin(flags.Args(), *also, *seed)
 	if err != nil {
 		fmt.Fprintln(stderr, err)
 		return 2

@@ -47,6 +47,7 @@ func (t *tally) String() string {
 type trial struct {
 	folder  string
 	also    string
+	seed    uint64
 	clean   map[string]time.Duration // by package: what its tests take unchanged
 	tallies map[string]*tally
 	tried   int
@@ -61,8 +62,8 @@ type pkg struct {
 }
 
 // begin finds the packages and every change that can be made in them, and takes the time of the unchanged tests.
-func begin(patterns []string, also string) (*trial, []*mutant, error) {
-	t := &trial{also: also, clean: map[string]time.Duration{}, tallies: map[string]*tally{}}
+func begin(patterns []string, also string, seed uint64) (*trial, []*mutant, error) {
+	t := &trial{also: also, seed: seed, clean: map[string]time.Duration{}, tallies: map[string]*tally{}}
 	out, err := exec.Command("go", append([]string{"list", "-json"}, patterns...)...).Output()
 	if err != nil {
 		return nil, nil, fmt.Errorf("go list: %w", err)
@@ -94,9 +95,9 @@ func begin(patterns []string, also string) (*trial, []*mutant, error) {
 		return nil, nil, err
 	}
 	for _, judge := range slices.Sorted(keys(judges)) {
-		test(judge, "", time.Hour) // once for what the build takes
+		t.test(judge, "", time.Hour) // once for what the build takes
 		began := time.Now()
-		if outcome, out := test(judge, "", time.Hour); outcome != survived {
+		if outcome, out := t.test(judge, "", time.Hour); outcome != survived {
 			return nil, nil, fmt.Errorf("the tests of %s fail as they are:\n%s", judge, out)
 		}
 		t.clean[judge] = time.Since(began)
@@ -123,7 +124,7 @@ func (t *trial) try(m *mutant) (outcome, error) {
 	outcome := survived
 	for _, judge := range []string{m.pkg, t.also} {
 		if time, ok := t.clean[judge]; ok && outcome == survived {
-			outcome, _ = test(judge, overlay, 3*time+grace)
+			outcome, _ = t.test(judge, overlay, 3*time+grace)
 		}
 	}
 	if outcome == broken {
@@ -142,8 +143,10 @@ func (t *trial) try(m *mutant) (outcome, error) {
 const buildTime = 5 * time.Minute
 
 // test runs the tests of a package. Drawn inputs are not made smaller once they fail, and no file of them is written:
-// that it fails is all that is asked.
-func test(judge, overlay string, within time.Duration) (outcome, string) {
+// that it fails is all that is asked. They
+// are the same for every change: where others were drawn each time, a law that fails by bad luck alone would pass for one
+// that noticed something.
+func (t *trial) test(judge, overlay string, within time.Duration) (outcome, string) {
 	args := []string{"test", "-vet=off", "-failfast", "-short", "-count=1", "-timeout", within.String()}
 	if overlay != "" {
 		args = append(args, "-overlay", overlay)
@@ -151,7 +154,7 @@ func test(judge, overlay string, within time.Duration) (outcome, string) {
 	ctx, stop := context.WithTimeout(context.Background(), within+buildTime)
 	defer stop()
 	c := exec.CommandContext(ctx, "go", append(args, judge)...)
-	c.Env = append(os.Environ(), "RAPID_SHRINKTIME=0s", "RAPID_NOFAILFILE=true")
+	c.Env = append(os.Environ(), fmt.Sprint("RAPID_SEED=", t.seed), "RAPID_SHRINKTIME=0s", "RAPID_NOFAILFILE=true")
 	data, err := c.CombinedOutput()
 	out := string(data)
 	var exit *exec.ExitError

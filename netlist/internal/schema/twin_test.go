@@ -57,7 +57,7 @@ func TestSchemaAgreesOnParts(t *testing.T) {
 			refused++
 		}
 	})
-	if taken < 10 || refused < 10 {
+	if least := (taken + refused) / 10; taken < least || refused < least { // of a hundred, ten of each
 		t.Errorf("%d taken and %d refused prove little", taken, refused)
 	}
 }
