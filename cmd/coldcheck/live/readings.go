@@ -225,13 +225,13 @@ func (e *edition) take(typed []typedReading) (all []taken, says []judged, err er
 	return all, says, nil
 }
 
-// openWords are what a person writes for an ohmmeter that shows nothing.
-var openWords = []string{"open", "ol", "o.l", "∞", "inf", "infinite"}
+// openWords are what a person writes for an ohmmeter that shows nothing, beside what set files have for it.
+var openWords = []string{"∞", "inf", "infinite"}
 
 // figureOf reads a figure as a set file has it.
 func figureOf(typed string, q diagnose.Quantity) (value float64, open bool, err error) {
 	typed = strings.TrimSpace(typed)
-	if q == diagnose.OhmsRead && slices.Contains(openWords, strings.ToLower(typed)) {
+	if q == diagnose.OhmsRead && (netlist.ReadsOpen(typed) || slices.Contains(openWords, strings.ToLower(typed))) {
 		return diagnose.OhmsRange, true, nil
 	}
 	key := netlist.FindKey(netlist.ReadingKeys(), string(q))
@@ -240,12 +240,15 @@ func figureOf(typed string, q diagnose.Quantity) (value float64, open bool, err 
 		return 0, false, fmt.Errorf("not read: write what the meter showed, like %s", strings.TrimSpace(key.Example[strings.Index(key.Example, "=")+1:]))
 	}
 	value = quantity.Value
-	if q == diagnose.MilliampsRead && !quantity.Bare {
-		value *= 1e3
-	}
 	_, limit := key.Unit.Range()
+	if q == diagnose.MilliampsRead {
+		limit *= 1e3
+		if !quantity.Bare {
+			value *= 1e3
+		}
+	}
 	switch {
-	case math.IsNaN(value) || math.Abs(value) > limit*1e3:
+	case math.IsNaN(value) || math.Abs(value) > limit:
 		return 0, false, fmt.Errorf("beyond belief; write what the meter showed")
 	case value < 0 && q != diagnose.VoltsDCRead:
 		return 0, false, fmt.Errorf("negative; only DC volts may be")
