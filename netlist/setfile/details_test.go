@@ -55,3 +55,82 @@ func TestDetailsMean(t *testing.T) {
 		}
 	}
 }
+
+// TestWindingBesideWindings: a winding that stands as a key of its own is told once and read as one of them, with and
+// without others, so that what it leads to is not complained of besides.
+func TestWindingBesideWindings(t *testing.T) {
+	for keys, count := range map[string]int{
+		`primary = ["line 1", "line 2"], secondary = ["shaft", "chassis"]`:                                            2,
+		`windings = { primary = ["line 1", "line 2"] }, secondary = ["shaft", "chassis"]`:                             1,
+		`windings = { primary = ["line 1", "line 2"], tickler = ["shaft", "chassis"] }, secondary = ["a", "chassis"]`: 1,
+	} {
+		text := strings.Replace(filetest.BenchHead, "[parts]", "shaft = { touch = \"control\" }\n[parts]", 1)
+		set, err := Load("f", strings.NewReader(text+"T1 = { kind = \"transformer\", "+keys+" }\n"))
+		problems := problemsOf(t, set, err)
+		if len(problems) != count || !strings.Contains(problems[0].Text, "its windings stand in one table") {
+			t.Errorf("%s: %v", keys, problems)
+		}
+	}
+}
+
+// TestOddRatings: a line break is a blank like others; a text that no rating is is refused in words.
+func TestOddRatings(t *testing.T) {
+	file := func(rating string) string {
+		return filetest.BenchHead + `C1 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "1 nF", rating = "` + rating + "\" }\n"
+	}
+	set, err := Load("f", strings.NewReader(file(`400\nV`)))
+	if err != nil || set.Part("C1").Detail.(*netlist.Capacitor).Rating != 400 {
+		t.Errorf("400 V on two lines: %v", err)
+	}
+	for _, rating := range []string{`\n`, "AC", "~", "400 V AC DC"} {
+		set, err := Load("f", strings.NewReader(file(rating)))
+		if problems := problemsOf(t, set, err); len(problems) != 1 || !strings.Contains(problems[0].Text, "rating of ") {
+			t.Errorf("%q: %v", rating, problems)
+		}
+	}
+}
+
+// TestEmptyNames: a name that says nothing stands for no line that could not be read, so it is told: a set without a
+// tube's type would be none.
+func TestEmptyNames(t *testing.T) {
+	const tube = `V1 = { kind = "tube", type = "35W4", pins = { 3 = "line 1", 4 = "chassis" } }`
+	for text, want := range map[string]string{
+		strings.Replace(tube, "35W4", "", 1):                                                                 "type of V1 is empty",
+		strings.Replace(tube, "35W4", "  ", 1):                                                               "type of V1 is empty",
+		tube + "\n[[readings]]\nat = [\"line 1\", \"chassis\"]\nvolts = 1\npulled = [\"\"]":                  "the set has no tube \"\"",
+		tube + "\n[[readings]]\nat = [\"line 1\", \"chassis\"]\nvolts = 1\nlifted = [\" \"]":                 "the set has no part with two leads \"\"",
+		tube + "\n[[readings]]\nat = [\"line 1\", \"chassis\"]\nvolts = 1\nswitches = { \"\" = \"on\" }":     "the set has no switch or selector \"\"",
+		tube + "\n[[readings]]\nat = [\"line 1\", \"chassis\"]\nvolts = 1\ncontrols = { \"\" = \"middle\" }": "the set has no control \"\"",
+	} {
+		set, err := Load("f", strings.NewReader(filetest.BenchHead+text+"\n"))
+		if problems := problemsOf(t, set, err); len(problems) != 1 || !strings.Contains(problems[0].Text, want) {
+			t.Errorf("%s\n%v", text, problems)
+		}
+	}
+	// A type that a line says which could not be read is not complained of besides.
+	set, err := Load("f", strings.NewReader(filetest.BenchHead+strings.Replace(tube, "35W4", "mine", 1)+"\n[tube_types]\nmine = { cathodes = [1] oops }\n"))
+	if problems := problemsOf(t, set, err); strings.Contains(problems.Error(), "not known") {
+		t.Errorf("a type on a line that cannot be read: %v", problems)
+	}
+}
+
+// TestWrittenSectionsStandApart: an empty line stands before each section, and none within one.
+func TestWrittenSectionsStandApart(t *testing.T) {
+	set := loadValid(t, "every-kind")
+	var b strings.Builder
+	if err := Write(&b, set.Document()); err != nil {
+		t.Fatal(err)
+	}
+	before, sections := "", 0
+	for line := range strings.Lines(b.String()) {
+		if header := strings.HasPrefix(line, "["); header != (before == "\n") && line != "\n" {
+			t.Errorf("%q stands after %q", line, before)
+		} else if header {
+			sections++
+		}
+		before = line
+	}
+	if sections < 10 {
+		t.Errorf("%d sections are few", sections)
+	}
+}

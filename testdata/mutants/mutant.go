@@ -76,7 +76,9 @@ func mutantsOf(file, pkg string) ([]*mutant, error) {
 
 func (r *reader) offset(p token.Pos) int { return r.set.Position(p).Offset }
 
-func (r *reader) textOf(n ast.Node) string { return string(r.source[r.offset(n.Pos()):r.offset(n.End())]) }
+func (r *reader) textOf(n ast.Node) string {
+	return string(r.source[r.offset(n.Pos()):r.offset(n.End())])
+}
 
 // told is a stretch of the source in one short line.
 func told(text string) string {

@@ -52,7 +52,11 @@ type trial struct {
 	tallies map[string]*tally
 	tried   int
 	broken  int
+	row     int // of them, without one between that did
 }
+
+// mostBroken is how many changes in a row may be no program; half of them are, at the worst.
+const mostBroken = 30
 
 // pkg is what the go command says of a package.
 type pkg struct {
@@ -129,9 +133,13 @@ func (t *trial) try(m *mutant) (outcome, error) {
 	}
 	if outcome == broken {
 		t.broken++
+		if t.row++; t.row > mostBroken {
+			return outcome, fmt.Errorf("%d changes in a row do not compile: is it that the code does not, as it is?", t.row)
+		}
 		return outcome, nil
 	}
 	t.tried++
+	t.row = 0
 	if t.tallies[m.pkg] == nil {
 		t.tallies[m.pkg] = &tally{}
 	}

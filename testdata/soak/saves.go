@@ -151,14 +151,16 @@ func (p *page) checkReadings(typed, bad int, leftOut string) {
 // check holds what lies there in the end to what was said.
 func (v *saves) check(s *soak) {
 	v.count("looked at in the end")
+	lost := 0
 	for stamp, times := range v.replaced {
 		most := 1
 		if stamp == "" { // there was none
 			most += v.moved
 		}
-		if times > most {
-			s.broken.say("%d saves say that they replaced the same plan (%q), which was there %d times: what one of them wrote is lost unasked", times, stamp, most)
-		}
+		lost += max(0, times-most)
+	}
+	if lost > 0 {
+		s.broken.say("%d saves say that they replaced a plan that another had replaced already: what was written there is lost unasked", lost)
 	}
 	data, err := os.ReadFile(s.file("set.plan.toml"))
 	switch {
