@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -116,7 +117,7 @@ func (r *reader) operators(n ast.Node) {
 	case *ast.BasicLit:
 		if n.Kind == token.INT || n.Kind == token.FLOAT {
 			r.add(n.Pos(), n.End(), "("+n.Value+"+1)", "%s plus 1", n.Value)
-			if n.Value != "0" && n.Value != "1" {
+			if x, err := strconv.ParseFloat(n.Value, 64); err == nil && x != 0 && n.Value != "1" {
 				r.add(n.Pos(), n.End(), "("+n.Value+"/2)", "%s halved", n.Value)
 			}
 		}
