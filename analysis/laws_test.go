@@ -141,6 +141,55 @@ func TestWireInTwoPieces(t *testing.T) {
 	})
 }
 
+// TestControlIsTwoResistors: a control at the middle is two resistors of half its value, and turned to an end one of
+// the whole beside one of what is left there, which is TurnedOhms, in every state, whatever else has failed.
+func TestControlIsTwoResistors(t *testing.T) {
+	few := lawful
+	few.Controls, few.Parts[1] = 0, 12
+	settest.Check(t, 40, func(t *rapid.T) {
+		r := settest.Draw(t, few)
+		d := settest.NewDrawer(t, slices.DeleteFunc(nodesOf(t, r), func(n string) bool { return n == netlist.BuildingEarth })...)
+		n := d.Nodes(3)
+		control := *r
+		control.Parts = append(slices.Clone(r.Parts), settest.Part{Name: "R99", Kind: "potentiometer", Keys: "ends = " + settest.Nodes(n[0], n[1]) + ", wiper = ‹" + n[2] + `›, value = "50k"`})
+		c := newCircuit(t, settest.Load(t, control.Text()), Bench{})
+		turned := tablesByTurn(c)
+		for at, ohms := range map[string][2]string{Middle: {"25k", "25k"}, n[0]: {"0.01", "50k"}, n[1]: {"50k", "0.01"}} {
+			halves := *r
+			halves.Parts = append(slices.Clone(r.Parts),
+				settest.Part{Name: "R98", Kind: "resistor", Keys: "ends = " + settest.Nodes(n[0], n[2]) + ", value = \"" + ohms[0] + "\""},
+				settest.Part{Name: "R99", Kind: "resistor", Keys: "ends = " + settest.Nodes(n[2], n[1]) + ", value = \"" + ohms[1] + "\""})
+			e := newCircuit(t, settest.Load(t, halves.Text()), Bench{})
+			two := tablesByTurn(e)[""]
+			if len(two) == 0 {
+				t.Fatal("no state is compared")
+			}
+			compareTables(t, turned[at], two, places(pointNames(c)), pointNames(e), at+"\n"+halves.Text())
+		}
+	})
+}
+
+// tablesByTurn are the tables of states by how R99 is turned, "" where it does not turn, under names that do not say so.
+// States in which it or R98 has failed itself are left out: a control that opens is off at once on both sides of its
+// wiper, and one of two resistors is not.
+func tablesByTurn(c *Circuit) map[string]map[string]Row {
+	turned := map[string]map[string]Row{}
+	c.EachState(1, Filter{Controls: true}, func(row Row) bool {
+		if slices.ContainsFunc(row.State.Faults, func(f *Fault) bool { return f.Part == "R98" || f.Part == "R99" }) {
+			return true
+		}
+		at := row.State.At("R99")
+		if turned[at] == nil {
+			turned[at] = map[string]Row{}
+		}
+		row.State.Controls = nil
+		row.Readings = slices.Clone(row.Readings)
+		turned[at][stateName(row.State, same)] = row
+		return true
+	})
+	return turned
+}
+
 func nodesOf(t settest.TB, r *settest.Drawn) []string {
 	var names []string
 	for _, n := range settest.Load(t, r.Text()).Nodes {

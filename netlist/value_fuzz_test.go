@@ -32,6 +32,9 @@ func FuzzValue(f *testing.F) {
 				t.Errorf("%q in %s is %v, printed %q, read back %v, %v", text, unit.Plural(), x, printed, back, err)
 			}
 		}
+		if _, err := ParseQuantity(text, Ohm); ReadsOpen(text) && err == nil {
+			t.Errorf("%q is ohms, and an ohmmeter that shows nothing", text)
+		}
 		if volts, hertz, err := ParseMains(text); err == nil && !(volts > 0 && volts <= maxMainsVolts && hertz > 0 && hertz <= maxMainsHertz) {
 			t.Errorf("mains %q: %v V %v Hz", text, volts, hertz)
 		}
@@ -44,7 +47,7 @@ func FuzzValue(f *testing.F) {
 // valueSeeds are ways to write values, right and wrong.
 func valueSeeds() []string {
 	all := []string{"220k", "2.2 meg", "4k7", ".05 mfd", "250 mmf", "15 mA", "1e999", "-5", "0", "½ W", "1/2", "4n7F", "\u2126",
-		"yellow violet yellow gold", "120 V 60 Hz", "40 uA at 10 V", "400 WVDC", "10 %", "nan", "0x1p-2", "1_000"}
+		"yellow violet yellow gold", "120 V 60 Hz", "40 uA at 10 V", "400 WVDC", "10 %", "nan", "0x1p-2", "1_000", "OL", " o.l. ", "Open", "0L", "∞"}
 	for _, s := range spellings {
 		for _, w := range s.all {
 			all = append(all, w.Text)

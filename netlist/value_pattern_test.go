@@ -50,7 +50,7 @@ func TestSchemaAgreesOnValues(t *testing.T) {
 			checked[err == nil]++
 		}
 	})
-	if checked[true] < 200 || checked[false] < 200 {
+	if least := (checked[true] + checked[false]) / 15; checked[true] < least || checked[false] < least { // of 3000, 200 of each
 		t.Errorf("%v values prove little", checked)
 	}
 }

@@ -186,6 +186,14 @@ func TestFormatValue(t *testing.T) {
 		{1.0 / 3, Volt, "0.333333 V"},
 		{0, Ampere, "0 A"},
 		{-12.5, Volt, "-12.5 V"},
+		// Each prefix from where it begins, and what is just below.
+		{1e9, Ohm, "1 GΩ"}, {0.999e9, Ohm, "999 MΩ"}, {0.01, Ohm, "0.01 Ω"}, {9e-3, Ohm, "9 mΩ"}, {1e-3, Ohm, "1 mΩ"}, {9e-4, Ohm, "900 µΩ"},
+		{1, Farad, "1 F"}, {0.5, Farad, "500000 µF"}, {1e-8, Farad, "0.01 µF"}, {9.9e-9, Farad, "9.9 nF"}, {1e-9, Farad, "1 nF"}, {9e-10, Farad, "900 pF"}, {5e-13, Farad, "0.5 pF"},
+		{1, Henry, "1 H"}, {0.9, Henry, "900 mH"}, {1e-3, Henry, "1 mH"}, {9e-4, Henry, "900 µH"}, {1e-6, Henry, "1 µH"}, {9e-7, Henry, "900 nH"}, {1e-9, Henry, "1 nH"}, {9e-10, Henry, "900 pH"},
+		{1e4, Volt, "10 kV"}, {9999, Volt, "9999 V"}, {0.1, Volt, "0.1 V"}, {0.09, Volt, "90 mV"}, {1e-3, Volt, "1 mV"}, {9e-4, Volt, "900 µV"},
+		{1, Ampere, "1 A"}, {0.9, Ampere, "900 mA"}, {1e-3, Ampere, "1 mA"}, {1e-6, Ampere, "1 µA"}, {9e-7, Ampere, "900 nA"}, {1e-9, Ampere, "1 nA"}, {9e-10, Ampere, "900 pA"},
+		{1e3, Watt, "1 kW"}, {999, Watt, "999 W"}, {0.1, Watt, "0.1 W"}, {0.09, Watt, "90 mW"}, {1e-3, Watt, "1 mW"}, {9e-4, Watt, "900 µW"}, {1e-6, Watt, "1 µW"}, {9e-7, Watt, "900 nW"},
+		{1e4, Hertz, "10 kHz"}, {9999, Hertz, "9999 Hz"},
 	}
 	for _, tt := range tests {
 		if got := FormatValue(tt.x, tt.unit); got != tt.want {

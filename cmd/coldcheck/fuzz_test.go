@@ -26,7 +26,8 @@ const (
 
 // Whatever the file: inspect ends with one of its three statuses, with a message or a result and
 // never both; the JSON is as its schema says, has no figure that is none, and tells each touch point
-// once; nothing is printed that a terminal acts upon; and the set reads the same a second time.
+// once; nothing is printed that a terminal acts upon; and the set reads the same a second time. Nor does part print
+// such a thing, whatever word it is asked for.
 func FuzzInspect(f *testing.F) {
 	for _, e := range examples.Sets() {
 		f.Add([]byte(e.Text))
@@ -48,8 +49,15 @@ func FuzzInspect(f *testing.F) {
 		f.Add([]byte(oddSet(name)))
 	}
 	f.Add([]byte(hostileHead))
+	for _, word := range []string{"can", "filter cans", "35W4 ", "12sk7-gt", "[readings]", "condensor", "UY-227", "-1", "V1 = {"} {
+		f.Add([]byte(word))
+	}
 	schema := compiledFor(f, "inspect")
 	f.Fuzz(func(t *testing.T, data []byte) {
+		// Its first line is also asked of part, which takes the words of people.
+		if word, _, _ := strings.Cut(string(data), "\n"); word != "" {
+			attempt(t, "", "part", "--", word)
+		}
 		set, err := setfile.Load("-", bytes.NewReader(data))
 		if err == nil && tooLarge(set) {
 			return

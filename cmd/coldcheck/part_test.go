@@ -115,3 +115,44 @@ func TestPartLinesCanBeCopied(t *testing.T) {
 		}
 	}
 }
+
+// lineToCopy is the line of a page of part that is there to be copied, "" where there is none.
+func lineToCopy(page string) string {
+	_, rest, _ := strings.Cut(page, "A line to copy")
+	_, rest, _ = strings.Cut(rest, "\n")
+	line, _, _ := strings.Cut(rest, "\n")
+	return strings.TrimSpace(line)
+}
+
+// TestPrintedLinesAreTaken: the line that part prints of a kind, and of every tube type of the catalogue with all its
+// pins, is a line of a set file as it stands there.
+func TestPrintedLinesAreTaken(t *testing.T) {
+	const (
+		head = "[set]\nname = \"bench\"\n[nodes]\nchassis = { touch = \"chassis\" }\n"
+		rest = "PL9 = { kind = \"plug\", hot = \"line 1\", neutral = \"line 2\" }\nW9 = { kind = \"wire\", ends = [\"line 2\", \"chassis\"] }\n"
+	)
+	for _, k := range netlist.KindsAndCan() {
+		page, _ := ran(t, "", "part", string(k.Kind))
+		line, others := lineToCopy(page), rest
+		if k.Kind == netlist.KindPlug {
+			others = "W9 = { kind = \"wire\", ends = [\"line 2\", \"chassis\"] }\n"
+		}
+		set, err := setfile.Load("f", strings.NewReader(head+"[parts]\n"+others+line+"\n"))
+		if err != nil || len(set.Parts) < 2 {
+			t.Errorf("%s: %v\n%s", k.Kind, err, line)
+		}
+	}
+	for _, tube := range setfile.Catalogue() {
+		page, _ := ran(t, "", "part", tube.Name)
+		line := lineToCopy(page)
+		set, err := setfile.Load("f", strings.NewReader(head+"[parts]\n"+rest+"[tubes]\n"+line+"\n"))
+		if err != nil {
+			t.Errorf("%s: %v\n%s", tube.Name, err, line)
+			continue
+		}
+		made := set.Part("V1").Detail.(*netlist.Tube)
+		if made.Type.Name != tube.Name || len(made.Pins) != len(tube.PinNumbers()) {
+			t.Errorf("%s: read as %s with %d of %d pins\n%s", tube.Name, made.Type.Name, len(made.Pins), len(tube.PinNumbers()), line)
+		}
+	}
+}

@@ -39,6 +39,7 @@ func FuzzPlanOnSet(f *testing.F) {
 	} {
 		f.Add(planFile(step), []byte(planSet))
 	}
+	f.Add(planFile("do = \"fit\"\npart = \"C9\"\nas = { kind = \"can\", sections = [\"40 uF\", \"20 uF\"], positive = [\"line 1\", \"h\"], negative = \"B-\" }"), []byte(planSet))
 	for _, text := range []string{"", "plan = 1\nsteps = 2", "plan = 1\nsteps = [1, {}]", "steps = [[[[", "plan = \"\"\"\n\"\"\"\n[steps]\n", "[[steps]]\nas = 1e999\ndo = \"\u202e\""} {
 		f.Add([]byte(text), []byte(planSet))
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -226,11 +227,15 @@ func TestPlanTellsAll(t *testing.T) {
 // building makes of it, over all examples.
 func TestSlotsAreTerminals(t *testing.T) {
 	seen := 0
-	for _, file := range filetest.Fixtures(t, "../examples/*.toml") {
+	sets := map[string]*netlist.Set{"the bench": loadPlanSet(t)}
+	for _, file := range slices.Concat(filetest.Fixtures(t, "../examples/*.toml"), filetest.Fixtures(t, "../setfile/testdata/valid/*.toml")) {
 		set, err := setfile.LoadFile(file, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
+		sets[file] = set
+	}
+	for file, set := range sets {
 		doc := set.Document()
 		for i := range doc.Parts {
 			w := &doc.Parts[i]
@@ -351,11 +356,15 @@ func TestChangeKnowsOtherNames(t *testing.T) {
 		"do = \"change\"\npart = \"R1\"\nas = { rating = \"1/2 W\", body_end_dot = \"red green yellow\" }",
 		"do = \"change\"\npart = \"R1\"\nas = { watts = 2 }",
 		"do = \"fit\"\npart = \"DS1\"\nas = { kind = \"dial lamp\", ends = [\"B-\", \"B+\"], volts = 7, amps = 1 }",
-		"do = \"change\"\npart = \"DS1\"\nas = { type = \"44\" }")
+		"do = \"change\"\npart = \"DS1\"\nas = { type = \"44\" }",
+		"do = \"change\"\npart = \"R1\"\nas = { rating = \"1/4 W\" }")
 	half, _ := stages[1].Set.Part("R1").Detail.(*netlist.Resistor)
 	two, _ := stages[2].Set.Part("R1").Detail.(*netlist.Resistor)
 	if half.Watts != 0.5 || half.Ohms != 250e3 || two.Watts != 2 || two.Ohms != 250e3 {
 		t.Errorf("R1 is %+v, then %+v", half, two)
+	}
+	if quarter, _ := stages[5].Set.Part("R1").Detail.(*netlist.Resistor); quarter.Watts != 0.25 {
+		t.Errorf("R1 has %v W, and was given a quarter", quarter.Watts)
 	}
 	if lamp, _ := stages[4].Set.Part("DS1").Detail.(*netlist.Lamp); lamp.Volts != 6.3 || lamp.Amps != 0.25 {
 		t.Errorf("DS1 is %+v", lamp)
@@ -457,5 +466,17 @@ func TestTopicCanBeCopied(t *testing.T) {
 	}
 	if c, _ := stages[len(stages)-1].Set.Part("C1").Detail.(*netlist.Capacitor); c == nil || c.Class != "Y2" || c.Ends[1] != "chassis" {
 		t.Errorf("C1 is %+v", c)
+	}
+}
+
+// TestProblemOfAMovedEndIsAtItsStep: what a set cannot have once an end was moved is told where the step says to.
+func TestProblemOfAMovedEndIsAtItsStep(t *testing.T) {
+	plan, err := Parse("plan.toml", planFile("do = \"move\"\npart = \"PL1\"\nfrom = \"line 2\"\nto = \"building earth\""))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = plan.Apply(loadPlanSet(t))
+	if err == nil || !strings.HasPrefix(err.Error(), "plan.toml:6:6: ") || !strings.Contains(err.Error(), "a plug's terminal is a point of the set") {
+		t.Errorf("told as %v", err)
 	}
 }

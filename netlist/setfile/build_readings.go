@@ -252,7 +252,7 @@ func firstWord(s string) string {
 
 // notThat complains of a name in a reading that is no part of the kinds wanted.
 func (b *builder) notThat(pos netlist.Pos, name, where, what string, wanted func(*netlist.Part) bool) {
-	if w := b.doc.Part(name); w != nil && netlist.FindKind(netlist.Kind(w.Kind)) == nil || strings.Contains(b.unread.lost, name) {
+	if w := b.doc.Part(name); w != nil && netlist.FindKind(netlist.Kind(w.Kind)) == nil || b.unread.hides(name) {
 		return // its kind has been complained of, or its line
 	}
 	if p := b.set.Part(name); p != nil {

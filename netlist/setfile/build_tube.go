@@ -35,7 +35,9 @@ func buildTube(r *partReader) netlist.Detail {
 	switch {
 	case len(several) > 1:
 		r.addf(e.Value.Pos, "several tube types fit %s; write which one it is: %s", words.Quote(d.TypeName), words.QuoteAll(several))
-	case known == nil && strings.Contains(r.b.unread.lost, d.TypeName):
+	case d.TypeName == "":
+		r.addf(e.Value.Pos, "type of %s is empty; write what is printed on the tube, like type = \"35W4\"", r.quoted)
+	case known == nil && r.b.unread.hides(d.TypeName):
 	case known == nil && r.firstWord(d) != nil:
 		r.addf(e.Value.Pos, "the tube type %s is not known; did you mean %q? What else is printed on the tube can stand in a note", words.Quote(d.TypeName), r.firstWord(d).Name)
 		d.Type = r.firstWord(d)

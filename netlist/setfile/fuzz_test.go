@@ -3,6 +3,7 @@ package setfile
 import (
 	"bytes"
 	"errors"
+	"math"
 	"os"
 	"slices"
 	"strings"
@@ -17,7 +18,7 @@ import (
 )
 
 // Whatever the bytes: no panic; on error no set, and every problem at a place inside the file; a
-// set that loads is written and read back the same.
+// set that loads is written and read back the same, and a meter may show its readings.
 func FuzzLoad(f *testing.F) {
 	for _, file := range slices.Concat(filetest.Fixtures(f, "testdata/valid/*.toml"), filetest.Fixtures(f, "testdata/invalid/*.toml"), filetest.Fixtures(f, "testdata/trade/*.toml")) {
 		data, err := os.ReadFile(file)
@@ -29,11 +30,25 @@ func FuzzLoad(f *testing.F) {
 	for _, text := range []string{"", "\xff\xfe[\x00", tomltext.ByteOrderMark, "a = [[[[", "[parts]\nR1.x.y = {}", "[a.b]\n[[a.c]]\n", "x = \"\\", "'''", "a.b = 1\n[a]\n"} {
 		f.Add([]byte(text))
 	}
+	for _, line := range []string{
+		"[capacitors]\nC1 = { ends = [\"a\", \"b\"], value = \"1 uF\" }\nC2 = { kind = \"can\", sections = [\"40 uF\", \"20 uF\"], positive = [\"a\", \"b\"], negative = \"chassis\", rating = [\"150 V\", 25] }",
+		"[cans]\nC1 = { sections = [\"1 uF\"], positive = [\"a\"], negative = \"a\" }\nC1A = { sections = [], positive = \"a\", negative = [] }",
+		"[[readings]]\nat = [\"chassis\", \"building earth\"]\nohms = \"OL\"\n[[readings]]\nat = [\"line 1\", \"line 2\"]\nmilliamps = \"0.3 mA\"\nplug = \"reversed\"\nmeter = \"1.5 k\"",
+		"[[readings]]\nat = [\"line 1\", \"line 1\"]\ndc_volts = \"−5 V\"\nlifted = [\"BOND\", \"PL1\"]\npulled = [\"V1\"]\nswitches = { S1 = \"on\" }\ncontrols = { P1 = \"middle\" }\nvolts = \"open\"",
+	} {
+		f.Add([]byte(filetest.BenchHead + line + "\n"))
+	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		set, err := Load("f", bytes.NewReader(data))
 		if err != nil {
 			checkProblemPlaces(t, set, err, data)
 			return
+		}
+		for _, r := range set.Readings {
+			unit := netlist.FindKey(netlist.ReadingKeys(), r.Quantity).Unit
+			if _, most := unit.Range(); !(math.Abs(r.Value) <= most*1e3) || r.Value < 0 && r.Quantity != "dc_volts" || (r.Quantity == "ohms") != (r.Plug == "out") || r.Meter <= 0 {
+				t.Errorf("a reading is %+v", r)
+			}
 		}
 		for _, n := range set.Notices {
 			filetest.CheckPlace(t, n.Pos, data)

@@ -1,6 +1,8 @@
 package setfile
 
 import (
+	"strings"
+
 	"coldcheck/netlist"
 )
 
@@ -43,6 +45,9 @@ type unread struct {
 }
 
 // any reports whether anything was left out of the document.
+// hides reports whether a name may stand for what the lines say that could not be read. An empty one stands for nothing.
+func (u *unread) hides(name string) bool { return name != "" && strings.Contains(u.lost, name) }
+
 func (u *unread) any() bool { return u.lost != "" || u.aside != "" || len(u.refused) > 0 }
 
 // unreadableKind stands for a kind that has been complained of already.

@@ -64,6 +64,7 @@ var slipTexts = []struct{ name, text, want string }{
 	{"section-twice", "[parts]\n[nodes]\n[parts]\n", "f:3:2: the section [parts] stands twice (first on line 1)"},
 	{"slash-in-part-name", "[parts]\nR/1 = { value = 1 }\n", "f:2:1: \"R/1\" is not a part's name; use letters, digits, _ and - alone, like R1"},
 	{"odd-part-name", "[parts]\n§ = { value = 1 }\n", "f:2:1: \"§\" is not a part's name; use letters, digits, _ and - alone, like R1"},
+	{"quote-at-the-start-of-a-line", "[nodes]\n\"a = {}\n", "f:2:1: this quote is not closed on its line"},
 	{"pin-word", "[parts]\nV1 = { pins = { pin 3 = \"a\" } }\n", "f:2:17: a pin is written by its number alone; write 3 ="},
 	{"json", "{\n\"set\": 1}\n", "f:1:1: this is not a set file but something else"},
 }

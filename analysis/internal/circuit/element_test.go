@@ -58,3 +58,24 @@ func TestUnknownClip(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// TestDCModes: nothing is solved at DC where nothing drives; the batteries alone where rectifiers charge besides; with
+// the tubes drawing only where one draws.
+func TestDCModes(t *testing.T) {
+	const (
+		rectifier = `D1 = { kind = "rectifier", anode = "L", cathode = "B+", type = "silicon" }` + "\n"
+		battery   = `B1 = { kind = "battery", positive = "B+", negative = "N", volts = 90 }` + "\n"
+		load      = `R1 = { kind = "resistor", ends = ["B+", "N"], value = "10k" }` + "\n"
+	)
+	for parts, want := range map[string][]circuit.Mode{
+		load:                       nil,
+		load + battery:             {circuit.Direct},
+		load + rectifier:           {circuit.Direct},
+		load + battery + rectifier: {circuit.Direct, circuit.Alone},
+	} {
+		c := circuittest.With(t, `W1 = { kind = "wire", ends = ["L", "B+"] }`+"\n"+parts, "N")
+		if got := c.DCModes(); fmt.Sprint(got) != fmt.Sprint(want) {
+			t.Errorf("modes %v, want %v of\n%s", got, want, parts)
+		}
+	}
+}

@@ -285,3 +285,42 @@ func BenchmarkSolve(b *testing.B) {
 		}
 	}
 }
+
+// TestWiresAndSwitchesJoin: behind a wire, a switch and a throw of a selector 1 kΩ draws what it does without them, and
+// nothing where the switch is off. A meter of 0.5 Ω across the lower of two of 1 kΩ is 0.49975 Ω with it.
+func TestWiresAndSwitchesJoin(t *testing.T) {
+	const parts = `W1 = { kind = "wire", ends = ["L", "a"] }
+S1 = { kind = "switch", ends = ["a", "b"] }
+SL1 = { kind = "selector", common = "b", throws = ["c", "d"] }
+R1 = { kind = "resistor", ends = ["c", "N"], value = "1k" }
+R2 = { kind = "resistor", ends = ["d", "N"], value = "2k" }`
+	c := circuittest.With(t, `PL1 = { kind = "plug", style = "polarized", hot = "L", neutral = "N" }`+"\n"+parts, "N")
+	for k, p := range c.Positions {
+		stands := map[string]string{}
+		for _, x := range p.Settings {
+			stands[x.Name] = x.At
+		}
+		r, err := Solve(c, Options{Plug: circuit.AsMarked, Body: None, Reference: node(t, c, "N"), Position: k})
+		if err != nil {
+			t.Fatal(err)
+		}
+		what := fmt.Sprint(stands)
+		switch {
+		case stands["S1"] == "off":
+			settest.Below(t, what, r.Amps, 1e-6)
+		case stands["SL1"] == "c":
+			settest.Near(t, what, r.Amps, 120/1000.2, 2e-3)
+		default:
+			settest.Near(t, what, r.Amps, 120/2000.2, 2e-3)
+		}
+	}
+	if len(c.Positions) != 4 {
+		t.Errorf("%d positions", len(c.Positions))
+	}
+	parallel := 0.5 * 1000 / 1000.5
+	const divider = `R1 = { kind = "resistor", ends = ["L", "a"], value = "1k" }
+R2 = { kind = "resistor", ends = ["a", "N"], value = "1k" }`
+	c, _ = play(t, divider)
+	_, r := play(t, divider, func(o *Options) { o.Meter = Meter{A: node(t, c, "a"), B: o.Reference, Ohms: 0.5} })
+	settest.Near(t, "behind a meter of half an ohm", r.Amps, 120/(1000.2+parallel), 2e-3)
+}

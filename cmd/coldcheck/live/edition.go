@@ -134,6 +134,7 @@ type files struct {
 	current    *edition
 	background sync.WaitGroup
 	trying     sync.Mutex // held while remedies are tried
+	saving     sync.Mutex // held from the look at what is there until it is replaced
 }
 
 // openFiles reads the files for the first time.

@@ -42,10 +42,10 @@ func (b *Bench) handler() http.Handler {
 		"": b.page, "live.css": b.style, "live.js": b.script, "events": b.events,
 	}
 	posts := map[string]func(*http.Request) (any, error){
-		"state": b.answerState, "findings": aboutASet(b, answerTime, answerFindings), "plan": aboutASet(b, answerTime, (*edition).rework),
-		"offers": aboutASet(b, answerTime, answerOffers), "proposals": aboutASet(b, proposalTime, answerProposals),
-		"checks": aboutASet(b, answerTime, answerChecks), "readings": aboutASet(b, answerTime, (*edition).judge),
-		"save-plan": aboutASet(b, answerTime, b.answerSavePlan), "save-readings": aboutASet(b, answerTime, b.answerSaveReadings),
+		"state": b.answerState, "offers": aboutASet(b, b.work, answerTime, answerOffers), "save-plan": aboutASet(b, b.work, answerTime, b.answerSavePlan),
+		"findings": aboutASet(b, b.long, answerTime, answerFindings), "plan": aboutASet(b, b.long, answerTime, (*edition).rework),
+		"proposals": aboutASet(b, b.long, proposalTime, answerProposals), "checks": aboutASet(b, b.long, answerTime, answerChecks),
+		"readings": aboutASet(b, b.long, answerTime, (*edition).judge), "save-readings": aboutASet(b, b.long, answerTime, b.answerSaveReadings),
 	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		secure(w.Header())
@@ -56,7 +56,7 @@ func (b *Bench) handler() http.Handler {
 }
 
 // aboutASet makes the answer to what can be asked of a set alone: worked out on the edition of now, within a time.
-func aboutASet[A, R any](b *Bench, within time.Duration, answer func(*edition, A) (R, error)) func(*http.Request) (any, error) {
+func aboutASet[A, R any](b *Bench, w *work, within time.Duration, answer func(*edition, A) (R, error)) func(*http.Request) (any, error) {
 	return func(r *http.Request) (any, error) {
 		var a A
 		if err := read(r, &a); err != nil {
@@ -67,7 +67,7 @@ func aboutASet[A, R any](b *Bench, within time.Duration, answer func(*edition, A
 			return nil, e.noSet()
 		}
 		var out R
-		err := b.work.do(r.Context(), within, func() (err error) {
+		err := w.do(r.Context(), within, func() (err error) {
 			out, err = answer(e, a)
 			return err
 		})

@@ -2,7 +2,6 @@ package live
 
 import (
 	"bytes"
-	"encoding/json"
 	"net"
 	"net/http"
 	"path/filepath"
@@ -188,59 +187,4 @@ func TestSlowRequest(t *testing.T) {
 	if n, err := c.Read(make([]byte, 1)); err == nil || n > 0 || time.Since(began) > 2*headerTime {
 		t.Errorf("%d bytes, %v after %s", n, err, time.Since(began))
 	}
-}
-
-// FuzzRequests: whatever is asked, by whatever name, the bench answers, with JSON or with a sentence, never with a
-// fault of its own, and writes nothing but what a save names.
-func FuzzRequests(f *testing.F) {
-	for _, body := range []string{
-		"{}", `{"plug":"reversed","settings":{"S1":"off"},"faults":["C1 shorted"],"isolated":true,"earthed":["chassis"],"steps":[],"done":3}`,
-		`{"name":"x","steps":[{"text":"do = \"remove\"\npart = \"C1\"","why":""}]}`,
-		`{"part":"C1","to":"chassis","steps":[]}`, `{"node":"chassis","to":"line 1","steps":[]}`,
-		`{"typed":[{"id":"x","text":"1.2 meg"}],"explain":true}`, `{"replace":"0 0","steps":[{"text":"[[steps]]"}]}`, "[", `{"done":-1}`, "null",
-	} {
-		for _, what := range []string{"state", "findings", "plan", "offers", "checks", "readings", "save-plan", "save-readings"} {
-			f.Add(what, []byte(body))
-		}
-	}
-	f.Add("../set.toml", []byte("{}"))
-	x := open(f, exampleText(f, "line-bypass"))
-	x.work.wait()
-	f.Fuzz(func(t *testing.T, what string, body []byte) {
-		if what == "proposals" {
-			return // a search that takes long
-		}
-		x.t = t
-		r, err := http.NewRequest(http.MethodPost, "http://"+x.host+"/", bytes.NewReader(body))
-		if err != nil {
-			t.Fatal(err)
-		}
-		r.URL.Path = "/" + what
-		r.Header = x.request("", nil).Header
-		if r.URL.Path == "//" || strings.ContainsAny(what, "\r\n") {
-			return // no request line has these
-		}
-		status, answer, h := x.do(r)
-		switch {
-		case status == http.StatusOK && strings.HasPrefix(h.Get("Content-Type"), "application/json"):
-			if !json.Valid([]byte(answer)) {
-				t.Errorf("no JSON: %.300s", answer)
-			}
-		case status == http.StatusInternalServerError:
-			t.Errorf("a fault: %s", answer)
-		case status < 400 || status > 503:
-			t.Errorf("status %d, %.300s", status, answer)
-		}
-		left, err := filepath.Glob(filepath.Join(filepath.Dir(x.file), "*"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, file := range left {
-			switch filepath.Base(file) {
-			case "set.toml", "set.plan.toml", "set.readings.toml":
-			default:
-				t.Errorf("%s was written", file)
-			}
-		}
-	})
 }

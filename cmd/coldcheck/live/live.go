@@ -30,7 +30,8 @@ type Bench struct {
 	host     string // as a request must name it
 	token    string
 	ticket   ticket
-	work     *work
+	work     *work // of what a click waits for
+	long     *work // of what needs the whole report, the checklist or a search: many pages ask it at once when the file changes
 	streams  *streams
 	files    *files
 }
@@ -58,7 +59,7 @@ func New(o Options) (*Bench, error) {
 	if err != nil {
 		return nil, listenError(o.Port, err)
 	}
-	b := &Bench{options: o, listener: listener, host: listener.Addr().String(), token: random(), work: newWork(), streams: newStreams(), files: files}
+	b := &Bench{options: o, listener: listener, host: listener.Addr().String(), token: random(), work: newWork(), long: newWork(), streams: newStreams(), files: files}
 	return b, nil
 }
 
@@ -162,5 +163,6 @@ func (b *Bench) Serve(ctx context.Context, say func(string)) error {
 	wait.Wait()
 	b.files.wait()
 	b.work.wait()
+	b.long.wait()
 	return err
 }

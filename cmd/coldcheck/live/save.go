@@ -140,6 +140,8 @@ func (f *files) beside(ending string) string {
 
 // save writes a file beside the set file: a new one, or in place of the one that a page was asked about.
 func (f *files) save(ending, replace string, data []byte) (*saveAnswer, error) {
+	f.saving.Lock()
+	defer f.saving.Unlock()
 	path := f.beside(ending)
 	answer := &saveAnswer{File: netlist.Visible(filepath.Base(path))}
 	info, err := os.Lstat(path)

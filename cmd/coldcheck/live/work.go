@@ -17,7 +17,8 @@ const (
 	proposalTime = 5 * time.Minute
 )
 
-// work bounds what is worked out at once.
+// work bounds what is worked out at once. A bench has two: what takes long shall not hold the places of what a click
+// waits for, least of all where many pages wait for one and the same report, each in a place of its own.
 type work struct {
 	places  chan struct{}
 	waiting chan struct{}

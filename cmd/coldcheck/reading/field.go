@@ -58,7 +58,7 @@ func SpellingsOf(fields []Field) map[diagnose.Quantity]Spelling {
 			s.Scale = 1e3
 		}
 		if q == diagnose.OhmsRead {
-			s.Open, s.Shows = OpenWords, diagnose.OhmsRange
+			s.Open, s.Shows = openWords, diagnose.OhmsRange
 		}
 		all[q] = s
 	}

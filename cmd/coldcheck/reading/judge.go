@@ -26,16 +26,17 @@ const (
 // UnitOf is what a quantity's figures are in.
 var UnitOf = map[diagnose.Quantity]string{diagnose.VoltsRead: "V", diagnose.VoltsDCRead: "V DC", diagnose.OhmsRead: "Ω", diagnose.MilliampsRead: "mA"}
 
-// OpenWords are what a person writes for an ohmmeter that shows nothing, in lower case.
-var OpenWords = []string{"open", "ol", "o.l", "∞", "inf", "infinite"}
+// openWords are what a person writes for an ohmmeter that shows nothing, in lower case: what set files have for it
+// (netlist.ReadsOpen), and more.
+var openWords = []string{"open", "ol", "ol.", "o.l", "o.l.", "∞", "inf", "infinite"}
 
-// beyondBelief is how many times what a part may have a meter may show before it is taken as a slip.
-const beyondBelief = 1e3
-
-// most is the greatest figure that is taken, in the unit of the quantity's key.
+// most is the greatest figure that set files take, as they have it.
 func most(q diagnose.Quantity) float64 {
 	_, limit := keyOf(q).Unit.Range()
-	return limit * beyondBelief
+	if q == diagnose.MilliampsRead {
+		limit *= 1e3
+	}
+	return limit
 }
 
 func keyOf(q diagnose.Quantity) netlist.KeyInfo {
@@ -52,7 +53,7 @@ func sample(q diagnose.Quantity) string {
 // The error says how a figure is written.
 func Figure(typed string, q diagnose.Quantity) (float64, error) {
 	typed = strings.TrimSpace(typed)
-	if q == diagnose.OhmsRead && slices.Contains(OpenWords, strings.ToLower(typed)) {
+	if q == diagnose.OhmsRead && slices.Contains(openWords, strings.ToLower(typed)) {
 		return diagnose.OhmsRange, nil
 	}
 	quantity, err := netlist.ParseQuantity(typed, keyOf(q).Unit)

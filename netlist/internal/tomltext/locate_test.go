@@ -242,3 +242,15 @@ func TestColumnsCountCharacters(t *testing.T) {
 		t.Errorf("past the end is %v, want %v", got, want)
 	}
 }
+
+// TestUnescape: what a basic string says, by the table of TOML.
+func TestUnescape(t *testing.T) {
+	for text, want := range map[string]string{
+		"plain": "plain", `a\tb`: "a\tb", `\n\r\b\f\"\\`: "\n\r\b\f\"\\", `B\u002b`: "B+", `1 \u00b5F`: "1 µF", `\U0001f4fb set`: "📻 set", `\U000003a9`: "Ω", `\x41z`: "Az", `\x41`: `A`,
+		`\u00b5`: "µ",
+	} {
+		if got := unescape(text); got != want {
+			t.Errorf("%s says %q, want %q", text, got, want)
+		}
+	}
+}

@@ -1,0 +1,38 @@
+package rules
+
+import (
+	"testing"
+
+	"coldcheck/analysis"
+)
+
+// TestWorstBlocking: metal that is live with every rectifier blocking is told so, though one that conducts reads more:
+// that is the plainer state. Where it takes the rectifier the worst of all is told, and nothing of states that are cleared.
+func TestWorstBlocking(t *testing.T) {
+	m := &Metal{places: []int{0}}
+	row := func(rectifier string, milliamps float64, cleared bool) analysis.Row {
+		return analysis.Row{State: analysis.State{Plug: analysis.AsMarked, Rectifier: rectifier}, Cleared: cleared,
+			Readings: []analysis.Reading{{VoltsOpen: 120, VoltsMeter: 120, Milliamps: milliamps}}}
+	}
+	for name, c := range map[string]struct {
+		rows      []analysis.Row
+		rectifier string
+		milliamps float64
+	}{
+		"live, and more conducting":     {[]analysis.Row{row("", 60, false), row("V1:5", 90, false)}, "", 60},
+		"live conducting alone":         {[]analysis.Row{row("", 0.1, false), row("V1:5", 90, false)}, "V1:5", 90},
+		"felt, and more conducting":     {[]analysis.Row{row("", 1, false), row("V1:5", 2, false)}, "V1:5", 2},
+		"nothing much either way":       {[]analysis.Row{row("", 0.2, false), row("V1:5", 0.1, false)}, "", 0.2},
+		"blocking cleared":              {[]analysis.Row{row("", 90, true), row("V1:5", 60, false)}, "V1:5", 60},
+		"conducting cleared":            {[]analysis.Row{row("", 0.3, false), row("V1:5", 90, true)}, "", 0.3},
+		"the worst blocking of several": {[]analysis.Row{row("", 20, false), row("V1:5", 90, false), row("", 70, false)}, "", 70},
+	} {
+		w := worstBlocking(c.rows, m)
+		if w == nil || w.State.Rectifier != c.rectifier || w.Milliamps != c.milliamps {
+			t.Errorf("%s: told is %+v", name, w)
+		}
+	}
+	if w := worstBlocking([]analysis.Row{row("", 90, true)}, m); w != nil {
+		t.Errorf("a state that is cleared is told: %+v", w)
+	}
+}
