@@ -144,31 +144,20 @@ func (e *Evaluator) modeEquations(plug circuit.Polarity) (m modeEquations) {
 		ac = append(ac, n.element[i].opens)
 	}
 	m.ac = of(circuit.Blocking)
-	m.watchAC = m.ac.watching(nil, ac)
+	m.watchAC = m.ac.watching(ac)
 	for _, mode := range e.dcModes {
 		b := of(mode)
-		m.dc, m.watchDC = append(m.dc, b), append(m.watchDC, b.watching([][]complex128{b.batteryAt()}, dc))
+		m.dc, m.watchDC = append(m.dc, b), append(m.watchDC, b.watching(dc))
 	}
 	if len(c.Sections) > 0 {
 		m.held = of(circuit.Held)
-		m.watchHeld = m.held.watching(nil, held)
+		m.watchHeld = m.held.watching(held)
 	}
 	if len(c.Diodes) > 0 {
 		m.small = of(circuit.Small)
-		m.watchS = m.small.watching(nil, held)
+		m.watchS = m.small.watching(held)
 	}
 	return m
-}
-
-// batteryAt is what the batteries show at every port.
-func (b *Equations) batteryAt() []complex128 {
-	shows := make([]complex128, len(b.places))
-	if b.battery != nil {
-		for p := range shows {
-			shows[p] = b.at(b.battery, p)
-		}
-	}
-	return shows
 }
 
 // Ask says what is asked of a state.
@@ -212,7 +201,7 @@ type Shunt struct {
 // reports whether more of that polarity is wanted.
 func (e *Evaluator) Each(s *FaultSet, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
 	if !s.apart && (more == nil || more.Kind != circuit.NeutralLost) {
-		e.solve(s, &s.by[0], more, ask, visit)
+		e.solve(s, s.by[0], more, ask, visit)
 		return
 	}
 	plugs := ask.Plugs
@@ -222,9 +211,9 @@ func (e *Evaluator) Each(s *FaultSet, more *circuit.Fault, ask Ask, visit func(*
 		}
 		ask.Plugs = Only(plug)
 		if s.apart {
-			e.solve(s, &s.by[w], more, ask, visit)
+			e.solve(s, s.by[w], more, ask, visit)
 		} else {
-			e.solve(s, &s.by[0], more, ask, visit)
+			e.solve(s, s.by[0], more, ask, visit)
 		}
 	}
 }
