@@ -43,7 +43,7 @@ var styleText string
 var scriptSource string
 
 // scriptText is the script as a page has it: without comments, which are for those who work on it.
-var scriptText = bare(scriptSource)
+var scriptText = sync.OnceValue(func() string { return bare(scriptSource) })
 
 // bare is a script without comments that have lines of their own, and without indentation.
 func bare(script string) string {
@@ -85,7 +85,7 @@ type document struct {
 
 // policy forbids the page everything but its own style and script (Content Security Policy 3).
 func policy() string {
-	return policyOf("style-src "+hashOf(styleText), "script-src "+hashOf(scriptText))
+	return policyOf("style-src "+hashOf(styleText), "script-src "+hashOf(scriptText()))
 }
 
 // stylePolicy forbids a page everything but its own style.
@@ -114,7 +114,7 @@ func (d *document) write(w io.Writer) error {
 	if len(d.Sets) == 1 {
 		d.Title = d.Sets[0].Name + ": " + strings.ToLower(d.Title[:1]) + d.Title[1:]
 	}
-	d.Policy, d.Style, d.Script = policy(), template.CSS(styleText), template.JS(scriptText)
+	d.Policy, d.Style, d.Script = policy(), template.CSS(styleText), template.JS(scriptText())
 	out := bufio.NewWriter(w)
 	if err := pageTemplate().ExecuteTemplate(out, "page", d); err != nil {
 		return err
