@@ -37,11 +37,9 @@ func (x *Evaluation) supplied(row []complex128) complex128 {
 
 // drive works out the currents in the last fault's ports.
 func (x *Evaluation) drive(currents *[maxChanged]complex128) {
-	var shows [maxChanged]complex128
 	for i := range x.more.n {
-		shows[i] = x.supplied(x.more.rows[i])
+		currents[i] = x.more.per[i] * x.supplied(x.more.rows[i])
 	}
-	x.more.currents(&shows, currents)
 	x.currents = currents
 }
 
@@ -93,11 +91,10 @@ func (x *Evaluation) direct(points uint64) {
 	}
 	for d := range e.dc {
 		u := &e.dc[d]
-		var shows, steady [maxChanged]complex128
+		var steady [maxChanged]complex128
 		for i := range u.n {
-			shows[i] = x.sources(d, u.rows[i])
+			steady[i] = u.per[i] * x.sources(d, u.rows[i])
 		}
-		u.currents(&shows, &steady)
 		for k := range room.volts[d] {
 			if points == 0 || points>>k&1 == 1 {
 				room.volts[d][k] = real(u.less(x.sources(d, x.ownDC[d].own[k]), dcPoints+k, &steady))

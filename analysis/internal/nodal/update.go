@@ -342,20 +342,18 @@ func (u *Update) less(x complex128, m int, currents *[maxChanged]complex128) com
 func (u *Update) impedance(under *Update, k, l int) complex128 {
 	a, own := u.watch.sources+k, under.own
 	z := own[k][a]
-	var shows, currents [maxChanged]complex128
-	for i := range u.n {
-		shows[i] = u.rows[i][a]
-	}
-	if l >= 0 {
-		b := u.watch.sources + l
-		z += own[l][b] - own[k][b] - own[l][a]
+	if l < 0 {
 		for i := range u.n {
-			shows[i] -= u.rows[i][b]
+			shows := u.rows[i][a]
+			z -= shows * (u.per[i] * shows)
 		}
+		return z
 	}
-	u.currents(&shows, &currents)
+	b := u.watch.sources + l
+	z += own[l][b] - own[k][b] - own[l][a]
 	for i := range u.n {
-		z -= shows[i] * currents[i]
+		shows := u.rows[i][a] - u.rows[i][b]
+		z -= shows * (u.per[i] * shows)
 	}
 	return z
 }

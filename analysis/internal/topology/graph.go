@@ -1,10 +1,11 @@
 package topology
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/graph"
 	"gonum.org/v1/gonum/graph/iterator"
 	"gonum.org/v1/gonum/graph/simple"
-	"gonum.org/v1/gonum/graph/traverse"
 )
 
 // channelGraph is the wiring as gonum's algorithms take it. A channel is a vertex between its two
@@ -204,19 +205,24 @@ func (g *channelGraph) Weight(u, v int64) (float64, bool) {
 
 func (g *channelGraph) EdgeBetween(u, v int64) graph.Edge { return g.Edge(u, v) }
 
-// reach marks the nodes that can be come to from some.
+// reach marks the nodes that can be come to from some. It is asked so often that gonum's walk, which makes
+// a set of vertices and an iterator for each, would be most of the work.
 func (g *channelGraph) reach(from []int, blocked []bool, pass func(int) bool) []bool {
-	reached := make([]bool, g.nodes)
-	walk := traverse.BreadthFirst{Visit: func(n graph.Node) {
-		if n.ID() < int64(g.nodes) {
-			reached[n.ID()] = true
-		}
-	}}
+	reached := make([]bool, len(g.next))
 	narrow := g.within(blocked, pass)
+	next := slices.Clone(from) // what is to be gone on from
 	for _, start := range from {
-		if !reached[start] {
-			walk.Walk(narrow, g.vertices[start], nil)
+		reached[start] = true
+	}
+	for len(next) > 0 {
+		v := next[len(next)-1]
+		next = next[:len(next)-1]
+		for _, n := range g.next[v] {
+			if id := n.ID(); !reached[id] && narrow.open(id) {
+				reached[id] = true
+				next = append(next, int(id))
+			}
 		}
 	}
-	return reached
+	return reached[:g.nodes]
 }
