@@ -244,14 +244,19 @@ func (e *Evaluator) Joined(a, b int) bool {
 // Volts is the open AC volts of the k-th watched port, rms, as a phasor. That what floats reads nothing
 // is left out of account.
 func (x *Evaluation) Volts(k int) complex128 {
-	if k >= 64 {
-		return x.shows(acPoints + k)
-	}
 	if x.known>>k&1 == 0 { // a point is read once for itself and once for each pair
-		x.e.open[k] = x.shows(acPoints + k)
-		x.known |= 1 << k
+		return x.readVolts(k)
 	}
 	return x.e.open[k]
+}
+
+func (x *Evaluation) readVolts(k int) complex128 {
+	v := x.shows(acPoints + k)
+	if k < len(x.e.open) {
+		x.e.open[k] = v
+		x.known |= 1 << k
+	}
+	return v
 }
 
 // VoltsDC is an upper bound on its open DC volts in any mode, the k-th against the l-th where l is not
