@@ -245,7 +245,7 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 	ask.ACAlone = ask.ACAlone || !direct
 	ports := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
-	if !e.on(u, ports, ask) || !e.shunt(ask) && more != nil {
+	if !e.on(u, ports, ask.ACAlone) || !e.shunt(ask) && more != nil {
 		e.afresh(s, more, ask, visit)
 		return
 	}
@@ -255,7 +255,7 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 	var blown [2][]int
 	for w := range circuit.Polarities {
 		if plugs[w] {
-			x := e.evaluation(w, -1, u, ask)
+			x := e.evaluation(w, -1, u, ask.ACAlone)
 			x.own, x.more = &u.ac, &e.ac
 			x.drive(&e.by[w].currents)
 			if again[w] = x.clears() && ask.Uncleared; again[w] {
@@ -280,11 +280,11 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 }
 
 // on puts the last fault's ports on the others. It reports false where digits would be lost.
-func (e *Evaluator) on(u *stateUpdates, ports []int, ask Ask) bool {
+func (e *Evaluator) on(u *stateUpdates, ports []int, acAlone bool) bool {
 	if !e.ac.on(&u.ac, ports, e.acSome) {
 		return false
 	}
-	if ask.ACAlone {
+	if acAlone {
 		return true
 	}
 	for d := range e.dc {
@@ -296,10 +296,10 @@ func (e *Evaluator) on(u *stateUpdates, ports []int, ask Ask) bool {
 }
 
 // evaluation starts that of a state.
-func (e *Evaluator) evaluation(w, conducting int, u *stateUpdates, ask Ask) *Evaluation {
+func (e *Evaluator) evaluation(w, conducting int, u *stateUpdates, acAlone bool) *Evaluation {
 	x := &e.now
 	x.Plug, x.Rectifier, x.Without, x.Cleared, x.hot, x.known = circuit.Polarities[w], conducting, e.without, e.by[w].cleared, w, 0
-	x.hasDC = len(e.dcModes) > 0 && !ask.ACAlone
+	x.hasDC = len(e.dcModes) > 0 && !acAlone
 	if x.e == nil {
 		x.e = e // a pointer is written once: each write costs the garbage collector
 	}
@@ -393,7 +393,7 @@ func (e *Evaluator) conduct(s *FaultSet, u *stateUpdates, more *circuit.Fault, p
 		}
 		for w := range circuit.Polarities {
 			if ask.Plugs[w] {
-				x := e.evaluation(w, r, u, ask)
+				x := e.evaluation(w, r, u, ask.ACAlone)
 				x.own, x.more = own, &e.held
 				x.drive(&e.by[w].conducting)
 				ask.Plugs[w] = visit(x)

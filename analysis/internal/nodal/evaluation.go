@@ -52,9 +52,11 @@ func (x *Evaluation) shows(m int) complex128 {
 // clears finds out whether a breaker opens: a side of the supply that is whole carries too much.
 func (x *Evaluation) clears() bool {
 	lost := [2]bool{}
-	for _, f := range x.e.about.faults {
-		if f.Kind == circuit.NeutralLost {
-			lost[x.e.n.Circuit.LostBlade(f, x.Plug)] = true
+	if x.e.apartPlugs { // else none is lost
+		for _, f := range x.e.about.faults {
+			if f.Kind == circuit.NeutralLost {
+				lost[x.e.n.Circuit.LostBlade(f, x.Plug)] = true
+			}
 		}
 	}
 	const most = circuit.ClearedAmps
