@@ -1,6 +1,6 @@
 package netlist
 
-import "regexp"
+import "coldcheck/netlist/internal/words"
 
 // Reading is what a meter showed.
 type Reading struct {
@@ -19,7 +19,7 @@ type Reading struct {
 // OpenPattern is what an ohmmeter shows of nothing that conducts, as text: open, OL.
 const OpenPattern = `([oO][pP][eE][nN]|[oO]\.?[lL]\.?)`
 
-var opens = regexp.MustCompile(`^\s*` + OpenPattern + `\s*$`)
+var opens = words.Pattern(`^\s*` + OpenPattern + `\s*$`)
 
 // ReadsOpen reports whether ohms are written as open.
-func ReadsOpen(text string) bool { return opens.MatchString(text) }
+func ReadsOpen(text string) bool { return opens().MatchString(text) }

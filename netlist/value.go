@@ -233,7 +233,7 @@ func ParseQuantity(text string, unit Unit) (Quantity, error) {
 // figures, and need no pattern.
 func infixParts(text string) []string {
 	rest := strings.TrimLeft(text, decimals)
-	if _, size := utf8.DecodeRuneInString(rest); rest == text || size == len(rest) || !strings.Contains(decimals, rest[size:size+1]) {
+	if letter, size := utf8.DecodeRuneInString(rest); rest == text || letter == '.' || size == len(rest) || !strings.Contains(decimals, rest[size:size+1]) {
 		return nil
 	}
 	return infixNumber().FindStringSubmatch(text)

@@ -64,7 +64,14 @@ func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
 // newFacts examines a circuit and works out what the rules ask.
 func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
 	k := &Facts{sound: soundWirings(c)}
-	k.Case = newCase(c, c.Examine(options))
+	// Rules ask for the set while it plays, which waits for nothing of the search: it is solved meanwhile.
+	analysis.SideBySide(2, func(i int) {
+		if i == 0 {
+			k.Case = newCase(c, c.Examine(options))
+			return
+		}
+		c.Playing()
+	})
 	for _, state := range c.Normal() {
 		k.normal = append(k.normal, c.Solve(state))
 		k.wirings = append(k.wirings, c.Wiring(state))

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -126,7 +127,7 @@ func (d *drafting) begin() error {
 		if err != nil {
 			return err
 		}
-		if mark := writtenMark.FindSubmatch(data); mark != nil && d.isKept(source) {
+		if mark := writtenMark().FindSubmatch(data); mark != nil && d.isKept(source) {
 			d.written = string(mark[1])
 		}
 		if d.interview, err = draft.Read(source, data); err != nil {
@@ -150,7 +151,7 @@ func (d *drafting) isKept(file string) bool { return filepath.Clean(file) == fil
 // writtenWords stand before the mark of the set file where its answers are kept.
 const writtenWords = "The set file as it was written: "
 
-var writtenMark = regexp.MustCompile("(?m)^# " + writtenWords + "([0-9a-f]+)\\.$")
+var writtenMark = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile("(?m)^# " + writtenWords + "([0-9a-f]+)\\.$") })
 
 // markOf is a mark by which a set file is known again.
 func markOf(set []byte) string {

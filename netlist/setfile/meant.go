@@ -245,6 +245,9 @@ var valueWithRating = words.Pattern(`(?i)^\s*([0-9]{0,2}\.?[0-9]+)\s*(?:u|µ|m|m
 func (r *partReader) sectionsMeant() bool {
 	e, _ := r.keys.Get("value")
 	text, _ := e.Value.Data.(string)
+	if len(strings.FieldsFunc(text, func(r rune) bool { return !strings.ContainsRune("0123456789.", r) })) < 2 {
+		return false // both have a second figure, and most values need no pattern
+	}
 	if m := valueWithRating().FindStringSubmatch(text); m != nil {
 		r.addf(e.Value.Pos, "value of %s: %s is a capacitance with its rating; write value = \"%s uF\", rating = \"%s V\"", r.quoted, words.Quote(text), m[1], m[2])
 		return true

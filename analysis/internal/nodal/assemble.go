@@ -35,7 +35,7 @@ func (n *Network) assemble(k key, applied []int) *Equations {
 	}
 	has := b.leastOf(nodes)
 	for _, p := range applied {
-		if q, parts := b.parting[p]; parts {
+		if q := b.parting[p]; q >= 0 {
 			has[b.node(n.ports[q].a)] = true
 		}
 	}
@@ -112,7 +112,10 @@ func (b *Equations) leastOf(nodes int) []bool {
 			next[x], next[y] = append(next[x], end{y, i, p.least + 1}), append(next[y], end{x, i, p.least})
 		}
 	}
-	b.parting = map[int]int{}
+	b.parting = make([]int32, len(n.ports))
+	for p := range b.parting {
+		b.parting[p] = -1
+	}
 	least, joined := make([]bool, nodes), make([]bool, nodes)
 	for i := range nodes {
 		if joined[i] {
@@ -127,7 +130,7 @@ func (b *Equations) leastOf(nodes int) []bool {
 					joined[e.to] = true
 					stack = append(stack, e.to)
 					if opens := n.element[e.element].opens; opens >= 0 {
-						b.parting[opens] = e.port
+						b.parting[opens] = int32(e.port)
 					}
 				}
 			}

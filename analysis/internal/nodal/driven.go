@@ -13,6 +13,10 @@ const mostDriven = 16
 type driven struct {
 	groups *unionfind.Sets
 	by     []bool // by the node that stands for a group
+	// flows is what is found of the points asked for last with no fault more: most faults join nothing anew.
+	flows  bool
+	known  bool
+	points uint64
 }
 
 // mayFlow reports whether a current may flow through what is put across a watched port, or from one to
@@ -84,10 +88,19 @@ func (n *Network) sources(mode circuit.Mode) []int {
 // flows reports whether ends of the points that are asked for, 0 for all, lie in one group that a source
 // is in, once the last fault joins what it joins.
 func (e *Evaluator) flows(d *driven, more *circuit.Fault, points uint64) bool {
-	from, to := -1, -1
 	if more != nil && (more.Short || more.Kind == circuit.Stuck) {
-		from, to = d.groups.Find(more.A), d.groups.Find(more.B)
+		if from, to := d.groups.Find(more.A), d.groups.Find(more.B); from != to {
+			return e.flowsJoined(d, from, to, points)
+		}
 	}
+	if !d.known || d.points != points {
+		d.flows, d.known, d.points = e.flowsJoined(d, -1, -1, points), true, points
+	}
+	return d.flows
+}
+
+// flowsJoined is flows with the group from joined to another, -1 for none.
+func (e *Evaluator) flowsJoined(d *driven, from, to int, points uint64) bool {
 	groupOf := func(i int) int {
 		if g := d.groups.Find(e.n.orEarth(i)); g != from {
 			return g

@@ -70,11 +70,12 @@ type Equations struct {
 	offset   int   // branch k is unknown offset+k
 	inactive []bool
 	places   [][2]int32   // by port: the unknowns whose difference it shows, size for one that is always 0
-	parting  map[int]int  // by port that opens what joins nodes: the port that gives the parted nodes a minimum conductance
+	parting  []int32      // by port that opens what joins nodes: the port that gives the parted nodes a minimum conductance; -1 for others
 	battery  []complex128 // what the batteries give, a full solution; nil for none
 
-	keeps   atomic.Bool // a column that is asked for in part is worked out whole
-	lock    sync.Mutex  // of what follows, but for reading columns
+	watched atomic.Pointer[watch] // see watching
+	keeps   atomic.Bool           // a column that is asked for in part is worked out whole
+	lock    sync.Mutex            // of what follows, but for reading columns
 	lu      *sparse.LU
 	columns []atomic.Pointer[[]complex128] // by port: what one unit into it shows at every port
 	unit    []complex128                   // room for column
@@ -277,8 +278,15 @@ func (b *Equations) kept(p int) ([]complex128, bool) {
 // between is what one unit into port p shows at port q. Where neither column is kept it is worked
 // out alone, by the rows of the factored equations that the two ports reach.
 func (b *Equations) between(p, q int) complex128 {
-	if column, ok := b.kept(p); ok {
-		return column[q]
+	if column := b.columns[p].Load(); column != nil { // the usual case, short enough to be written out where it is asked
+		return (*column)[q]
+	}
+	return b.workedOut(p, q)
+}
+
+func (b *Equations) workedOut(p, q int) complex128 {
+	if b.keeps.Load() {
+		return b.column(p)[q]
 	}
 	if kept := b.columns[q].Load(); kept != nil {
 		return (*kept)[p]

@@ -144,31 +144,20 @@ func (e *Evaluator) modeEquations(plug circuit.Polarity) (m modeEquations) {
 		ac = append(ac, n.element[i].opens)
 	}
 	m.ac = of(circuit.Blocking)
-	m.watchAC = m.ac.watching(nil, ac)
+	m.watchAC = m.ac.watching(ac)
 	for _, mode := range e.dcModes {
 		b := of(mode)
-		m.dc, m.watchDC = append(m.dc, b), append(m.watchDC, b.watching([][]complex128{b.batteryAt()}, dc))
+		m.dc, m.watchDC = append(m.dc, b), append(m.watchDC, b.watching(dc))
 	}
 	if len(c.Sections) > 0 {
 		m.held = of(circuit.Held)
-		m.watchHeld = m.held.watching(nil, held)
+		m.watchHeld = m.held.watching(held)
 	}
 	if len(c.Diodes) > 0 {
 		m.small = of(circuit.Small)
-		m.watchS = m.small.watching(nil, held)
+		m.watchS = m.small.watching(held)
 	}
 	return m
-}
-
-// batteryAt is what the batteries show at every port.
-func (b *Equations) batteryAt() []complex128 {
-	shows := make([]complex128, len(b.places))
-	if b.battery != nil {
-		for p := range shows {
-			shows[p] = b.at(b.battery, p)
-		}
-	}
-	return shows
 }
 
 // Ask says what is asked of a state.
@@ -212,7 +201,7 @@ type Shunt struct {
 // reports whether more of that polarity is wanted.
 func (e *Evaluator) Each(s *FaultSet, more *circuit.Fault, ask Ask, visit func(*Evaluation) bool) {
 	if !s.apart && (more == nil || more.Kind != circuit.NeutralLost) {
-		e.solve(s, &s.by[0], more, ask, visit)
+		e.solve(s, s.by[0], more, ask, visit)
 		return
 	}
 	plugs := ask.Plugs
@@ -222,9 +211,9 @@ func (e *Evaluator) Each(s *FaultSet, more *circuit.Fault, ask Ask, visit func(*
 		}
 		ask.Plugs = Only(plug)
 		if s.apart {
-			e.solve(s, &s.by[w], more, ask, visit)
+			e.solve(s, s.by[w], more, ask, visit)
 		} else {
-			e.solve(s, &s.by[0], more, ask, visit)
+			e.solve(s, s.by[0], more, ask, visit)
 		}
 	}
 }
@@ -256,7 +245,7 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 	ask.ACAlone = ask.ACAlone || !direct
 	ports := e.portsFor(s, more, ask.Plugs)
 	e.some(ask.Points)
-	if !e.on(u, ports, ask) || !e.shunt(ask) && more != nil {
+	if !e.on(u, ports, ask.ACAlone) || !e.shunt(ask) && more != nil {
 		e.afresh(s, more, ask, visit)
 		return
 	}
@@ -266,7 +255,7 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 	var blown [2][]int
 	for w := range circuit.Polarities {
 		if plugs[w] {
-			x := e.evaluation(w, -1, u, ask)
+			x := e.evaluation(w, -1, u, ask.ACAlone)
 			x.own, x.more = &u.ac, &e.ac
 			x.drive(&e.by[w].currents)
 			if again[w] = x.clears() && ask.Uncleared; again[w] {
@@ -291,11 +280,11 @@ func (e *Evaluator) solve(s *FaultSet, u *stateUpdates, more *circuit.Fault, ask
 }
 
 // on puts the last fault's ports on the others. It reports false where digits would be lost.
-func (e *Evaluator) on(u *stateUpdates, ports []int, ask Ask) bool {
+func (e *Evaluator) on(u *stateUpdates, ports []int, acAlone bool) bool {
 	if !e.ac.on(&u.ac, ports, e.acSome) {
 		return false
 	}
-	if ask.ACAlone {
+	if acAlone {
 		return true
 	}
 	for d := range e.dc {
@@ -307,10 +296,10 @@ func (e *Evaluator) on(u *stateUpdates, ports []int, ask Ask) bool {
 }
 
 // evaluation starts that of a state.
-func (e *Evaluator) evaluation(w, conducting int, u *stateUpdates, ask Ask) *Evaluation {
+func (e *Evaluator) evaluation(w, conducting int, u *stateUpdates, acAlone bool) *Evaluation {
 	x := &e.now
 	x.Plug, x.Rectifier, x.Without, x.Cleared, x.hot, x.known = circuit.Polarities[w], conducting, e.without, e.by[w].cleared, w, 0
-	x.hasDC = len(e.dcModes) > 0 && !ask.ACAlone
+	x.hasDC = len(e.dcModes) > 0 && !acAlone
 	if x.e == nil {
 		x.e = e // a pointer is written once: each write costs the garbage collector
 	}
@@ -404,7 +393,7 @@ func (e *Evaluator) conduct(s *FaultSet, u *stateUpdates, more *circuit.Fault, p
 		}
 		for w := range circuit.Polarities {
 			if ask.Plugs[w] {
-				x := e.evaluation(w, r, u, ask)
+				x := e.evaluation(w, r, u, ask.ACAlone)
 				x.own, x.more = own, &e.held
 				x.drive(&e.by[w].conducting)
 				ask.Plugs[w] = visit(x)

@@ -37,11 +37,9 @@ func (x *Evaluation) supplied(row []complex128) complex128 {
 
 // drive works out the currents in the last fault's ports.
 func (x *Evaluation) drive(currents *[maxChanged]complex128) {
-	var shows [maxChanged]complex128
 	for i := range x.more.n {
-		shows[i] = x.supplied(x.more.rows[i])
+		currents[i] = x.more.per[i] * x.supplied(x.more.rows[i])
 	}
-	x.more.currents(&shows, currents)
 	x.currents = currents
 }
 
@@ -54,9 +52,11 @@ func (x *Evaluation) shows(m int) complex128 {
 // clears finds out whether a breaker opens: a side of the supply that is whole carries too much.
 func (x *Evaluation) clears() bool {
 	lost := [2]bool{}
-	for _, f := range x.e.about.faults {
-		if f.Kind == circuit.NeutralLost {
-			lost[x.e.n.Circuit.LostBlade(f, x.Plug)] = true
+	if x.e.apartPlugs { // else none is lost
+		for _, f := range x.e.about.faults {
+			if f.Kind == circuit.NeutralLost {
+				lost[x.e.n.Circuit.LostBlade(f, x.Plug)] = true
+			}
 		}
 	}
 	const most = circuit.ClearedAmps
@@ -93,11 +93,10 @@ func (x *Evaluation) direct(points uint64) {
 	}
 	for d := range e.dc {
 		u := &e.dc[d]
-		var shows, steady [maxChanged]complex128
+		var steady [maxChanged]complex128
 		for i := range u.n {
-			shows[i] = x.sources(d, u.rows[i])
+			steady[i] = u.per[i] * x.sources(d, u.rows[i])
 		}
-		u.currents(&shows, &steady)
 		for k := range room.volts[d] {
 			if points == 0 || points>>k&1 == 1 {
 				room.volts[d][k] = real(u.less(x.sources(d, x.ownDC[d].own[k]), dcPoints+k, &steady))
@@ -247,14 +246,19 @@ func (e *Evaluator) Joined(a, b int) bool {
 // Volts is the open AC volts of the k-th watched port, rms, as a phasor. That what floats reads nothing
 // is left out of account.
 func (x *Evaluation) Volts(k int) complex128 {
-	if k >= 64 {
-		return x.shows(acPoints + k)
-	}
 	if x.known>>k&1 == 0 { // a point is read once for itself and once for each pair
-		x.e.open[k] = x.shows(acPoints + k)
-		x.known |= 1 << k
+		return x.readVolts(k)
 	}
 	return x.e.open[k]
+}
+
+func (x *Evaluation) readVolts(k int) complex128 {
+	v := x.shows(acPoints + k)
+	if k < len(x.e.open) {
+		x.e.open[k] = v
+		x.known |= 1 << k
+	}
+	return v
 }
 
 // VoltsDC is an upper bound on its open DC volts in any mode, the k-th against the l-th where l is not

@@ -9,10 +9,10 @@ import (
 // FaultSet is a set of faults put into the equations of an evaluator's states.
 type FaultSet struct {
 	Faults []*circuit.Fault
-	joints []int  // ports that join points as by one hand
-	pulled []bool // by rectifier
-	apart  bool   // each plug polarity has updates of its own; else the first serve both
-	by     [2]stateUpdates
+	joints []int            // ports that join points as by one hand
+	pulled []bool           // by rectifier
+	apart  bool             // each plug polarity has updates of its own; else the first serve both
+	by     [2]*stateUpdates // the second nil where it never served
 	copies []faultSetCopy
 	driven []driven // by mode at DC, then of the small diodes: the groups with these faults
 }
@@ -68,60 +68,38 @@ func (e *Evaluator) put(s *FaultSet, faults []*circuit.Fault) {
 		if w > 0 && !s.apart {
 			break
 		}
-		ports := append(e.n.portsOfAll(faults, plug, e.position), s.joints...)
-		if !e.updates(&s.by[w], &e.modes[w], s.pulled, ports) {
-			e.writeOut(&s.by[w], s.pulled, plug, ports)
+		if s.by[w] == nil {
+			s.by[w] = &stateUpdates{}
 		}
+		e.putInto(s.by[w], s.pulled, plug, append(e.n.portsOfAll(faults, plug, e.position), s.joints...))
 	}
 }
 
-// updates puts ports into the equations of a plug polarity. It reports false where they cannot be
-// solved to the digits needed.
-func (e *Evaluator) updates(u *stateUpdates, m *modeEquations, pulled []bool, ports []int) bool {
-	points := len(e.Watched)
+// putInto puts ports into the equations of a plug polarity.
+func (e *Evaluator) putInto(u *stateUpdates, pulled []bool, plug circuit.Polarity, ports []int) {
+	m, points := &e.modes[plug.HotBlade()], len(e.Watched)
 	u.dc, u.held = resize(u.dc, len(e.dcModes)), resize(u.held, len(pulled))
-	if !u.ac.put(m.ac, m.watchAC, ports, len(m.watchAC.ports)) {
-		return false
-	}
+	e.putMode(&u.ac, m.ac, m.watchAC, ports, len(m.watchAC.ports))
 	for d := range u.dc {
-		if !u.dc[d].put(m.dc[d], m.watchDC[d], ports, points) {
-			return false
-		}
+		e.putMode(&u.dc[d], m.dc[d], m.watchDC[d], ports, points)
 	}
 	for r, i := range e.n.Circuit.Sections {
-		if pulled[r] {
-			continue
-		}
-		conducts := append(ports[:len(ports):len(ports)], e.n.element[i].conducts)
-		if !u.held[r].put(m.held, m.watchHeld, conducts, acPoints+points) {
-			return false
-		}
-	}
-	return m.small == nil || u.small.put(m.small, m.watchS, ports, acPoints+points)
-}
-
-// writeOut writes ports into fresh equations instead.
-func (e *Evaluator) writeOut(u *stateUpdates, pulled []bool, plug circuit.Polarity, ports []int) {
-	n, points, m := e.n, len(e.Watched), &e.modes[plug.HotBlade()]
-	stand := func(u *Update, mode circuit.Mode, ports []int, like *watch, known int) {
-		b := n.assemble(n.keyOf(e.position, mode, plug, e.variant), ports)
-		var sources [][]complex128
-		if like.sources > 0 {
-			sources = [][]complex128{b.batteryAt()}
-		}
-		u.stand(b, b.watching(sources, like.ports))
-		u.know(known)
-	}
-	stand(&u.ac, circuit.Blocking, ports, m.watchAC, len(m.watchAC.ports))
-	for d, mode := range e.dcModes {
-		stand(&u.dc[d], mode, ports, m.watchDC[d], points)
-	}
-	for r, i := range n.Circuit.Sections {
 		if !pulled[r] {
-			stand(&u.held[r], circuit.Held, append(ports[:len(ports):len(ports)], n.element[i].conducts), m.watchHeld, acPoints+points)
+			e.putMode(&u.held[r], m.held, m.watchHeld, append(ports[:len(ports):len(ports)], e.n.element[i].conducts), acPoints+points)
 		}
 	}
 	if m.small != nil {
-		stand(&u.small, circuit.Small, ports, m.watchS, acPoints+points)
+		e.putMode(&u.small, m.small, m.watchS, ports, acPoints+points)
 	}
+}
+
+// putMode puts ports into the equations of one mode, of which the first few watched ports are to be known.
+// Where that cannot be solved to the digits needed it writes them into fresh equations instead.
+func (e *Evaluator) putMode(u *Update, b *Equations, w *watch, ports []int, known int) {
+	if u.put(b, w, ports, known) {
+		return
+	}
+	fresh := e.n.assemble(b.key, ports)
+	u.stand(fresh, fresh.watching(w.ports))
+	u.know(known)
 }

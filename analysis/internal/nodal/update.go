@@ -2,6 +2,7 @@ package nodal
 
 import (
 	"math"
+	"slices"
 
 	"coldcheck/analysis/internal/sparse"
 )
@@ -58,15 +59,22 @@ func (n *Network) watchingNothing() *watch { return &watch{rows: make([][]comple
 // width is how many figures a row has.
 func (w *watch) width() int { return w.sources + len(w.ports) }
 
-// watching lays out the rows of all ports of the equations.
-func (b *Equations) watching(sources [][]complex128, ports []int) *watch {
-	w := &watch{sources: len(sources), ports: ports, rows: make([][]complex128, len(b.places))}
+// watching lays out the rows of all ports of the equations. At DC the batteries are a source. The last rows
+// laid out are kept: most evaluators of a position read the same ports.
+func (b *Equations) watching(ports []int) *watch {
+	if kept := b.watched.Load(); kept != nil && slices.Equal(kept.ports, ports) {
+		return kept
+	}
+	w := &watch{ports: ports, rows: make([][]complex128, len(b.places))}
+	if b.key.mode.DC() {
+		w.sources = 1
+	}
 	width := w.width()
 	all := make([]complex128, len(b.places)*width)
 	for q := range w.rows {
 		w.rows[q], all = all[:width:width], all[width:]
-		for m, source := range sources {
-			w.rows[q][m] = source[q]
+		if b.battery != nil {
+			w.rows[q][0] = b.at(b.battery, q)
 		}
 	}
 	for m, p := range ports {
@@ -74,6 +82,7 @@ func (b *Equations) watching(sources [][]complex128, ports []int) *watch {
 			w.rows[q][w.sources+m] = v
 		}
 	}
+	b.watched.Store(w)
 	return w
 }
 
@@ -139,7 +148,7 @@ func (u *Update) add(ports []int, some []int) bool {
 		if u.eq.inactive[p] {
 			continue
 		}
-		if q, parts := u.eq.parting[p]; parts && !u.change(q, some) {
+		if q := u.eq.parting[p]; q >= 0 && !u.change(int(q), some) {
 			return false
 		}
 		if !u.change(p, some) || u.eq.net.ports[p].merges && !u.eq.inactive[p+1] && !u.change(p+1, some) {
@@ -333,20 +342,18 @@ func (u *Update) less(x complex128, m int, currents *[maxChanged]complex128) com
 func (u *Update) impedance(under *Update, k, l int) complex128 {
 	a, own := u.watch.sources+k, under.own
 	z := own[k][a]
-	var shows, currents [maxChanged]complex128
-	for i := range u.n {
-		shows[i] = u.rows[i][a]
-	}
-	if l >= 0 {
-		b := u.watch.sources + l
-		z += own[l][b] - own[k][b] - own[l][a]
+	if l < 0 {
 		for i := range u.n {
-			shows[i] -= u.rows[i][b]
+			shows := u.rows[i][a]
+			z -= shows * (u.per[i] * shows)
 		}
+		return z
 	}
-	u.currents(&shows, &currents)
+	b := u.watch.sources + l
+	z += own[l][b] - own[k][b] - own[l][a]
 	for i := range u.n {
-		z -= shows[i] * currents[i]
+		shows := u.rows[i][a] - u.rows[i][b]
+		z -= shows * (u.per[i] * shows)
 	}
 	return z
 }

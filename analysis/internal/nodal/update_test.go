@@ -115,14 +115,8 @@ func TestUpdateOnUpdate(t *testing.T) {
 		ports := n.portsOfAll(faults, plug, k.position)
 		// what an opened side of the supply shows means nothing
 		watched := slices.DeleteFunc(slices.Concat(n.side[:], n.point), func(p int) bool { return slices.Contains(ports, p) })
-		watching := func(b *Equations) *watch {
-			if mode.DC() {
-				return b.watching([][]complex128{b.batteryAt()}, watched)
-			}
-			return b.watching(nil, watched)
-		}
 		b := n.equations(k)
-		w := watching(b)
+		w := b.watching(watched)
 		var whole, under, upon, fresh Update
 		tried++
 		if !whole.put(b, w, ports, 0) || !under.put(b, w, n.portsOfAll(faults[:cut], plug, k.position), 0) ||
@@ -131,7 +125,7 @@ func TestUpdateOnUpdate(t *testing.T) {
 		}
 		compared++
 		afresh := n.assemble(k, ports)
-		fresh.stand(afresh, watching(afresh))
+		fresh.stand(afresh, afresh.watching(watched))
 		text = fmt.Sprintf("%v on %v, %s %v, mode %d, %+v\n%s", faults[cut:], faults[:cut], plug, c.Positions[k.position], mode, c.Bench, text)
 		sameFigures(t, n, w, "at once", whole.figures(), fresh.figures(), text)
 		sameFigures(t, n, w, "one on the other", upon.figuresOn(&under), fresh.figures(), text)

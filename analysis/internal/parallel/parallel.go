@@ -4,6 +4,7 @@ package parallel
 import (
 	"runtime"
 	"sync"
+	"sync/atomic"
 )
 
 // Each calls work for 0 to n-1, as many at a time as there are processors. The order of the calls is
@@ -16,18 +17,16 @@ func Each(n int, work func(i int)) {
 		}
 		return
 	}
-	next := make(chan int, n)
-	for i := range n {
-		next <- i
+	var taken atomic.Int64
+	share := func() {
+		for i := int(taken.Add(1)); i <= n; i = int(taken.Add(1)) {
+			work(i - 1)
+		}
 	}
-	close(next)
 	var wait sync.WaitGroup
-	for range workers {
-		wait.Go(func() {
-			for i := range next {
-				work(i)
-			}
-		})
+	for range workers - 1 {
+		wait.Go(share)
 	}
+	share() // the caller takes its share: to wake another for it takes as long as a small piece of work
 	wait.Wait()
 }

@@ -163,8 +163,8 @@ func (j *Judge) Judged(faults ...*circuit.Fault) []Row {
 
 // JudgedAt is Judged for some of the circuit's positions alone.
 func (j *Judge) JudgedAt(positions []int, faults ...*circuit.Fault) []Row {
-	var rows []Row
 	c := j.n.Circuit
+	rows := make([]Row, 0, len(circuit.Polarities)*len(positions)*(1+len(c.Sections))) // about
 	faults = slices.Clone(faults)
 	for _, plug := range circuit.Polarities {
 		for _, position := range positions {

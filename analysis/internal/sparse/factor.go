@@ -1,14 +1,19 @@
 package sparse
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+	"sync"
+)
 
 // sparse is a square system of nodal equations, row by row. gonum has neither a sparse nor a
 // complex factorisation; this one is both, since a set's equations have some four entries a row
 // however large it is.
 type Matrix struct {
 	n     int
-	rows  [][]entry
+	rows  [][]entry     // n, and more that a larger one had
 	index []map[int]int // by row, where it is long: where each column's entry is
+	left  elimination
 }
 
 type entry struct {
@@ -22,11 +27,23 @@ const longRow = 64
 // usualRow is how many entries most rows have at most.
 const usualRow = 6
 
+// spare are matrices that are used up. A set's equations are about as large in every position and mode, so that the
+// room of one serves the next.
+var spare = sync.Pool{New: func() any { return &Matrix{} }}
+
 func New(n int) *Matrix {
-	s := &Matrix{n: n, rows: make([][]entry, n), index: make([]map[int]int, n)}
-	room := make([]entry, n*usualRow)
-	for i := range s.rows {
-		s.rows[i], room = room[:0:usualRow], room[usualRow:]
+	s := spare.Get().(*Matrix)
+	s.n = n
+	for i, row := range s.rows {
+		s.rows[i] = row[:0]
+	}
+	clear(s.index)
+	if more := n - len(s.rows); more > 0 {
+		room := make([]entry, more*usualRow)
+		for range more {
+			s.rows, room = append(s.rows, room[:0:usualRow]), room[usualRow:]
+		}
+		s.index = make([]map[int]int, n)
 	}
 	return s
 }
@@ -124,9 +141,10 @@ func (s *Matrix) Factor() *LU {
 	n := s.n
 	f := &LU{n: n, row: make([]int, 0, n), col: make([]int, 0, n), per: make([]complex128, 0, n),
 		upper: make([][]entry, 0, n), lower: make([][]entry, 0, n), work: make([]complex128, n)}
-	x := newElimination(s)
+	x := &s.left
+	x.begin(s)
 	for range n {
-		i, j := s.choose(x.order, x.count)
+		i, j := s.choose(&x.order, x.count)
 		if i < 0 {
 			break
 		}
@@ -148,6 +166,8 @@ func (s *Matrix) Factor() *LU {
 		f.row, f.col = append(f.row, i), append(f.col, j)
 		f.per, f.upper, f.lower = append(f.per, 1/pivot), append(f.upper, upper), append(f.lower, lower)
 	}
+	x.rests = nil // the factors have them
+	spare.Put(s)
 	return f
 }
 
@@ -157,32 +177,39 @@ type elimination struct {
 	holders [][]int // by column: rows that hold it; may have stale ones
 	count   []int   // by column: how many rows hold it
 	rests   entries
-	order   *byCount
+	order   byCount
 	done    []bool // by row
 	place   []int  // by column, less 1: the entry of the row at hand, where that is short
+	room    []int  // for holders
 }
 
-func newElimination(s *Matrix) *elimination {
-	x := &elimination{s: s, holders: make([][]int, s.n), count: make([]int, s.n), done: make([]bool, s.n), place: make([]int, s.n)}
+func (x *elimination) begin(s *Matrix) {
+	n := s.n
+	x.s = s
+	x.holders, x.count, x.done, x.place = resize(x.holders, n), resize(x.count, n), resize(x.done, n), resize(x.place, n)
+	clear(x.count)
+	clear(x.done)
 	all := 0
-	for _, row := range s.rows {
+	for _, row := range s.rows[:n] {
 		for _, e := range row {
 			x.count[e.col]++
 		}
 		all += len(row)
 	}
-	room := make([]int, 2*all)
+	x.room = resize(x.room, 2*all)
+	room := x.room
 	for j, count := range x.count {
 		x.holders[j], room = room[:0:2*count], room[2*count:]
 	}
-	for i, row := range s.rows {
+	for i, row := range s.rows[:n] {
 		for _, e := range row {
 			x.holders[e.col] = append(x.holders[e.col], i)
 		}
 	}
-	x.order = newByCount(s.rows)
-	return x
+	x.order.begin(s.rows[:n])
 }
+
+func resize[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
 
 // take takes the pivot's row out, and gives the pivot and the rest of the row.
 func (x *elimination) take(i, j int) (pivot complex128, upper []entry) {
@@ -423,16 +450,16 @@ type byCount struct {
 	low        int
 }
 
-func newByCount(rows [][]entry) *byCount {
+func (o *byCount) begin(rows [][]entry) {
 	n := len(rows)
-	o := &byCount{first: make([]int, n+2), next: make([]int, n), prev: make([]int, n), count: make([]int, n), low: 1}
+	o.first, o.next, o.prev, o.count = resize(o.first, n+2), resize(o.next, n), resize(o.prev, n), resize(o.count, n)
+	o.low = 1
 	for i := range o.first {
 		o.first[i] = -1
 	}
 	for i := n - 1; i >= 0; i-- {
 		o.insert(i, len(rows[i]))
 	}
-	return o
 }
 
 func (o *byCount) insert(i, count int) {

@@ -32,9 +32,9 @@ const solveWork = 10
 // column of [j of each store, emf of each source, 1].
 type response struct {
 	wide       int
-	stores     []float64 // the volts across each store, row by row
-	rectifiers []float64 // across each rectifier
-	nodes      [][]float64
+	stores     [][]float64  // by column: the volts across each store
+	rectifiers []float64    // across each rectifier, row by row
+	nodes      [][]float64  // by column: the volts of each row
 	within     *mat.Dense   // of the stores' volts, what their own j make
 	powers     []*mat.Dense // what 1, 2, 4 … steps make of j
 }
@@ -90,9 +90,8 @@ func (s *stepper) solve(on string) *response {
 	lu := m.Factor()
 	r := &response{wide: len(n.store) + len(n.source) + 1}
 	n.spend(solveWork * unknowns * (r.wide + solveWork))
-	r.stores = make([]float64, len(n.store)*r.wide)
 	r.rectifiers = make([]float64, len(n.rectifier)*r.wide)
-	r.nodes = make([][]float64, r.wide)
+	r.stores, r.nodes = make([][]float64, r.wide), make([][]float64, r.wide)
 	x := make([]complex128, unknowns)
 	for column := range r.wide {
 		clear(x)
@@ -104,8 +103,9 @@ func (s *stepper) solve(on string) *response {
 		}
 		r.nodes[column] = volts
 		across := func(a, b int) float64 { return voltsAt(volts, n.at(a)) - voltsAt(volts, n.at(b)) }
+		r.stores[column] = make([]float64, len(n.store))
 		for k := range n.store {
-			r.stores[k*r.wide+column] = across(n.store[k].a, n.store[k].b)
+			r.stores[column][k] = across(n.store[k].a, n.store[k].b)
 		}
 		for k := range n.rectifier {
 			r.rectifiers[k*r.wide+column] = across(n.rectifier[k].a, n.rectifier[k].b)

@@ -192,22 +192,30 @@ type teller struct {
 	record []instant
 	end    ending
 	out    *Result
+	room   waveform
 }
 
-func (t *teller) wave(a, b int) []float64 { return t.n.wave(t.record, a, b) }
+// waveform is a figure at each step's end of a period.
+type waveform [periodSteps]float64
+
+// wave is what stands between two nodes. It is good until the next is asked for.
+func (t *teller) wave(a, b int) []float64 {
+	t.n.wave(&t.room, t.record, a, b)
+	return t.room[:]
+}
 
 // wave is what stands between two nodes at each step's end of a period.
-func (n *branches) wave(record []instant, a, b int) []float64 {
-	w := make([]float64, len(record))
+func (n *branches) wave(into *waveform, record []instant, a, b int) {
 	i, j := n.at(a), n.at(b)
 	for k, at := range record {
-		w[k] = voltsAt(at.nodes, i) - voltsAt(at.nodes, j)
+		into[k] = voltsAt(at.nodes, i) - voltsAt(at.nodes, j)
 	}
-	return w
 }
 
 func (t *teller) across(a, b int) Volts {
-	w := t.wave(a, b)
+	var room waveform // of its own: many may ask at once
+	t.n.wave(&room, t.record, a, b)
+	w := room[:]
 	return Volts{DC: mean(w), AC: rest(w), HasAC: t.n.joined(a, b, t.n.all), HasDC: t.n.joined(a, b, t.n.direct)}
 }
 

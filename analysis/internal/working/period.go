@@ -6,6 +6,7 @@ import (
 	"math/bits"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -101,11 +102,10 @@ func (r *run) step(s *stepper, from *state, t float64, settle bool) (*state, *re
 		}
 		on = next
 	}
-	count := len(s.g)
 	to := r.spare(on)
-	for k := range count {
-		to.volts[k] = dot(m.stores[k*m.wide:(k+1)*m.wide], r.z)
-		to.amps[k] = s.g[k]*to.volts[k] + r.z[k]
+	combine(to.volts, m.stores, r.z)
+	for k, g := range s.g {
+		to.amps[k] = g*to.volts[k] + r.z[k]
 	}
 	return to, m, nil
 }
@@ -138,6 +138,14 @@ func other(on byte) byte {
 		return blocks
 	}
 	return conducts
+}
+
+// combine is so much of each column. It goes column by column: a sum row by row waits for each of its terms.
+func combine(into []float64, columns [][]float64, z []float64) {
+	clear(into)
+	for column, x := range z {
+		floats.AddScaled(into, x, columns[column])
+	}
 }
 
 func dot(a, b []float64) float64 {
@@ -199,11 +207,7 @@ func (r *run) period(x []float64, on string, slope *sensitivity, record func(ins
 		at = to
 		if record != nil {
 			nodes := make([]float64, r.n.rows)
-			for column, z := range r.z {
-				for i, v := range m.nodes[column] {
-					nodes[i] += v * z
-				}
-			}
+			combine(nodes, m.nodes, r.z)
 			record(instant{nodes, slices.Clone(at.amps), slices.Clone(r.z[len(r.n.store) : len(r.z)-1]), at.on})
 		}
 	}
@@ -350,8 +354,8 @@ func (s *sensitivity) take(by *stepper, m *response, steps int) {
 func (m *response) own(n int) *mat.Dense {
 	if m.within == nil {
 		m.within = mat.NewDense(n, n, nil)
-		for k := range n {
-			m.within.SetRow(k, m.stores[k*m.wide:k*m.wide+n])
+		for c := range n {
+			m.within.SetCol(c, m.stores[c])
 		}
 	}
 	return m.within

@@ -150,6 +150,7 @@ func (n *branches) work() (*run, []instant, ending, error) {
 	all := n.glow()
 	volts := make([]float64, len(all))
 	periods := 0
+	var room waveform
 	for turn := range mostWarm {
 		r := newRun(n)
 		var err error
@@ -163,7 +164,8 @@ func (n *branches) work() (*run, []instant, ending, error) {
 		r.periods += periods
 		periods = r.periods
 		for k, branch := range all {
-			volts[k] = rms(n.wave(record, n.resist[branch].a, n.resist[branch].b))
+			n.wave(&room, record, n.resist[branch].a, n.resist[branch].b)
+			volts[k] = rms(room[:])
 		}
 		cold, changed := n.chill(all, volts), n.warm(all, volts)
 		if !cold && !changed {

@@ -153,7 +153,7 @@ type paper struct {
 // Checklist writes a checklist to print and take to the bench.
 func Checklist(w io.Writer, l *diagnose.Checklist) error {
 	c := l.Circuit
-	d := &paper{Policy: policyOf("style-src "+hashOf(styleText), "script-src "+hashOf(readingsText)), Style: template.CSS(styleText), Script: template.JS(readingsText),
+	d := &paper{Policy: policyOf("style-src "+hashOf(styleText), "script-src "+hashOf(readingsText())), Style: template.CSS(styleText), Script: template.JS(readingsText()),
 		ID: "set", Made: madeOf(c.Set), Name: netlist.Visible(c.Set.Name), Mains: text.Mains(c.Set),
 		Checks: sentence(capital(text.BenchChecks(c))), Checklist: laidOut(l)}
 	d.Facts = append(d.Facts, text.Inventory(c))

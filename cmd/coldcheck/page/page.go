@@ -44,16 +44,16 @@ var styleText string
 var scriptSource string
 
 // scriptText is the script as a page has it: without comments, which are for those who work on it.
-var scriptText = bare(scriptSource) + readingsText
+var scriptText = sync.OnceValue(func() string { return bare(scriptSource) + readingsText() })
 
 //go:embed readings.js
 var readingsSource string
 
 // readingsText is the script of a checklist's fields.
-var readingsText = bare(readingsSource)
+var readingsText = sync.OnceValue(func() string { return bare(readingsSource) })
 
 // typeNote is a type told within a line, for the check of types alone.
-var typeNote = regexp.MustCompile(`/\*\* @type [^*]*\*/ `)
+var typeNote = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`/\*\* @type [^*]*\*/ `) })
 
 // bare is a script without comments that have lines of their own, types told within lines, and indentation.
 func bare(script string) string {
@@ -68,7 +68,7 @@ func bare(script string) string {
 			comment = true
 		case line == "", strings.HasPrefix(line, "//"), strings.HasPrefix(line, "/**") && strings.HasSuffix(line, "*/"):
 		default:
-			b.WriteString(typeNote.ReplaceAllString(line, "") + "\n")
+			b.WriteString(typeNote().ReplaceAllString(line, "") + "\n")
 		}
 	}
 	return b.String()
@@ -95,7 +95,7 @@ type document struct {
 
 // policy forbids the page everything but its own style and script (Content Security Policy 3).
 func policy() string {
-	return policyOf("style-src "+hashOf(styleText), "script-src "+hashOf(scriptText))
+	return policyOf("style-src "+hashOf(styleText), "script-src "+hashOf(scriptText()))
 }
 
 // stylePolicy forbids a page everything but its own style.
@@ -124,7 +124,7 @@ func (d *document) write(w io.Writer) error {
 	if len(d.Sets) == 1 {
 		d.Title = d.Sets[0].Name + ": " + strings.ToLower(d.Title[:1]) + d.Title[1:]
 	}
-	d.Policy, d.Style, d.Script = policy(), template.CSS(styleText), template.JS(scriptText)
+	d.Policy, d.Style, d.Script = policy(), template.CSS(styleText), template.JS(scriptText())
 	out := bufio.NewWriter(w)
 	if err := pageTemplate().ExecuteTemplate(out, "page", d); err != nil {
 		return err
