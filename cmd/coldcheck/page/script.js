@@ -422,6 +422,7 @@
         if (picture && hand) {
           var frame = picture.getBoundingClientRect(), there = hand.getBoundingClientRect();
           picture.scrollLeft += there.left < frame.left || there.right > frame.right ? (there.left + there.right - frame.left - frame.right) / 2 : 0;
+          picture.scrollTop += there.top < frame.top || there.bottom > frame.bottom ? (there.top + there.bottom - frame.top - frame.bottom) / 2 : 0;
         }
       });
       now.textContent = stateWords() + '. ' + (r.fault < 0 ? 'That part is not in the set at this stage. ' : '') + told.join('; ') + '.';
