@@ -73,7 +73,7 @@ func (f *Finding) TellNoRemedy(tried int) {
 	f.Tried = true
 	told := "no single change was found to try"
 	if tried > 0 {
-		told = fmt.Sprintf("no single change holds by itself, of %d tried", tried)
+		told = fmt.Sprintf("no single change of %d tried cures this by itself", tried)
 	}
-	f.Remedy = "coldcheck rework --propose: " + told + ". The trade's way: " + f.Remedy
+	f.Remedy = "ask coldcheck rework --propose for a plan: " + told + ". The trade's way: " + f.Remedy
 }

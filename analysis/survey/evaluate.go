@@ -27,6 +27,7 @@ type Evaluation struct {
 	Cleared     bool
 	Branches    []BranchState
 	Levels      []Level // by branch: how much of the hand's current it carries
+	Blades      [2]Level // by blade: how much of it comes from there
 	Paths       []PathState
 	Shares      []float64   // by path: how much of the hand's current comes by it
 	Earths      []bool      // by path to an earth: it carries current away
@@ -178,7 +179,7 @@ func (s *Survey) keep(target int) {
 
 // show fills in what paths and branches do.
 func (e *Evaluation) show(t *Target) {
-	carried := make([]float64, len(t.Branches))
+	carried, from := make([]float64, len(t.Branches)), [2]float64{}
 	for _, p := range t.Paths {
 		share := 0.0
 		for _, w := range e.ways {
@@ -190,6 +191,14 @@ func (e *Evaluation) show(t *Target) {
 			carried[i] += share
 		}
 		e.Paths, e.Shares = append(e.Paths, t.pathState(p, e)), append(e.Shares, share)
+		for k, blade := range t.Blades() {
+			if p.From == blade {
+				from[k] += share
+			}
+		}
+	}
+	for k, share := range from {
+		e.Blades[k] = levelOf(share)
 	}
 	for i, b := range t.Branches {
 		e.Branches, e.Levels = append(e.Branches, e.solved.stateOf(e.Drawn, b)), append(e.Levels, levelOf(carried[i]))

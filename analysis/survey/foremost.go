@@ -31,17 +31,34 @@ func (s *Survey) Worst(target int) Place {
 	return best
 }
 
-// WorstOf is the state in which any target reads worst, of those with some fault sets; false where each is
-// cleared.
-func (s *Survey) WorstOf(counts func(Faults) bool) (worst Place, found bool) {
+// WorstNormally is the state with nothing wrong in which any target reads worst; false where each is cleared.
+func (s *Survey) WorstNormally() (worst Place, found bool) {
+	var most analysis.Reading
+	for i := range s.States {
+		for t := range s.Targets {
+			if e := s.At(Place{0, i}, t); !e.Cleared && (!found || worse(e.Reading, most, besideBy)) {
+				worst, most, found = Place{0, i}, e.Reading, true
+			}
+		}
+	}
+	return worst, found
+}
+
+// WorstByFailure is the state in which any target reads worst of those that one failure makes worse than the same
+// state is without it; false where none does.
+func (s *Survey) WorstByFailure() (worst Place, found bool) {
 	var most analysis.Reading
 	for n, faults := range s.FaultSets {
-		if !counts(faults) {
+		if len(faults) != 1 || faults[0].Cost > 1 {
 			continue
 		}
 		for i := range s.States {
 			for t := range s.Targets {
-				if e := s.At(Place{n, i}, t); !e.Cleared && (!found || worse(e.Reading, most, besideBy)) {
+				e, sound := s.At(Place{n, i}, t), s.At(Place{0, i}, t)
+				if e.Cleared || !sound.Cleared && !worse(e.Reading, sound.Reading, besideBy) {
+					continue
+				}
+				if !found || worse(e.Reading, most, besideBy) {
 					worst, most, found = Place{n, i}, e.Reading, true
 				}
 			}

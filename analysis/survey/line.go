@@ -77,7 +77,7 @@ func (l *Line) take(b *Branch) int {
 func (l *Line) At(s *Survey, p Place) *Evaluation {
 	worst := worstOf(s.evaluations[p.Faults][p.State])
 	of := s.At(p, worst)
-	e := &Evaluation{Reading: of.Reading, State: of.State, Drawn: of.Drawn, Blocking: of.Blocking, Cleared: of.Cleared}
+	e := &Evaluation{Reading: of.Reading, State: of.State, Drawn: of.Drawn, Blocking: of.Blocking, Cleared: of.Cleared, Blades: of.Blades}
 	carried := make([]float64, len(l.Branches))
 	for _, path := range l.of[worst] {
 		for _, b := range path.branches {

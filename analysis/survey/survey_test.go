@@ -100,6 +100,11 @@ func conserved(t *testing.T, name string, s *Survey, target int) (nodes int) {
 					t.Errorf("%s, %s: %v carries %g and is drawn at %d", name, s.stateName(Place{c, n}), x.Branches[i].Parts, share, e.Levels[i])
 				}
 			}
+			for k, blade := range x.Blades() {
+				if blade != x.Node && e.Blades[k] != levelOf(ends[blade]) {
+					t.Errorf("%s, %s: from %s comes %g and it is drawn at %d", name, s.stateName(Place{c, n}), blade, ends[blade], e.Blades[k])
+				}
+			}
 		}
 	}
 	return nodes

@@ -30,6 +30,9 @@ func Explanation(e *diagnose.Explanation) string {
 	case diagnose.EndsSwapped:
 		return fmt.Sprintf("%s has %s and %s exchanged", part, e.Terminals[0], e.Terminals[1])
 	case diagnose.ConnectionOff:
+		if len(e.Terminals) > 0 && (e.Terminals[0] == "hot" || e.Terminals[0] == "neutral") { // of a plug whose blades nothing need mark
+			return fmt.Sprintf("a lead of %s is off, at %s", part, netlist.Visible(e.Nodes[0]))
+		}
 		if len(e.Terminals) > 0 {
 			return fmt.Sprintf("%s %s is off, at %s", part, e.Terminals[0], netlist.Visible(e.Nodes[0]))
 		}

@@ -191,7 +191,7 @@ func (e *edition) take(typed []typedReading) (all []taken, says []judged, err er
 			continue
 		}
 		all = append(all, taken{check, value})
-		verdict, words := reading.Judge(check, value)
+		verdict, words := reading.Judge(e.base.Circuit, check, value)
 		says = append(says, judged{t.ID, verdict, words})
 	}
 	return all, says, nil

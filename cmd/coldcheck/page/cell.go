@@ -134,11 +134,14 @@ func (v *cellView) level(e *survey.Evaluation) survey.Level {
 
 // show gives a cell the state of its branches. A folded one is open where any of it is.
 func (v *cellView) show(e *survey.Evaluation) {
-	state, word := "", ""
+	state, word, open := "", "", 0
 	for _, i := range v.branches {
 		switch {
 		case e.Branches[i] == survey.Open:
-			state, word = " so", v.OpenWord
+			open++
+			if state, word = " so", v.OpenWord; open < len(v.branches) {
+				word = fmt.Sprintf("%d of %d %s", open, len(v.branches), v.OpenWord)
+			}
 		case e.Branches[i] == survey.Broken && state == "":
 			state, word = " sx", v.BrokenWord
 		}

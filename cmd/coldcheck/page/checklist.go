@@ -4,10 +4,13 @@ import (
 	"bufio"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
+	"fmt"
 	"html/template"
 	"io"
 	"path/filepath"
 	"strings"
+	"unicode/utf16"
 
 	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
@@ -27,8 +30,29 @@ type checklistView struct {
 	Data     *fieldData
 }
 
+// Fields is the data of the fields as JSON. Names stand in it as the set file has them; what of them does not show is
+// written as escapes.
+func (v checklistView) Fields() (template.JS, error) {
+	data, err := json.Marshal(v.Data) // escapes what could end the script
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	for _, r := range string(data) {
+		if s := string(r); netlist.Visible(s) == s {
+			b.WriteString(s)
+			continue
+		}
+		for _, half := range utf16.Encode([]rune{r}) {
+			fmt.Fprintf(&b, "\\u%04x", half)
+		}
+	}
+	return template.JS(b.String()), nil
+}
+
 // fieldData is what readings.js knows of a checklist: its fields, in the order of the page, and how figures are typed.
 type fieldData struct {
+	circuit   *analysis.Circuit
 	Of        string                                 `json:"of"`   // the set, for what is kept in the browser
 	Head      string                                 `json:"head"` // what is given out begins so
 	Tied      string                                 `json:"tied"` // and so what a set file has no reading for
@@ -115,7 +139,7 @@ func newFieldData(c *analysis.Circuit) *fieldData {
 		names = append(names, p.Name)
 	}
 	sum := sha256.Sum256([]byte(strings.Join(names, "\x00")))
-	return &fieldData{Of: hex.EncodeToString(sum[:8]), Head: reading.Head(c.Set), Tied: reading.TiedHead, Fields: []reading.Field{}, Prefixes: netlist.Prefixes(), Spelt: netlist.PrefixWords()}
+	return &fieldData{circuit: c, Of: hex.EncodeToString(sum[:8]), Head: reading.Head(c.Set), Tied: reading.TiedHead, Fields: []reading.Field{}, Prefixes: netlist.Prefixes(), Spelt: netlist.PrefixWords()}
 }
 
 // of gives the blanks of a table their fields. A check that no set file could have a reading of has none.
@@ -124,7 +148,7 @@ func (d *fieldData) of(t *checkTable) {
 		for j := range t.Rows[i].Cells {
 			cell := &t.Rows[i].Cells[j]
 			for _, check := range cell.Of {
-				f, err := reading.FieldOf(check)
+				f, err := reading.FieldOf(d.circuit, check)
 				if err != nil {
 					continue
 				}

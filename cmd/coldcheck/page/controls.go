@@ -59,9 +59,9 @@ func (s *sheet) jumps() []jumpView {
 			list = append(list, jumpView{label, p.Faults, p.State / n, p.State % n})
 		}
 	}
-	everyday, ok := s.WorstOf(func(f survey.Faults) bool { return len(f) == 0 })
+	everyday, ok := s.WorstNormally()
 	add("Worst everyday state", everyday, ok)
-	one, ok := s.WorstOf(func(f survey.Faults) bool { return len(f) == 1 && f[0].Cost <= 1 })
+	one, ok := s.WorstByFailure()
 	add("Worst with one failure", one, ok)
 	return list
 }

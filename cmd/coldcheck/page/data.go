@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldcheck/analysis/survey"
@@ -238,7 +239,7 @@ func entryOf(e *survey.Evaluation) []any {
 			earths = append(earths, '0')
 		}
 	}
-	return []any{s.Meter, s.Body, int(verdictOf(e)), s.Note, s.AC, s.DC, letters(e.Branches, branchLetters[:]), letters(e.Levels, levelLetters[:]),
+	return []any{s.Meter, s.Body, int(verdictOf(e)), s.Note, s.AC, s.DC, letters(e.Branches, branchLetters[:]), letters(append(slices.Clone(e.Levels), e.Blades[:]...), levelLetters[:]),
 		letters(e.Paths, pathLetters[:]), string(earths), letters(e.Potentials, potentialLetters[:])}
 }
 

@@ -63,6 +63,7 @@ type textView struct{ Class, X, Y, Text, Full string }
 
 type bladeView struct {
 	Blade        int
+	Level        survey.Level
 	At           string
 	Name, Side   textView
 	Lead         wireView
@@ -453,6 +454,7 @@ func (d *drawing) show(e *survey.Evaluation, c *analysis.Circuit, polarity analy
 	}
 	for i := range d.Blades {
 		d.Blades[i].Side.Text = bladeWords(c, polarity, d.Blades[i].Blade, lost)
+		d.Blades[i].Level = e.Blades[d.Blades[i].Blade]
 		d.Blades[i].Lead.show(e)
 	}
 	d.Hand.Figure.Text, d.Hand.Band = phrase.Body(e.Reading), verdictOf(e).head()

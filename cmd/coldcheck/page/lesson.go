@@ -165,7 +165,7 @@ func (s *sheet) change(scene int, step survey.Step) string {
 	case survey.ShortsLine:
 		return "That shorts the line: a breaker or a fuse opens."
 	case survey.NoDifference:
-		return "It makes no difference here."
+		return "It makes no difference to a hand here."
 	case survey.WorseClass:
 		return map[analysis.Class]string{analysis.Startles: "Now it startles.", analysis.Live: "Now it is live."}[to.Class()]
 	case survey.BetterClass:

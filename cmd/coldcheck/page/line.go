@@ -48,7 +48,7 @@ func (s *sheet) line(id string) (*lineView, *metalData) {
 	for f := range s.FaultSets {
 		for i := range s.States {
 			e := line.At(s.Survey, survey.Place{Faults: f, State: i})
-			m.add([]any{"", "", int(verdictOf(e)), "", 0, 0, letters(e.Branches, branchLetters[:]), letters(e.Levels, levelLetters[:]), "", "", letters(e.Potentials, potentialLetters[:])})
+			m.add([]any{"", "", int(verdictOf(e)), "", 0, 0, letters(e.Branches, branchLetters[:]), letters(append(slices.Clone(e.Levels), e.Blades[:]...), levelLetters[:]), "", "", letters(e.Potentials, potentialLetters[:])})
 		}
 	}
 	return &lineView{ID: id, Drawing: d}, &m.metalData

@@ -58,6 +58,7 @@ func (b *browser) typeInto(n int, text string) string {
 // it, whatever its spelling; a spelling that the page does not know is never read as another figure.
 func TestFieldsJudgeAsTheEngineDoes(t *testing.T) {
 	page, checks := checklistPage(t, "hot-chassis")
+	circuit := exampleReport(t, "hot-chassis").Case.Circuit
 	b := newBrowser(t)
 	address := b.open(page)
 	if n := eval[int](b, `document.querySelectorAll('.field input').length`); n != len(checks) || n < 20 {
@@ -80,7 +81,7 @@ func TestFieldsJudgeAsTheEngineDoes(t *testing.T) {
 			case err != nil:
 				want = err.Error()
 			default:
-				_, want = reading.Judge(c, value)
+				_, want = reading.Judge(circuit, c, value)
 			}
 			got := b.typeInto(n, text)
 			if got == want {

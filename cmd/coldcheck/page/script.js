@@ -97,11 +97,11 @@
   /** @type {(g: Element, entry: any[]) => boolean} */
   function showCell(g, entry) {
     var list = /** @type {HTMLElement} */ (/** @type {unknown} */ (g)).dataset;
-    var level = 0, state = '', word = '';
-    (list.e || '').split(' ').forEach(function (i) {
+    var level = 0, state = '', word = '', of = (list.e || '').split(' '), open = 0;
+    of.forEach(function (i) {
       var s = entry[6][Number(i)];
       level = Math.max(level, Number(entry[7][Number(i)]));
-      if (s === 'o') { state = ' so'; word = list.open || 'open'; }
+      if (s === 'o') { state = ' so'; open++; word = (open < of.length && of.length > 1 ? open + ' of ' + of.length + ' ' : '') + (list.open || 'open'); }
       else if (s === 'x' && !state) { state = ' sx'; word = list.broken || 'shorted'; }
     });
     var seldom = g.classList.contains('seldom');
@@ -132,6 +132,7 @@
       var blade = Number(g.dataset.blade), side = stage.blades[at.way][blade], gone = stage.lost[fault];
       if (gone === 2 ? side !== 'HOT' : gone === blade) { side = 'not connected'; }
       one('.side', g).textContent = side;
+      g.setAttribute('class', 'blade l' + entry[7].charAt(entry[7].length - 2 + blade)); // the last two are the blades
     });
     foldDrawing(/** @type {HTMLElement} */ (svg));
   }

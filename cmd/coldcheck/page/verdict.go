@@ -59,8 +59,11 @@ const (
 
 func newVerdict(r *rules.Report, id string) verdictView {
 	o := overview.Of(r)
-	v := verdictView{First: shortened(sentence(capital(text.First(o))), firstLetters)}
-	worst := o.Worst()
+	worst, first := o.Worst(), text.First(o)
+	if worst != nil && worst.Signal == rules.Warning {
+		first = "pull the plug; then " + first // of a DANGER it says so by itself
+	}
+	v := verdictView{First: shortened(sentence(capital(first)), firstLetters)}
 	if worst != nil {
 		v.Signal = worst.Signal.String()
 	}
@@ -205,7 +208,7 @@ func leftWords(m *overview.Metal, limit int) string {
 		words = "none"
 	}
 	if most != least {
-		words += "; behind a guard " + text.Depth(most, limit)
+		words += ", behind its guard " + text.Depth(most, limit)
 	}
 	return words
 }

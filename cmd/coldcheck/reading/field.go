@@ -3,6 +3,7 @@ package reading
 import (
 	"strings"
 
+	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
@@ -21,9 +22,9 @@ type Field struct {
 	To       string            `json:"to,omitempty"` // where the other lead goes, where one line stands for several checks
 }
 
-// FieldOf is the field of a check.
-func FieldOf(c diagnose.Check) (Field, error) {
-	f := Field{Quantity: c.Quantity, Low: c.Low, High: c.High, Lower: causes(c.Lower), Higher: causes(c.Higher)}
+// FieldOf is the field of a check of a circuit.
+func FieldOf(circuit *analysis.Circuit, c diagnose.Check) (Field, error) {
+	f := Field{Quantity: c.Quantity, Low: c.Low, High: c.High, Lower: causes(circuit, c.Lower), Higher: causes(circuit, c.Higher)}
 	if c.Tied {
 		f.Tied = phrase.Measurement(c.Measurement)
 		return f, nil

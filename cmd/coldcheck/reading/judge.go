@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"coldcheck/analysis"
 	"coldcheck/analysis/diagnose"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
@@ -73,14 +74,14 @@ func Figure(typed string, q diagnose.Quantity) (float64, error) {
 	return value, nil
 }
 
-// Judge holds a figure against its band, and says which parts would make it so.
-func Judge(c diagnose.Check, value float64) (Verdict, string) {
+// Judge holds a figure against the band of a check of a circuit, and says which parts would make it so.
+func Judge(circuit *analysis.Circuit, c diagnose.Check, value float64) (Verdict, string) {
 	open := c.Quantity == diagnose.OhmsRead && value >= diagnose.OhmsRange
 	switch {
 	case value < c.Low:
-		return Low, "Low: " + cmp.Or(causes(c.Lower), noCause)
+		return Low, "Low: " + cmp.Or(causes(circuit, c.Lower), noCause)
 	case value > c.High && !(open && c.High >= diagnose.OhmsRange):
-		return High, "High: " + cmp.Or(causes(c.Higher), noCause)
+		return High, "High: " + cmp.Or(causes(circuit, c.Higher), noCause)
 	}
 	return Right, "Right"
 }
@@ -91,12 +92,12 @@ const causesTold = 4
 // noCause is told where nothing that fails alone makes a reading so. The page's script has it too.
 const noCause = "nothing that fails alone makes it so"
 
-func causes(all []diagnose.Explanation) string {
+func causes(circuit *analysis.Circuit, all []diagnose.Explanation) string {
 	var words []string
 	for i := range all {
 		if w := phrase.Explanation(&all[i]); !slices.Contains(words, w) {
 			words = append(words, w)
 		}
 	}
-	return phrase.FewOf(words, causesTold, ", or ", "more")
+	return phrase.InWordsOf(circuit, phrase.FewOf(words, causesTold, ", or ", "more"))
 }

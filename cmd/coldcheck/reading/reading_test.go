@@ -44,8 +44,23 @@ func TestFigure(t *testing.T) {
 	}
 }
 
+func exampleCircuit(t *testing.T) (examples.Example, *netlist.Set, *analysis.Circuit) {
+	t.Helper()
+	e, _ := examples.FindSet("tape-jack")
+	set, err := setfile.Load("set.toml", strings.NewReader(e.Text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	circuit, err := analysis.New(set, analysis.Bench{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return e, set, circuit
+}
+
 // TestJudge: the edges of a band are right, what is beyond is not, and over the meter's range is open.
 func TestJudge(t *testing.T) {
+	_, _, circuit := exampleCircuit(t)
 	band := diagnose.Check{Measurement: diagnose.Measurement{Quantity: diagnose.OhmsRead}, Low: 90, High: 110}
 	high := diagnose.Check{Measurement: diagnose.Measurement{Quantity: diagnose.OhmsRead}, Low: diagnose.OhmsRange / 5, High: diagnose.OhmsRange}
 	for _, c := range []struct {
@@ -56,7 +71,7 @@ func TestJudge(t *testing.T) {
 		{band, 90, Right}, {band, 110, Right}, {band, 89.99, Low}, {band, 110.01, High}, {band, diagnose.OhmsRange, High},
 		{high, diagnose.OhmsRange, Right}, {high, 10 * diagnose.OhmsRange, Right}, {high, diagnose.OhmsRange / 6, Low},
 	} {
-		got, words := Judge(c.check, c.value)
+		got, words := Judge(circuit, c.check, c.value)
 		if got != c.want || got != Right && !strings.HasSuffix(words, noCause) {
 			t.Errorf("%v of %v to %v: %s, %q, want %s", c.value, c.check.Low, c.check.High, got, words, c.want)
 		}
@@ -65,15 +80,7 @@ func TestJudge(t *testing.T) {
 
 // TestTables: what is given out of every check of an example is read back as that reading.
 func TestTables(t *testing.T) {
-	e, _ := examples.FindSet("tape-jack")
-	set, err := setfile.Load("set.toml", strings.NewReader(e.Text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	circuit, err := analysis.New(set, analysis.Bench{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	e, set, circuit := exampleCircuit(t)
 	l := diagnose.Checks(circuit)
 	var tables []*netlist.Table
 	want := map[string]float64{}
