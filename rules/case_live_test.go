@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"strings"
 	"testing"
 
 	"coldcheck/analysis"
@@ -34,5 +35,16 @@ func TestWorstBlocking(t *testing.T) {
 	}
 	if w := worstBlocking([]analysis.Row{row("", 90, true)}, m); w != nil {
 		t.Errorf("a state that is cleared is told: %+v", w)
+	}
+}
+
+// TestEachSwitchThatDoesNotHelpOnce: metal on line 2 itself is live with the plug reversed whatever stands off; each
+// switch is named once, however many states have it off.
+func TestEachSwitchThatDoesNotHelpOnce(t *testing.T) {
+	r := check(t, polarized, switchHot, wireNeut, loadHB, `W3 = { kind = "wire", ends = ["line 2", "chassis"] }`,
+		`S2 = { kind = "switch", ends = ["H", "motor"] }`, `R2 = { kind = "resistor", ends = ["motor", "B-"], value = 800 }`)
+	f := one(t, r, "polarity-only", Danger)
+	if notes := strings.Join(f.Notes, "\n"); !strings.Contains(notes, "with S1, S2 off it is live all the same") {
+		t.Errorf("notes %q", f.Notes)
 	}
 }

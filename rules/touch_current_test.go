@@ -39,6 +39,23 @@ func TestEveryPartThatCarriesATenth(t *testing.T) {
 	}
 }
 
+// Two things that may open, each of which alone leaves 20 nF to the body: both are told, and of one alone there is no list.
+func TestEachThatOpensIsTold(t *testing.T) {
+	const (
+		earthed = `PL1 = { kind = "plug", style = "grounding", hot = "line 1", neutral = "line 2", earth = "lug" }`
+		through = `C1 = { kind = "capacitor", ends = ["H", "chassis"], value = "20 nF", class = "Y1" }`
+		each    = "each of these alone makes it startle: "
+	)
+	f := one(t, check(t, earthed, wireHot, wireNeut, loadHB, through, `F1 = { kind = "fuse", ends = ["lug", "chassis"], amps = 1 }`), "touch-current", Warning, "chassis startles once")
+	if notes := strings.Join(f.Notes, "\n"); !strings.Contains(notes, each) || !strings.Contains(notes, "F1 open") || !strings.Contains(notes, "earth contact") {
+		t.Errorf("notes %q", f.Notes)
+	}
+	f = one(t, check(t, earthed, wireHot, wireNeut, loadHB, through, `W3 = { kind = "wire", ends = ["lug", "chassis"] }`), "touch-current", Warning, "chassis startles once the earth contact is open")
+	if strings.Contains(strings.Join(f.Notes, "\n"), each) {
+		t.Errorf("of one it tells a list: %q", f.Notes)
+	}
+}
+
 // While a rectifier conducts a reservoir holds its voltage: it is in the path, and no safeguard.
 func TestReservoirIsNoSafeguard(t *testing.T) {
 	f := one(t, check(t, polarized, wireHot, wireNeut, loadHB, `D1 = { kind = "rectifier", anode = "H", cathode = "B+" }`,

@@ -27,6 +27,22 @@ func TestWindingCapacitance(t *testing.T) {
 		}
 	}
 
+	// From one winding of an i.f. transformer to the other it may well be a part: a padder, a coupling. From a coil or a
+	// motor to its own metal it is none.
+	for part, of := range map[string]string{
+		`T2 = { kind = "transformer", windings = { plate = ["H", "x"], grid = ["y", "chassis"] } }`:                                  "",
+		`T2 = { kind = "transformer", windings = { plate = ["H", "x"], grid = ["y", "chassis"] }, volts = { plate = 6, grid = 6 } }`: "T2",
+		`T2 = { kind = "coil", ends = ["H", "x"], ohms = 100, frame = "chassis" }`:                                                   "T2",
+		`T2 = { kind = "motor", ends = ["H", "x"], volts = 120, watts = 20, frame = "chassis" }`:                                     "T2",
+		`T2 = { kind = "resistor", ends = ["H", "x"], value = 100, frame = "chassis" }`:                                              "",
+	} {
+		set := load(t, polarized, switchHot, wireNeut, part, `R9 = { kind = "resistor", ends = ["x", "B-"], value = 800 }`, `R8 = { kind = "resistor", ends = ["y", "chassis"], value = 800 }`,
+			`C1 = { kind = "capacitor", ends = ["H", "chassis"], value = "150 pF" }`)
+		if got := WindingCapacitance(set, set.Part("C1")); got != of {
+			t.Errorf("beside %s it is told to be the capacitance of %q, expected %q", part, got, of)
+		}
+	}
+
 	parts := []string{polarized, switchHot, wireNeut, transformer, strap, `C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "150 pF" }`,
 		`W5 = { kind = "wire", ends = ["core", "lug"] }`}
 	f := one(t, check(t, parts...), "one-capacitor", Warning, "C1")

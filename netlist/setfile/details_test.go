@@ -57,15 +57,13 @@ func TestDetailsMean(t *testing.T) {
 }
 
 // TestWindingBesideWindings: a winding that stands as a key of its own is told once and read as one of them, with and
-// without others, so that what it leads to is not complained of besides.
+// without others, so that the volts of each are those of a winding.
 func TestWindingBesideWindings(t *testing.T) {
 	for keys, count := range map[string]int{
-		`primary = ["line 1", "line 2"], secondary = ["shaft", "chassis"]`:                                            2,
-		`windings = { primary = ["line 1", "line 2"] }, secondary = ["shaft", "chassis"]`:                             1,
-		`windings = { primary = ["line 1", "line 2"], tickler = ["shaft", "chassis"] }, secondary = ["a", "chassis"]`: 1,
+		`primary = ["line 1", "line 2"], secondary = ["a", "chassis"], volts = { primary = 120, secondary = 6 }`:                2,
+		`windings = { primary = ["line 1", "line 2"] }, secondary = ["a", "chassis"], volts = { primary = 120, secondary = 6 }`: 1,
 	} {
-		text := strings.Replace(filetest.BenchHead, "[parts]", "shaft = { touch = \"control\" }\n[parts]", 1)
-		set, err := Load("f", strings.NewReader(text+"T1 = { kind = \"transformer\", "+keys+" }\n"))
+		set, err := Load("f", strings.NewReader(filetest.BenchHead+"T1 = { kind = \"transformer\", "+keys+" }\n"))
 		problems := problemsOf(t, set, err)
 		if len(problems) != count || !strings.Contains(problems[0].Text, "its windings stand in one table") {
 			t.Errorf("%s: %v", keys, problems)

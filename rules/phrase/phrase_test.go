@@ -201,3 +201,17 @@ V2 = { kind = "tube", type = "35W4", pins = { 5 = "line 1", 7 = "k" } }`
 		}
 	}
 }
+
+// TestOnce: each sort of failure as what follows upon "once".
+func TestOnce(t *testing.T) {
+	for want, f := range map[string]*analysis.Fault{
+		"V3 is pulled": {Part: "V3", Kind: analysis.Pulled},
+		"R1 is open":   {Part: "R1", Kind: analysis.Open},
+		"C1 shorted":   {Part: "C1", Kind: analysis.Shorted},
+		"the earth contact is open (a two-prong adapter does it)": {Part: analysis.SupplyName, Kind: analysis.EarthLost},
+	} {
+		if got := Once(f); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

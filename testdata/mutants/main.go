@@ -15,6 +15,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -27,6 +28,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	seed := flags.Uint64("seed", 1, "what the drawing begins with")
 	also := flags.String("also", "", "a package whose tests judge too what a package's own let pass")
 	least := flags.Float64("least", 0, "how many of a hundred have to be noticed")
+	only := flags.String("only", "", "a file with what was printed: those changes alone are tried again")
 	within := flags.Duration("within", 0, "end after so long, with as many as were tried (0: never)")
 	if flags.Parse(args) != nil || flags.NArg() == 0 {
 		fmt.Fprintln(stderr, "usage: mutants [flags] PACKAGE...")
@@ -38,6 +40,14 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return 2
 	}
 	defer os.RemoveAll(t.folder)
+	if *only != "" {
+		printed, err := os.ReadFile(*only)
+		if err != nil {
+			fmt.Fprintln(stderr, err)
+			return 2
+		}
+		all = slices.DeleteFunc(all, func(m *mutant) bool { return !strings.Contains(string(printed), m.String()+"\n") })
+	}
 	rand.New(rand.NewPCG(*seed, 0)).Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
 	fmt.Fprintf(stdout, "%d places in %d packages, seed %d\n", len(all), len(t.clean), *seed)
 	began := time.Now()

@@ -324,3 +324,15 @@ R2 = { kind = "resistor", ends = ["a", "N"], value = "1k" }`
 	_, r := play(t, divider, func(o *Options) { o.Meter = Meter{A: node(t, c, "a"), B: o.Reference, Ohms: 0.5} })
 	settest.Near(t, "behind a meter of half an ohm", r.Amps, 120/(1000.2+parallel), 2e-3)
 }
+
+// TestEarthWireCarries: 1 kΩ from the line to metal on the building's earth draws 120/(1000 + 25 + 0.1) A by way of its
+// 25 Ω; on a wire to nowhere, nothing.
+func TestEarthWireCarries(t *testing.T) {
+	const load = `R1 = { kind = "resistor", ends = ["L", "metal"], value = "1k" }
+R2 = { kind = "resistor", ends = ["L", "N"], value = "1 meg" }
+`
+	_, r := play(t, load+`W1 = { kind = "wire", ends = ["metal", "building earth"] }`)
+	settest.Near(t, "by the earth wire", r.Amps, 120/1025.1+120/1e6, 1e-3)
+	_, r = play(t, load+`W1 = { kind = "wire", ends = ["metal", "nothing"] }`)
+	settest.Near(t, "without it", r.Amps, 120/1e6, 3e-3)
+}
