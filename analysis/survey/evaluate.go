@@ -26,7 +26,7 @@ type Evaluation struct {
 	Blocking    analysis.Reading // with no rectifier conducting
 	Cleared     bool
 	Branches    []BranchState
-	Levels      []Level // by branch: how much of the hand's current it carries
+	Levels      []Level  // by branch: how much of the hand's current it carries
 	Blades      [2]Level // by blade: how much of it comes from there
 	Paths       []PathState
 	Shares      []float64   // by path: how much of the hand's current comes by it

@@ -49,6 +49,7 @@ type benchView struct {
 	Stages   []stageView
 	Legend   legendView
 	Data     *benchData
+	Turned   string // the controls that the verdict's state turns away from where the bench has them
 }
 
 // stageView is a set on the bench: of a rework there are several.
@@ -149,6 +150,7 @@ func newView(r *rules.Report, id, stage string) *view {
 	bench := sheet.stage(id, "")
 	v.Bench = benchView{ID: id, Controls: sheet.controls(), Stages: []stageView{bench}, Legend: legendOf(bench), Data: &benchData{Stages: []*dataView{sheet.data()}}}
 	v.Bench.Data.Stages[0].Line = bench.line
+	v.Bench.Turned = v.Verdict.Turned
 	v.Bench.Data.shareWords()
 	v.Lesson = sheet.lesson(r, foremost)
 	v.Found = findingsOf(r, id, func(*rules.Finding) int { return noPlan })

@@ -18,6 +18,7 @@ type verdictView struct {
 	Signal   string // "" where nothing was found
 	Sentence string // what is live, when, how much
 	First    string // what to do first
+	Turned   string // the controls that stand elsewhere than at rest then, "" for none
 	Picture  pictureView
 	Tiles    []tileView
 	More     []tileView // folded
@@ -83,6 +84,7 @@ func newVerdict(r *rules.Report, id string) verdictView {
 	if shown != nil {
 		state = shown.State
 	}
+	v.Turned = phrase.List(phrase.TurnedAway(state.Controls))
 	v.Picture = pictureOf(r.Case.Circuit, state)
 	for _, m := range o.Metals {
 		v.Tiles = append(v.Tiles, tileOf(r, m, id, words))
