@@ -12,6 +12,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
+	"coldcheck/analysis/survey"
 	"coldcheck/cmd/coldcheck/browsertest"
 	"coldcheck/netlist/examples"
 	"coldcheck/netlist/plan"
@@ -192,4 +193,52 @@ func TestReworkBench(t *testing.T) {
 		t.Errorf("told of the way: %q", wait)
 	}
 	b.clean(address)
+}
+
+// The button of the state that stands is pressed, and no other; once something else is set none is.
+func TestStateButtons(t *testing.T) {
+	b := newBrowser(t)
+	address := b.open(examplePage(t, "line-bypass"))
+	pressed := func() string {
+		return eval[string](b, `Array.from(document.querySelectorAll('.jumps button'), function (x) { return x.getAttribute('aria-pressed') === 'true' ? x.textContent : ''; }).join('|')`)
+	}
+	names := eval[[]string](b, `Array.from(document.querySelectorAll('.jumps button'), function (x) { return x.textContent; })`)
+	if len(names) != 3 || pressed() != names[0]+"||" {
+		t.Fatalf("of %q there is pressed %q", names, pressed())
+	}
+	for i, want := range []string{names[0] + "||", "|" + names[1] + "|", "||" + names[2]} {
+		eval[bool](b, fmt.Sprintf(`document.querySelectorAll('.jumps button')[%d].click(), true`, i))
+		if got := pressed(); got != want {
+			t.Errorf("after %s: %q", names[i], got)
+		}
+	}
+	eval[bool](b, `(function () { var s = document.querySelector('form.controls select'); s.selectedIndex = (s.selectedIndex + 1) % s.options.length; s.dispatchEvent(new Event('change', { bubbles: true })); return true; })()`)
+	if got := pressed(); got != "||" {
+		t.Errorf("with another failure: %q", got)
+	}
+	b.clean(address)
+}
+
+// WorstByFailure's button: the failure on it makes some metal worse than the same state is without it.
+func TestFailureMatters(t *testing.T) {
+	shown := 0
+	for _, e := range examples.Sets() {
+		s := exampleSheet(t, e.Name)
+		p, ok := s.WorstByFailure()
+		if !ok {
+			continue
+		}
+		shown++
+		matters := false
+		for m := range s.scenes {
+			with, without := s.At(p, m), s.At(survey.Place{State: p.State}, m)
+			matters = matters || without.Cleared || with.Class() > without.Class() || with.Severity() > 1.01*without.Severity()
+		}
+		if !matters || len(s.FaultSets[p.Faults]) != 1 {
+			t.Errorf("%s: %s changes nothing", e.Name, faultsWords(s.k.Set, s.FaultSets[p.Faults]))
+		}
+	}
+	if shown < 10 {
+		t.Errorf("%d examples have such a state", shown)
+	}
 }

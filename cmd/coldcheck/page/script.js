@@ -407,6 +407,10 @@
     function show() {
       var at = place(), n = stageShown(), stage = table.stages[n], r = rowOf(n, at);
       sets.forEach(function (s, i) { s.hidden = i !== n; });
+      var stands = rowOf(0, at).row, combos = table.stages[0].combos;
+      all('.jumps button', bench).forEach(function (b) {
+        b.setAttribute('aria-pressed', String(stands === (Number(b.dataset.fault) * 2 + Number(b.dataset.way)) * combos + Number(b.dataset.combo)));
+      });
       var told = cards[n].map(function (card, i) {
         var metal = stage.metals[i];
         return fill(card, entryOf(metal, r.row), stage, at, Math.max(0, r.fault));

@@ -72,7 +72,7 @@ func newVerdict(r *rules.Report, id string) verdictView {
 	var shown *analysis.Worst
 	if len(o.Metals) > 0 {
 		m := foremostOf(o)
-		v.Sentence, shown = metalSentence(m)
+		v.Sentence, shown = metalSentence(m, oneFaultOf(m, worst))
 	} else {
 		v.Sentence = "The file describes no metal that a hand can reach."
 	}
@@ -110,8 +110,20 @@ func foremostOf(o *overview.Overview) *overview.Metal {
 	return best
 }
 
+// oneFaultOf is the failure that is told of a piece of metal: that of the worst finding, which says what to do first,
+// where it is about this metal and as bad; else the one with the most current.
+func oneFaultOf(m *overview.Metal, worst *rules.Finding) *analysis.Worst {
+	if worst == nil || worst.Worst == nil || m.OneFault == nil || len(worst.Worst.State.Faults) != 1 || worst.Worst.Class() < m.OneFault.Class() {
+		return m.OneFault
+	}
+	if slices.ContainsFunc(m.Points, func(p *analysis.PointResult) bool { return slices.Contains(worst.Nodes, p.Name) }) {
+		return worst.Worst
+	}
+	return m.OneFault
+}
+
 // metalSentence tells what metal does, when, and how much, and in which state it does.
-func metalSentence(m *overview.Metal) (string, *analysis.Worst) {
+func metalSentence(m *overview.Metal, one *analysis.Worst) (string, *analysis.Worst) {
 	name := metalName(m)
 	current := func(w *analysis.Worst) string {
 		return fmt.Sprintf("%s through a body with %s", phrase.Current(w.Reading), phrase.State(w.State))
@@ -120,25 +132,31 @@ func metalSentence(m *overview.Metal) (string, *analysis.Worst) {
 	if m.Guarded() {
 		guard = ", behind its guard"
 	}
-	one, liveByOne := m.OneFault, m.OneFault != nil && m.OneFault.Class() == analysis.Live
+	liveByOne, more := one != nil && one.Class() == analysis.Live, ""
+	if one != nil && m.OneFault.Severity() > clearlyMore*one.Severity() {
+		more = "; another passes " + phrase.Current(m.OneFault.Reading)
+	}
 	switch {
-	case m.Normal == nil && m.OneFault == nil:
+	case m.Normal == nil && one == nil:
 		return "Every state of the set shorts the line.", nil
 	case m.Normal != nil && m.Normal.Class() == analysis.Live:
 		return fmt.Sprintf("%s %s live%s: %s.", name, be, guard, current(m.Normal)), m.Normal
 	case m.Normal != nil && m.Normal.Class() == analysis.Startles:
 		words := fmt.Sprintf("%s %s%s: %s.", name, phrase.Verb(len(m.Points), "startle"), guard, current(m.Normal))
 		if liveByOne {
-			words += " One failure makes it live."
+			words += fmt.Sprintf(" One failure makes %s live: %s.", phrase.Pick(len(m.Points), "it", "them"), phrase.Current(one.Reading))
 		}
 		return words, m.Normal
 	case liveByOne:
-		return fmt.Sprintf("With nothing wrong no metal was found over the limit. One failure makes %s live%s: %s.", name, guard, current(one)), one
+		return fmt.Sprintf("With nothing wrong no metal was found over the limit. One failure makes %s live%s: %s%s.", name, guard, current(one), more), one
 	case one != nil && one.Class() == analysis.Startles:
 		return fmt.Sprintf("With nothing wrong no metal was found over the limit. With one failure %s %s%s: %s.", name, phrase.Verb(len(m.Points), "startle"), guard, current(one)), one
 	}
 	return "No metal was found over the limit, with nothing wrong or with one failure.", m.Normal
 }
+
+// clearlyMore is by how much another failure must pass more current to be told too.
+const clearlyMore = 1.1
 
 // metalName names a piece of metal in a few words, to begin a sentence.
 func metalName(m *overview.Metal) string {
