@@ -3,9 +3,11 @@ package page
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
+	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
 )
 
@@ -21,12 +23,16 @@ func (l *layout) columns() {
 				continue
 			}
 			j.x = l.m.left
+			if j.blade == 1 && l.passesFirstBlade() {
+				j.x -= laneGap
+			}
 			for _, c := range l.cells {
 				if c.to == j && !c.bridge {
 					j.x = max(j.x, c.from.x+c.width)
 				}
 			}
 			if j.target {
+				l.clearBridges()
 				j.x = max(j.x, right+laneGap, l.bridgesEnd()+laneGap)
 			} else if j.blade < 0 {
 				for l.crowded(j, done) {
@@ -46,6 +52,34 @@ func (l *layout) columns() {
 		}
 	}
 	l.width = right
+}
+
+// passesFirstBlade reports whether a way comes back to the second blade beside the vertical of the first.
+func (l *layout) passesFirstBlade() bool {
+	for _, c := range l.cells {
+		if !c.bridge || c.to.blade != 1 {
+			continue
+		}
+		if slices.ContainsFunc(l.joints, func(j *joint) bool { return j.blade == 0 && j.low > c.y+l.m.drop }) {
+			return true
+		}
+	}
+	return false
+}
+
+// clearBridges moves where parts between the two blades come back off the verticals of joints, for which they
+// would be taken.
+func (l *layout) clearBridges() {
+	for _, c := range l.cells {
+		if !c.bridge {
+			continue
+		}
+		for slices.ContainsFunc(l.joints, func(j *joint) bool {
+			return !j.target && j.blade < 0 && j != c.from && math.Abs(j.x-(c.from.x+c.width)) < laneGap && j.top <= c.y+l.m.drop && c.y <= j.low
+		}) {
+			c.width += laneGap
+		}
+	}
 }
 
 // bridgesEnd is how far to the right parts between the two blades reach.
@@ -138,6 +172,9 @@ func (l *layout) clear(c *cell, x, apart float64) bool {
 	return true
 }
 
+// longestFigure is as long as what passes through a hand may be told.
+const longestFigure = "60.4 mA AC and 138 mA DC"
+
 // cellWidth is how much of its row a cell takes.
 func (l *layout) cellWidth(branches []int) float64 {
 	e := l.s.branches[branches[0]]
@@ -149,6 +186,9 @@ func (l *layout) cellWidth(branches []int) float64 {
 		return max(width, lineHeight*float64(len(l.beside(branches)))+nodeSpace)
 	}
 	lines := append([]string{l.name(branches)}, e.says()...)
+	if e.Class == survey.Hand {
+		lines = append(lines, longestFigure)
+	}
 	for _, line := range lines {
 		width = max(width, letterWidth*float64(utf8.RuneCountInString(line))+labelGap)
 	}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -138,7 +139,20 @@ func newLayout(s *scene, f form) *layout {
 	l.reach()
 	l.columns()
 	l.middle()
+	if l.whole { // the figures of the hands stand over lines that pass
+		slices.SortStableFunc(l.cells, func(c, d *cell) int { return cmp.Compare(l.hands(c), l.hands(d)) })
+	}
 	return l
+}
+
+// hands counts the hands in a cell.
+func (l *layout) hands(c *cell) (n int) {
+	for _, i := range c.branches {
+		if l.s.branches[i].Class == survey.Hand {
+			n++
+		}
+	}
+	return n
 }
 
 // isRare reports whether a path is shown where it brings current alone: in a tall drawing, which has
