@@ -71,7 +71,7 @@ func (l *layout) symbol(branches []int, x, y float64, from string) cellView {
 // wordsBeside puts the words of a symbol on its right.
 func (l *layout) wordsBeside(v *cellView, branches []int, x, y float64, guard, full string) {
 	words := l.beside(branches)
-	names := len(broken(l.name(branches), lineLetters))
+	names := len(broken(l.name(branches), nameLetters))
 	at := x - lineHeight*float64(len(words)-1)/2 + 4
 	for i, line := range words {
 		class := "nd"

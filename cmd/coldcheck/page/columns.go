@@ -213,12 +213,13 @@ const (
 	lineHeight  = 12.0
 	nodeSpace   = 36.0
 	lineLetters = 12
+	nameLetters = 8 // of a name, which is bold
 )
 
 // beside are the words beside a symbol of a tall drawing, its name first.
 func (l *layout) beside(branches []int) []string {
 	e := l.s.branches[branches[0]]
-	words := broken(l.name(branches), lineLetters)
+	words := broken(l.name(branches), nameLetters)
 	if guard := e.guardWords(); guard != "" && len(branches) == 1 {
 		words = append(words, guard)
 	}

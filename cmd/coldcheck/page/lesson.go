@@ -12,7 +12,7 @@ import (
 	"coldcheck/rules/phrase"
 )
 
-// lessonView is the walk through one set, about its foremost piece of metal.
+// lessonView is the walk through one set, about the metal of its verdict.
 type lessonView struct {
 	Metal  string
 	Guard  string

@@ -131,7 +131,6 @@ const setsListed = 5
 func newView(r *rules.Report, id, stage string) *view {
 	k := r.Case
 	sheet := newSheet(k)
-	foremost := sheet.Foremost()
 	v := &view{
 		ID: id, Stage: stage, Name: netlist.Visible(k.Set.Name), File: netlist.Visible(k.Set.File), Mains: text.Mains(k.Set),
 		Inventory: text.Inventory(k.Circuit), Note: netlist.Visible(k.Set.Note), Limit: k.Result.Options.Faults,
@@ -152,7 +151,7 @@ func newView(r *rules.Report, id, stage string) *view {
 	v.Bench.Data.Stages[0].Line = bench.line
 	v.Bench.Turned = v.Verdict.Turned
 	v.Bench.Data.shareWords()
-	v.Lesson = sheet.lesson(r, foremost)
+	v.Lesson = sheet.lesson(r, max(0, slices.Index(k.Metals, v.Verdict.Metal)))
 	v.Found = findingsOf(r, id, func(*rules.Finding) int { return noPlan })
 	v.points(k)
 	v.pairs(k)

@@ -15,10 +15,11 @@ import (
 
 // verdictView is the answer that a person sees first.
 type verdictView struct {
-	Signal   string // "" where nothing was found
-	Sentence string // what is live, when, how much
-	First    string // what to do first
-	Turned   string // the controls that stand elsewhere than at rest then, "" for none
+	Signal   string       // "" where nothing was found
+	Sentence string       // what is live, when, how much
+	First    string       // what to do first
+	Metal    *rules.Metal // that of the sentence, nil where there is none
+	Turned   string       // the controls that stand elsewhere than at rest then, "" for none
 	Picture  pictureView
 	Tiles    []tileView
 	More     []tileView // folded
@@ -72,6 +73,7 @@ func newVerdict(r *rules.Report, id string) verdictView {
 	var shown *analysis.Worst
 	if len(o.Metals) > 0 {
 		m := foremostOf(o)
+		v.Metal = m.Metal
 		v.Sentence, shown = metalSentence(m, oneFaultOf(m, worst))
 	} else {
 		v.Sentence = "The file describes no metal that a hand can reach."
