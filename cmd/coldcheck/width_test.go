@@ -171,10 +171,13 @@ func plainPlug(t *testing.T, report *rules.Report, all map[string]func(*text.Pag
 	if err := browser.Inspect(&b, []*rules.Report{report}); err != nil {
 		t.Fatal(err)
 	}
-	if said := saysMarked(b.String()); said != "" {
+	if said := saysMarked(plugKey.ReplaceAllString(b.String(), "")); said != "" {
 		t.Errorf("the page says %q", said)
 	}
 }
+
+// plugKey is how a set file has it, in the readings that a page gives out.
+var plugKey = regexp.MustCompile(`plug += \\"(as-marked|reversed)\\"`)
 
 // TestWidthAndColourOfCommands: the flags reach every command that has them.
 func TestWidthAndColourOfCommands(t *testing.T) {
