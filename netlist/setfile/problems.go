@@ -44,10 +44,10 @@ type unread struct {
 	refused map[string]bool // sections that are not what they should be
 }
 
-// any reports whether anything was left out of the document.
 // hides reports whether a name may stand for what the lines say that could not be read. An empty one stands for nothing.
 func (u *unread) hides(name string) bool { return name != "" && strings.Contains(u.lost, name) }
 
+// any reports whether anything was left out of the document.
 func (u *unread) any() bool { return u.lost != "" || u.aside != "" || len(u.refused) > 0 }
 
 // unreadableKind stands for a kind that has been complained of already.

@@ -10,11 +10,7 @@ import (
 // WorstsBetween is the worst from one touch point to another, of each of some pairs of their places in
 // Circuit.Points, in all states with these faults; nil where every one is cleared.
 func (j *Judge) WorstsBetween(pairs [][2]int, faults ...*circuit.Fault) []*Worst {
-	all := make([]int, len(j.n.Circuit.Positions))
-	for k := range all {
-		all[k] = k
-	}
-	return j.WorstsBetweenIn(all, circuit.Polarities[:], pairs, faults...)
+	return j.WorstsBetweenIn(j.positions(), circuit.Polarities[:], pairs, faults...)
 }
 
 // WorstsBetweenIn is WorstsBetween in some positions and plug polarities alone.

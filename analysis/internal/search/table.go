@@ -154,11 +154,16 @@ func (j *Judge) with(position int, work func(*nodal.Evaluator)) {
 // where a failed part is what shorts the line, the state once more with every failed part's short
 // left out.
 func (j *Judge) Judged(faults ...*circuit.Fault) []Row {
+	return j.JudgedAt(j.positions(), faults...)
+}
+
+// positions are the places of all the circuit's positions.
+func (j *Judge) positions() []int {
 	all := make([]int, len(j.n.Circuit.Positions))
 	for k := range all {
 		all[k] = k
 	}
-	return j.JudgedAt(all, faults...)
+	return all
 }
 
 // JudgedAt is Judged for some of the circuit's positions alone.

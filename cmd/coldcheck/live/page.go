@@ -22,7 +22,7 @@ var scriptText string
 
 // pageTemplate escapes everything that it is given.
 var pageTemplate = sync.OnceValue(func() *template.Template {
-	return template.Must(template.New("page").Funcs(template.FuncMap{"lower": strings.ToLower}).Parse(pageText))
+	return template.Must(template.New("page").Parse(pageText))
 })
 
 func fragment(name string, data any) (template.HTML, error) {
