@@ -129,8 +129,12 @@ func (l *layout) middle() {
 			right = left + c.width
 		}
 		c.x = (left + right) / 2
-		for _, apart := range []float64{l.wordsHalf(c), clearOf} {
-			if x, ok := l.clearPlace(c, left, right, apart); ok {
+		words := l.wordsHalf(c)
+		for _, room := range []struct {
+			apart float64
+			ends  bool
+		}{{words, true}, {words * narrowWords, true}, {words, false}, {clearOf, false}} {
+			if x, ok := l.clearPlace(c, left, right, room.apart, room.ends); ok {
 				c.x = x
 				break
 			}
@@ -138,24 +142,34 @@ func (l *layout) middle() {
 	}
 }
 
+// narrowWords is how much of wordsHalf words take where their letters are narrow, as most are.
+const narrowWords = 0.85
+
 // wordsHalf is how far the words of a cell reach to either side of its middle, and a little more.
 func (l *layout) wordsHalf(c *cell) float64 {
 	if l.tall {
 		return clearOf
 	}
 	half := clearOf
+	switch {
+	case l.s.branches[c.branches[0]].Class == survey.Hand:
+		half = figureHalf
+	case len(c.branches) > 1:
+		half = pulledHalf
+	}
 	for _, line := range append([]string{l.name(c.branches)}, l.s.branches[c.branches[0]].says()...) {
 		half = max(half, letterWidth/2*float64(utf8.RuneCountInString(line))+4)
 	}
 	return half
 }
 
-// clearPlace is the place nearest to the middle at which a cell is so far from verticals that pass its row.
-func (l *layout) clearPlace(c *cell, left, right, apart float64) (x float64, ok bool) {
+// clearPlace is the place nearest to the middle at which a cell is so far from verticals that pass its row,
+// those of its ends among them or not.
+func (l *layout) clearPlace(c *cell, left, right, apart float64, ends bool) (x float64, ok bool) {
 	middle := (left + right) / 2
 	for step := 0.0; step < (right-left)/2-symbolHalf || step == 0; step += 4 {
 		for _, x := range [2]float64{middle + step, middle - step} {
-			if l.clear(c, x, apart) {
+			if l.clear(c, x, apart, ends) {
 				return x, true
 			}
 		}
@@ -163,9 +177,9 @@ func (l *layout) clearPlace(c *cell, left, right, apart float64) (x float64, ok 
 	return 0, false
 }
 
-func (l *layout) clear(c *cell, x, apart float64) bool {
+func (l *layout) clear(c *cell, x, apart float64, ends bool) bool {
 	for _, j := range l.joints {
-		if j != c.from && j != c.to && j.top < c.y && c.y < j.low && math.Abs(j.x-x) < apart {
+		if (ends || j != c.from && j != c.to) && j.top < c.y && c.y < j.low && math.Abs(j.x-x) < apart {
 			return false
 		}
 	}
@@ -173,7 +187,13 @@ func (l *layout) clear(c *cell, x, apart float64) bool {
 }
 
 // longestFigure is as long as what passes through a hand may be told.
-const longestFigure = "60.4 mA AC and 138 mA DC"
+const longestFigure = "0.068 mA AC and 0.004 mA DC"
+
+// Half of what it takes, for its letters are bold; and of what "1 of 5 pulled" takes, in capitals.
+const (
+	figureHalf = 7.6 / 2 * float64(len(longestFigure))
+	pulledHalf = 60.0
+)
 
 // cellWidth is how much of its row a cell takes.
 func (l *layout) cellWidth(branches []int) float64 {
@@ -186,8 +206,11 @@ func (l *layout) cellWidth(branches []int) float64 {
 		return max(width, lineHeight*float64(len(l.beside(branches)))+nodeSpace)
 	}
 	lines := append([]string{l.name(branches)}, e.says()...)
-	if e.Class == survey.Hand {
-		lines = append(lines, longestFigure)
+	switch {
+	case e.Class == survey.Hand:
+		width = max(width, 2*figureHalf+labelGap)
+	case len(branches) > 1:
+		width = max(width, 2*pulledHalf)
 	}
 	for _, line := range lines {
 		width = max(width, letterWidth*float64(utf8.RuneCountInString(line))+labelGap)

@@ -280,15 +280,18 @@ func (l *layout) jointView(j *joint, lines []upright) jointView {
 		order = [2]float64{above, below}
 	}
 	beside := l.besideJoint(j, lines)
+	onlyLines := slices.DeleteFunc(slices.Clone(beside), func(u upright) bool { return u.half > 0 })
 	at, labelY, letters := j.x, order[0], 0
-place:
-	for _, most := range []int{nodeLetters, shortLetters} {
-		label = shorten(full, most)
-		letters = utf8.RuneCountInString(label)
-		for _, labelY = range order {
-			var clear bool
-			if at, clear = labelX(beside, j.x, labelY, letters); clear {
-				break place
+place: // a name on the edge of a symbol is still read, one with a line through it hardly
+	for _, around := range [][]upright{beside, onlyLines} {
+		for _, most := range []int{nodeLetters, shortLetters} {
+			label = shorten(full, most)
+			letters = utf8.RuneCountInString(label)
+			for _, labelY = range order {
+				var clear bool
+				if at, clear = labelX(around, j.x, labelY, letters); clear {
+					break place
+				}
 			}
 		}
 	}

@@ -12,24 +12,29 @@ const (
 	labelHigh   = 9.0
 	labelLow    = 3.0
 	labelClear  = 4.0
-	labelAstray = 34.0 // the farthest that a label stands from its joint
+	roundHalf   = 10.0 // half of what a symbol, most are round, takes where a label stands
+	labelAstray = 34.0 // the farthest that the middle of a label stands from its joint, unless its edge is nearer
 )
 
-// upright is a vertical line of a drawing.
+// upright is a vertical line of a drawing, or a symbol, which is wider.
 type upright struct {
 	x, top, low float64
-	cell        *cell // nil for a blade's
+	cell        *cell   // nil for a blade's
+	half        float64 // how far a symbol reaches to either side
 }
 
-// uprights are the vertical lines that cells and blades draw.
+// uprights are the vertical lines that cells and blades draw, and the symbols of cells.
 func (l *layout) uprights() []upright {
 	var all []upright
 	add := func(c *cell, x, a, b float64) {
 		if a != b {
-			all = append(all, upright{x, min(a, b), max(a, b), c})
+			all = append(all, upright{x: x, top: min(a, b), low: max(a, b), cell: c})
 		}
 	}
 	for _, c := range l.cells {
+		if l.s.branches[c.branches[0]].symbol() != "wire" {
+			all = append(all, upright{x: c.x, top: c.y - symbolHalf, low: c.y + symbolHalf, cell: c, half: roundHalf})
+		}
 		if c.from.y != c.y && c.from.blade < 0 {
 			add(c, c.from.x, c.from.y, c.y)
 		}
@@ -64,12 +69,12 @@ func (l *layout) together(a, b *cell) bool {
 }
 
 // labelX is where the label of a joint is centred: over the joint, or a little beside it where a
-// vertical line of another joint would run through its letters; and whether it is clear there.
+// vertical line would run through its letters, or a symbol stand on them; and whether it is clear there.
 func labelX(lines []upright, x, y float64, letters int) (at float64, clear bool) {
 	half := letterWidth / 2 * float64(letters)
 	crossed := func(at float64) bool {
 		for _, u := range lines {
-			if u.top < y+labelLow && u.low > y-labelHigh && math.Abs(u.x-at) < half+labelClear && u.x != x {
+			if u.top < y+labelLow && u.low > y-labelHigh && math.Abs(u.x-at) < half+labelClear+u.half {
 				return true
 			}
 		}
@@ -80,8 +85,8 @@ func labelX(lines []upright, x, y float64, letters int) (at float64, clear bool)
 	}
 	best, far := x, math.Inf(1)
 	for _, u := range lines {
-		for _, aside := range [2]float64{u.x - half - labelClear, u.x + half + labelClear} {
-			if off := math.Abs(aside - x); off <= labelAstray && off < far && !crossed(aside) {
+		for _, aside := range [2]float64{u.x - half - labelClear - u.half, u.x + half + labelClear + u.half} {
+			if off := math.Abs(aside - x); off <= max(labelAstray, half+labelClear) && off < far && !crossed(aside) {
 				best, far = aside, off
 			}
 		}

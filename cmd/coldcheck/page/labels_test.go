@@ -19,11 +19,11 @@ func TestLabelsClear(t *testing.T) {
 	}{
 		{100, 100, 8, 90 + 8*letterWidth/2 + labelClear}, // a line runs through it on the left
 		{80, 100, 8, 90 - 8*letterWidth/2 - labelClear},  // on the right
-		{90, 100, 8, 90},    // its own
-		{100, 300, 8, 100},  // below the line's end
-		{310, 100, 8, 310},  // below the other's
-		{150, 100, 8, 150},  // far from both
-		{100, 100, 15, 100}, // it would stand too far off
+		{90, 100, 8, 90 - 8*letterWidth/2 - labelClear},  // its own
+		{100, 300, 8, 100}, // below the line's end
+		{310, 100, 8, 310}, // below the other's
+		{150, 100, 8, 150}, // far from both
+		{100, 100, 15, 90 + 15*letterWidth/2 + labelClear},
 	} {
 		if got, _ := labelX(lines, test.x, test.y, test.letters); got != test.want {
 			t.Errorf("%d letters at %g, %g stand at %g, want %g", test.letters, test.x, test.y, got, test.want)

@@ -10,7 +10,7 @@
    * @typedef {{fault: number, way: number, at: number[]}} Place
    */
   var root = document.documentElement;
-  root.classList.remove('still');
+    root.classList.remove('still');
 
   /** @type {(selector: string, within?: ParentNode) => HTMLElement[]} */
   function all(selector, within) {
@@ -57,13 +57,6 @@
     }
   });
 
-  // What a drawing hides to the right is told where it hides it.
-  function tellWide() {
-    all('.picture + .wide').forEach(function (hint) {
-      var picture = /** @type {HTMLElement} */ (hint.previousElementSibling);
-      hint.hidden = picture.scrollWidth <= picture.clientWidth + 1;
-    });
-  }
   window.addEventListener('resize', function () { chooseDrawings(); });
   window.addEventListener('load', function () { chooseDrawings(); });
 
@@ -254,14 +247,49 @@
     svg.style.minWidth = Math.round(box[2] * least) + 'px';
   }
   // No letter is under 9 px: where a drawing from left to right would have such, the one from top to bottom
-  // is shown.
+  // is shown; and what a drawing hides to the right is told where it hides it.
   var least = 0.82;
   function chooseDrawings() {
-    all('.picture').forEach(function (picture) {
-      var svg = picture.querySelector('.draw');
-      if (svg && picture.clientWidth) { mark(picture, 'narrow', !!picture.querySelector('.tall') && Number(svg.getAttribute('width')) * least > picture.clientWidth - 2); }
+    // All are measured before any is changed, for a change between would have the page laid out for each;
+    // and by their cards, for what is far from the screen is laid out only when somebody comes there.
+    all('.card > .picture').map(function (picture) {
+      var card = /** @type {HTMLElement} */ (picture.parentElement), style = window.getComputedStyle(card);
+      return { picture: picture, room: card.clientWidth && card.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 2 };
+    }).map(function (p) {
+      var wide = p.picture.querySelector('.draw'), tall = p.picture.querySelector('.tall'), hint = p.picture.nextElementSibling;
+      if (!wide || !p.room) { return null; }
+      var narrow = !!tall && Number(wide.getAttribute('width')) * least > p.room;
+      if (narrow && tall) { showLate(tall); }
+      mark(p.picture, 'narrow', narrow);
+      var over = Number((narrow && tall || wide).getAttribute('width')) * least > p.room + 1;
+      if (hint instanceof HTMLElement && hint.classList.contains('wide')) { hint.hidden = !over; }
+      return over || p.room < 640 ? p.picture : null;
+    }).forEach(function (picture) { if (picture) { bringHand(picture); } });
+  }
+  // Where the line side is larger than its box, the hand that it is about is in view.
+  /** @type {(picture: Element) => void} */
+  function bringHand(picture) {
+    var hand = picture.querySelector('[data-hand].l3, [data-hand].l2, [data-hand].l1');
+    if (!hand) { return; }
+    var frame = picture.getBoundingClientRect(), there = hand.getBoundingClientRect();
+    picture.scrollLeft += there.left < frame.left || there.right > frame.right ? (there.left + there.right - frame.left - frame.right) / 2 : 0;
+    picture.scrollTop += there.top < frame.top || there.bottom > frame.bottom ? (there.top + there.bottom - frame.top - frame.bottom) / 2 : 0;
+  }
+
+  // A drawing from top to bottom waits until it is seen: on a wide screen none is.
+  /** @type {Map<Element, () => void>} */
+  var late = new Map();
+  /** @type {(card: Element, fill: (svg: Element) => void) => void} */
+  function showDrawings(card, fill) {
+    all('.draw', card).forEach(function (svg) {
+      if (svg.classList.contains('tall')) { late.set(svg, function () { fill(svg); }); } else { fill(svg); }
     });
-    tellWide();
+  }
+  /** @type {(svg: Element) => void} */
+  function showLate(svg) {
+    var fill = late.get(svg);
+    late.delete(svg);
+    if (fill) { fill(); }
   }
 
   /** @type {(card: HTMLElement, entry: any[], stage: Stage, at: Place, fault: number) => string} */
@@ -279,7 +307,7 @@
     var dc = one('.at.dc', card);
     dc.setAttribute('transform', 'translate(' + entry[5] + ' 0)');
     dc.setAttribute('class', 'at dc' + (entry[5] < 0 ? ' none' : ''));
-    all('.draw', card).forEach(function (svg) { showDrawing(svg, entry, stage, at, fault); });
+    showDrawings(card, function (svg) { showDrawing(svg, entry, stage, at, fault); });
     all('.routes li', card).forEach(function (li, i) {
       var state = entry[8][i];
       li.className = 'r' + (state === '!' ? 'x' : state) + (li.classList.contains('rare') ? ' rare' : '');
@@ -294,7 +322,7 @@
     return packed.replace(/(.)([A-Z])/g, function (_, letter, n) { return letter.repeat(n.charCodeAt(0) - 64); });
   }
 
-  all('[data-bench]').forEach(function (bench) {
+    all('[data-bench]').forEach(function (bench) {
     var table = /** @type {Table} */ (JSON.parse(one('script.table', bench).textContent || ''));
     // An entry of the table with its words.
     /** @type {(metal: Metal, row: number) => any[]} */
@@ -422,13 +450,6 @@
           var metal = stage.metals[Number(g.dataset.hand)];
           one('.st', g).textContent = entryOf(metal, r.row)[1];
         });
-        // Where it is wider than the screen, the hand that it is about is in view.
-        var picture = svg.closest('.picture'), hand = svg.querySelector('[data-hand].l3, [data-hand].l2, [data-hand].l1');
-        if (picture && hand) {
-          var frame = picture.getBoundingClientRect(), there = hand.getBoundingClientRect();
-          picture.scrollLeft += there.left < frame.left || there.right > frame.right ? (there.left + there.right - frame.left - frame.right) / 2 : 0;
-          picture.scrollTop += there.top < frame.top || there.bottom > frame.bottom ? (there.top + there.bottom - frame.top - frame.bottom) / 2 : 0;
-        }
       });
       now.textContent = stateWords() + '. ' + (r.fault < 0 ? 'That part is not in the set at this stage. ' : '') + told.join('; ') + '.';
       compared.forEach(function (cell) {
@@ -600,8 +621,8 @@
         return true;
       }
     });
-    show();
+        show();
     markPlan();
   });
-  readState();
+    readState();
 })();
