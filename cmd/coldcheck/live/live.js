@@ -116,9 +116,13 @@
     if (select.selectedIndex < 0) { select.value = ''; }
   }
 
+  /** Words in letters that are written from right to left come from names: they are set apart from the sentence. @param {string} text */
+  const apart = (text) => text.replace(/[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc](?:[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\d _-]*[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc])?/g, '\u2068$&\u2069');
+
   /** @param {any} at @param {string} text */
   function say(at, text) {
-    if (at.textContent !== text) { at.textContent = text; }
+    const told = apart(text);
+    if (at.textContent !== told) { at.textContent = told; }
     if (at.id === 'line') { at.hidden = !text; }
   }
 

@@ -28,7 +28,7 @@ var pageTemplate = sync.OnceValue(func() *template.Template {
 func fragment(name string, data any) (template.HTML, error) {
 	var b strings.Builder
 	err := pageTemplate().ExecuteTemplate(&b, name, data)
-	return template.HTML(b.String()), err
+	return template.HTML(page.Apart([]byte(b.String()))), err
 }
 
 func (b *Bench) page(w http.ResponseWriter, _ *http.Request) error {

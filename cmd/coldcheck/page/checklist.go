@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bufio"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -184,11 +183,7 @@ func Checklist(w io.Writer, l *diagnose.Checklist) error {
 	if on := text.OnBuildingEarth(c.Set); on != "" {
 		d.Facts = append(d.Facts, on)
 	}
-	out := bufio.NewWriter(w)
-	if err := pageTemplate().ExecuteTemplate(out, "paper", d); err != nil {
-		return err
-	}
-	return out.Flush()
+	return execute(w, "paper", d)
 }
 
 // madeOf says on a paper of which file it is, and what made it.

@@ -63,6 +63,6 @@ func Cards(s *survey.Survey, at []string, prefix string) ([]Card, error) {
 
 func fragment(name string, data any) (template.HTML, error) {
 	var b strings.Builder
-	err := pageTemplate().ExecuteTemplate(&b, name, data)
+	err := execute(&b, name, data)
 	return template.HTML(b.String()), err
 }

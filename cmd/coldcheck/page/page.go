@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bufio"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -125,9 +124,5 @@ func (d *document) write(w io.Writer) error {
 		d.Title = d.Sets[0].Name + ": " + strings.ToLower(d.Title[:1]) + d.Title[1:]
 	}
 	d.Policy, d.Style, d.Script = policy(), template.CSS(styleText), template.JS(scriptText())
-	out := bufio.NewWriter(w)
-	if err := pageTemplate().ExecuteTemplate(out, "page", d); err != nil {
-		return err
-	}
-	return out.Flush()
+	return execute(w, "page", d)
 }

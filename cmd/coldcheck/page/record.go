@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bufio"
 	"html/template"
 	"io"
 
@@ -33,9 +32,5 @@ func Record(w io.Writer, r *record.Record) error {
 		}
 		d.Sections = append(d.Sections, section)
 	}
-	out := bufio.NewWriter(w)
-	if err := pageTemplate().ExecuteTemplate(out, "record", d); err != nil {
-		return err
-	}
-	return out.Flush()
+	return execute(w, "record", d)
 }
