@@ -13,7 +13,7 @@ const (
 	labelLow    = 3.0
 	labelClear  = 4.0
 	roundHalf   = 10.0 // half of what a symbol, most are round, takes where a label stands
-	labelAstray = 34.0 // the farthest that the middle of a label stands from its joint, unless its edge is nearer
+	labelAstray = 44.0 // the farthest that the middle of a label stands from its joint, unless its edge is nearer
 )
 
 // upright is a vertical line of a drawing, or a symbol, which is wider.

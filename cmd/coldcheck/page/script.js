@@ -11,6 +11,7 @@
    */
   var root = document.documentElement;
     root.classList.remove('still');
+  root.classList.add('opening'); // until all answers, only what is near the screen is laid out
 
   /** @type {(selector: string, within?: ParentNode) => HTMLElement[]} */
   function all(selector, within) {
@@ -58,7 +59,10 @@
   });
 
   window.addEventListener('resize', function () { chooseDrawings(); });
-  window.addEventListener('load', function () { chooseDrawings(); });
+  window.addEventListener('load', function () {
+    chooseDrawings();
+    window.setTimeout(function () { root.classList.remove('opening'); }, 0);
+  });
 
   // The state of every bench stands in the fragment, so that a link or a bookmark opens it.
   /** @type {{read: (p: URLSearchParams) => boolean, write: (p: URLSearchParams) => void, reset: () => void}[]} */
