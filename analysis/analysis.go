@@ -61,12 +61,9 @@ func (c *Circuit) EachState(most int, filter Filter, visit func(Row) bool) {
 // left out.
 func (c *Circuit) Judged(faults ...*Fault) []Row { return c.judge.Judged(faults...) }
 
-// JudgedAtRest is Judged with every control at rest.
-func (c *Circuit) JudgedAtRest(faults ...*Fault) []Row { return c.judge.JudgedAt(c.Rest(), faults...) }
-
-// JudgedIn is Judged in one of Positions alone.
-func (c *Circuit) JudgedIn(position int, faults ...*Fault) []Row {
-	return c.judge.JudgedAt([]int{position}, faults...)
+// JudgedAt is Judged in some of Positions alone.
+func (c *Circuit) JudgedAt(positions []int, faults ...*Fault) []Row {
+	return c.judge.JudgedAt(positions, faults...)
 }
 
 // Contradictory reports whether two faults cannot be together.

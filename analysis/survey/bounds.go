@@ -22,6 +22,8 @@ const (
 const (
 	// entriesMost is how many states, times accessible parts.
 	entriesMost = 60000
+	// leastOfTurned is the share of them that controls turned away from rest may take.
+	leastOfTurned = 2
 	// checklistMost is how many readings of a checklist, each under each fault, are worked out beside a
 	// survey: about a second's work. Some hundred are usual.
 	checklistMost = 150_000
@@ -40,6 +42,12 @@ func (s *Survey) fit() {
 		perState += 2 * len(t.Branches)
 	}
 	most := max(2, min(entriesMost/max(1, len(s.States)*len(s.Targets)), budget.Page.Fits(budget.Count(len(s.States)*perState))))
+	if turned := s.Circuit.Turned(); len(turned) <= most/leastOfTurned {
+		s.Turned = turned
+		most -= len(turned)
+	} else {
+		s.Dropped = len(turned)
+	}
 	if len(s.FaultSets) <= most {
 		return
 	}
@@ -50,7 +58,7 @@ func (s *Survey) fit() {
 		return 1
 	}
 	slices.SortStableFunc(s.FaultSets, func(a, b Faults) int { return cmp.Compare(rank(a), rank(b)) })
-	s.Dropped = len(s.FaultSets) - most
+	s.Dropped += len(s.FaultSets) - most
 	s.FaultSets = s.FaultSets[:most]
 }
 

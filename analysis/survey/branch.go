@@ -117,10 +117,16 @@ func soundChannels(c *analysis.Circuit) map[branchKey]analysis.Channel {
 	return sound
 }
 
+// keyOf names the branch that a channel is. The tracks of a control are resistances wherever its wiper stands.
 func keyOf(set *netlist.Set, ch analysis.Channel) branchKey {
 	k := branchKey{ch.Part, ch.A, ch.B, classOf(set, ch)}
-	if p := set.Part(ch.Part); p != nil && p.Kind == netlist.KindWire {
-		k.part = ""
+	if p := set.Part(ch.Part); p != nil {
+		switch p.Kind {
+		case netlist.KindWire:
+			k.part = ""
+		case netlist.KindPotentiometer:
+			k.class = Resistance
+		}
 	}
 	if k.a > k.b {
 		k.a, k.b = k.b, k.a

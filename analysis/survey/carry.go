@@ -97,7 +97,8 @@ func (s *Survey) solve(state analysis.State) *solved {
 	at.channels = slices.Concat(s.Circuit.Wiring(state).Channels, s.Circuit.Draws(state))
 	for _, ch := range at.channels {
 		key := keyOf(s.Circuit.Set, ch)
-		if ch.Sort == analysis.Conductor && key.class != Passes {
+		class := classOf(s.Circuit.Set, ch)
+		if ch.Sort == analysis.Conductor && class != Passes || class == Passes && s.sound[key].Barrier() {
 			at.branches[key] = Broken
 		} else if _, known := at.branches[key]; !known {
 			at.branches[key] = Whole

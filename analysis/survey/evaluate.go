@@ -51,8 +51,12 @@ func (e *Evaluation) Beside() bool {
 // evaluate reads the engine's table: of each state the row with all rectifiers blocking, and the
 // worst of those with one conducting where that is worse.
 func (s *Survey) evaluate() {
-	for _, faults := range s.FaultSets {
-		s.evaluateRows(s.Circuit.JudgedAtRest(faults...))
+	for n, faults := range s.FaultSets {
+		positions := s.turned(n)
+		if positions == nil {
+			positions = s.Circuit.Rest()
+		}
+		s.evaluateRows(s.Circuit.JudgedAt(positions, faults...))
 	}
 }
 
@@ -127,7 +131,7 @@ func worse(x, than analysis.Reading, by float64) bool {
 // note gives the paths the number of a state in which they bring current: one over the first limit, one with
 // nothing wrong, or one that a failure makes worse.
 func (s *Survey) note(target int, p Place, e *Evaluation) {
-	if e.Cleared || e.Severity() < leastExplained || e.Class() == analysis.UnderLimit && p.Faults > 0 {
+	if e.Cleared || e.Severity() < leastExplained || e.Class() == analysis.UnderLimit && !s.Sound(p.Faults) {
 		return
 	}
 	t := s.Targets[target]
@@ -136,7 +140,7 @@ func (s *Survey) note(target int, p Place, e *Evaluation) {
 	t.weight[number] = weightOf(e, s.FaultSets[p.Faults])
 	for n, w := range e.ways {
 		w.path.brings = append(w.path.brings, number)
-		w.path.normal = w.path.normal || p.Faults == 0
+		w.path.normal = w.path.normal || s.Sound(p.Faults)
 		w.path.needed = w.path.needed || (n == 0 || w.share >= leastNeeded) && e.Class() > analysis.UnderLimit
 	}
 }

@@ -31,13 +31,18 @@ func (s *Survey) Worst(target int) Place {
 	return best
 }
 
-// WorstNormally is the state with nothing wrong in which any target reads worst; false where each is cleared.
+// WorstNormally is the state with nothing failed in which any target reads worst; false where each is cleared.
 func (s *Survey) WorstNormally() (worst Place, found bool) {
 	var most analysis.Reading
-	for i := range s.States {
-		for t := range s.Targets {
-			if e := s.At(Place{0, i}, t); !e.Cleared && (!found || worse(e.Reading, most, besideBy)) {
-				worst, most, found = Place{0, i}, e.Reading, true
+	for n := range s.FaultSets {
+		if !s.Sound(n) {
+			continue
+		}
+		for i := range s.States {
+			for t := range s.Targets {
+				if e := s.At(Place{n, i}, t); !e.Cleared && (!found || worse(e.Reading, most, besideBy)) {
+					worst, most, found = Place{n, i}, e.Reading, true
+				}
 			}
 		}
 	}

@@ -54,6 +54,6 @@ func (s *Survey) stateName(p Place) string {
 	for _, f := range s.FaultSets[p.Faults] {
 		words = append(words, phrase.Fault(f))
 	}
-	state := s.States[p.State]
-	return fmt.Sprint(state.Plug, state.Settings, words)
+	state := s.State(p)
+	return fmt.Sprint(state.Plug, state.Settings, state.Controls, words)
 }

@@ -115,9 +115,9 @@ func (t *Target) branchOf(step analysis.Step) int {
 	if !known {
 		i = len(t.Branches)
 		t.index[key] = i
-		b := &Branch{Parts: []string{step.Part}, A: step.From, B: step.To, Class: key.class, Piece: step.Piece, Cost: step.Cost, Ohms: step.Ohms, key: key}
+		b := &Branch{Parts: []string{step.Part}, A: step.From, B: step.To, Class: classOf(t.circuit.Set, step.Channel), Piece: step.Piece, Cost: step.Cost, Ohms: step.Ohms, key: key}
 		if ch, ok := t.sound[key]; ok { // a failed part still counts as what it was
-			b.Piece, b.Cost, b.Ohms, b.First = ch.Piece, ch.Cost, ch.Ohms, ch.A
+			b.Class, b.Piece, b.Cost, b.Ohms, b.First = classOf(t.circuit.Set, ch), ch.Piece, ch.Cost, ch.Ohms, ch.A
 		}
 		t.Branches = append(t.Branches, b)
 	}

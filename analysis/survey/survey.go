@@ -14,12 +14,14 @@ type Survey struct {
 	Circuit   *analysis.Circuit
 	Result    *analysis.Result
 	Targets   []*Target
-	FaultSets []Faults         // none, each failure alone, and sets of several that make a point live
+	FaultSets []Faults         // none, each failure alone, sets of several that make a point live; then none again, for each of Turned
+	Turned    [][]int          // of the last of FaultSets: the positions in which a control is turned away from rest, in the order of States
 	States    []analysis.State // the normal ones with the controls at rest: both plug polarities, every position of the switches
 	Dropped   int              // fault sets that did not fit
 
-	evaluations [][][]Evaluation // by fault set, then state, then target
-	states      [][]*solved      // by fault set, then state: as the worst target draws it
+	sound       map[branchKey]analysis.Channel // the channels with nothing wrong
+	evaluations [][][]Evaluation               // by fault set, then state, then target
+	states      [][]*solved                    // by fault set, then state: as the worst target draws it
 }
 
 // Place is a state of a survey: a fault set and a normal state, by number.
@@ -50,16 +52,16 @@ func (f Faults) cost() int {
 
 // New makes the survey of a set. nodes are its accessible parts, each by its foremost node.
 func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
-	s := &Survey{Circuit: c, Result: result, States: c.NormalAtRest(), Targets: make([]*Target, len(nodes))}
+	s := &Survey{Circuit: c, Result: result, States: c.NormalAtRest(), Targets: make([]*Target, len(nodes)), sound: soundChannels(c)}
 	most := positionsSearched(c, len(nodes))
-	sound := soundChannels(c)
-	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], s.States, most, sound) })
+	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], s.States, most, s.sound) })
 	s.FaultSets = append(s.FaultSets, nil)
 	for _, f := range c.Faults {
 		s.FaultSets = append(s.FaultSets, Faults{f})
 	}
 	s.addFaultSets()
 	s.fit()
+	s.FaultSets = append(s.FaultSets, make([]Faults, len(s.Turned))...)
 	s.evaluate()
 	for i, t := range s.Targets {
 		t.choose()
@@ -72,7 +74,7 @@ func New(c *analysis.Circuit, result *analysis.Result, nodes []string) *Survey {
 func Of(c *analysis.Circuit, nodes []string, state analysis.State) *Survey {
 	s := &Survey{Circuit: c, Targets: make([]*Target, len(nodes)), FaultSets: []Faults{bare(state.Faults)}}
 	var rows []analysis.Row
-	for _, row := range c.JudgedIn(state.Position, s.FaultSets[0]...) {
+	for _, row := range c.JudgedAt([]int{state.Position}, s.FaultSets[0]...) {
 		if row.State.Plug == state.Plug {
 			rows = append(rows, row)
 		}
@@ -80,8 +82,11 @@ func Of(c *analysis.Circuit, nodes []string, state analysis.State) *Survey {
 	sound := state
 	sound.Faults, sound.Rectifier, sound.Blown = nil, "", nil
 	s.States = []analysis.State{sound}
-	channels := soundChannels(c)
-	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], s.States, 1, channels) })
+	s.sound = soundChannels(c)
+	for _, ch := range c.Wiring(sound).Channels { // the tracks of controls as they are here
+		s.sound[keyOf(c.Set, ch)] = ch
+	}
+	analysis.SideBySide(len(nodes), func(i int) { s.Targets[i] = newTarget(c, nodes[i], s.States, 1, s.sound) })
 	s.evaluateRows(rows)
 	for i, t := range s.Targets {
 		t.choose()
@@ -120,6 +125,26 @@ func (f Faults) key() string {
 // Positions is how many positions of the switches there are, together. The states are those of the
 // first plug polarity, then as many of the other.
 func (s *Survey) Positions() int { return len(s.States) / 2 }
+
+// Sound reports whether nothing has failed in a fault set.
+func (s *Survey) Sound(faults int) bool { return len(s.FaultSets[faults]) == 0 }
+
+// turned are the positions of a fault set in which a control is turned away from rest, nil where none is.
+func (s *Survey) turned(faults int) []int {
+	if n := faults - (len(s.FaultSets) - len(s.Turned)); n >= 0 {
+		return s.Turned[n]
+	}
+	return nil
+}
+
+// State is the state of a place, with all rectifiers blocking.
+func (s *Survey) State(p Place) analysis.State {
+	state := s.States[p.State]
+	if positions := s.turned(p.Faults); positions != nil {
+		state = s.Circuit.StateAt(state.Plug, positions[p.State%s.Positions()])
+	}
+	return state.WithFaults(s.FaultSets[p.Faults]...)
+}
 
 // At is what is found at a target in a state.
 func (s *Survey) At(p Place, target int) *Evaluation {

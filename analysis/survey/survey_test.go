@@ -9,8 +9,10 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/netlist/examples"
 	"coldcheck/netlist/settest"
 	"coldcheck/rules"
+	"coldcheck/rules/phrase"
 )
 
 // A path is said to bring current only where it is closed, current startles, and no breaker opens; and
@@ -227,5 +229,72 @@ func TestRandomSetsAreExplained(t *testing.T) {
 	})
 	if felt == 0 {
 		t.Error("nothing is ever felt")
+	}
+}
+
+// With a control turned away from rest a survey reads, in every state, what the engine's table has for that state, and
+// the survey of that state alone; and each control of the examples is turned everywhere it can stand.
+func TestTurnedControls(t *testing.T) {
+	states := 0
+	for _, e := range examples.Sets() {
+		s := exampleSurvey(t, e.Name)
+		places := 0
+		for _, control := range s.Circuit.Controls {
+			places += len(control.Positions) - 1
+		}
+		if len(s.Turned) != places {
+			t.Errorf("%s: %d places away from rest, want %d", e.Name, len(s.Turned), places)
+		}
+		var nodes []string
+		for _, target := range s.Targets {
+			nodes = append(nodes, target.Node)
+		}
+		for n := len(s.FaultSets) - len(s.Turned); n < len(s.FaultSets); n++ {
+			for i := range s.States {
+				p := Place{n, i}
+				state := s.State(p)
+				if got := len(phrase.TurnedAway(state.Controls)); got != 1 || state.Plug != s.States[i].Plug || !slices.Equal(state.Settings, s.States[i].Settings) {
+					t.Fatalf("%s: %s turns %d controls", e.Name, s.stateName(p), got)
+				}
+				alone := Of(s.Circuit, nodes, state)
+				rows := s.Circuit.JudgedAt([]int{state.Position})
+				for k, point := range s.points() {
+					states++
+					got := s.At(p, k)
+					if want := alone.At(Place{}, k); got.Reading != want.Reading || got.Cleared != want.Cleared {
+						t.Errorf("%s, %s, %s: %v, alone %v", e.Name, nodes[k], s.stateName(p), got.Reading, want.Reading)
+					}
+					most := 0.0
+					for _, row := range rows {
+						if row.State.Plug == state.Plug {
+							most = max(most, row.Readings[point].Severity())
+						}
+					}
+					if math.Abs(got.Severity()-most) > 1e-9*most {
+						t.Errorf("%s, %s, %s: %g of what startles, in the table %g", e.Name, nodes[k], s.stateName(p), got.Severity(), most)
+					}
+				}
+			}
+		}
+	}
+	if states < 100 {
+		t.Errorf("%d states", states)
+	}
+}
+
+// A volume control whose wiper goes to a jack: turned down it brings the line there, and the way by which it does is told.
+func TestTurnedDownBringsTheLine(t *testing.T) {
+	s := exampleSurvey(t, "tape-jack")
+	tip := slices.IndexFunc(s.Targets, func(x *Target) bool { return x.Node == "jack tip" })
+	p, found := s.WorstNormally()
+	e := s.At(p, tip)
+	if !found || !s.Sound(p.Faults) || e.Class() != analysis.Live || s.At(Place{0, p.State}, tip).Class() == analysis.Live {
+		t.Fatalf("worst with nothing failed: %s, %v", s.stateName(p), e.Reading)
+	}
+	by := slices.IndexFunc(s.Targets[tip].Paths, func(x *Path) bool {
+		return len(x.Branches) == 1 && slices.Equal(s.Targets[tip].Branches[x.Branches[0]].Parts, []string{"R8"})
+	})
+	if by < 0 || e.Paths[by] != Brings {
+		t.Errorf("the way by R8 is %d of %v", by, e.Paths)
 	}
 }

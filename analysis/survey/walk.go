@@ -18,6 +18,7 @@ const (
 	PlugAsMarked StepKind = iota
 	PlugReversed
 	ControlMoved
+	ControlTurned // a volume control or the like, away from rest
 	NeutralLost
 	EarthLost
 	TubePulled
@@ -47,6 +48,7 @@ func (s *Survey) Walk(target int) []Step {
 	for i := range s.Circuit.Switches {
 		w.moveControl(i)
 	}
+	w.turnControl()
 	w.loseSupply(NeutralLost, analysis.NeutralLost)
 	w.loseSupply(EarthLost, analysis.EarthLost)
 	for _, kind := range failureKinds {
@@ -127,6 +129,20 @@ func (w *walk) moveControl(control int) {
 	off := w.States[best.State].At(controls[control].Name) == "off"
 	w.steps = append(w.steps, Step{Kind: ControlMoved, At: best, Before: from, Control: control,
 		OffIsLive: off && w.at(best).Class() == analysis.Live && (w.at(from).Class() < analysis.Live || len(controls) == 1)})
+}
+
+// turnControl turns the control that does most, where one does harm.
+func (w *walk) turnControl() {
+	if len(w.Turned) == 0 {
+		return
+	}
+	var turned []int
+	for n := range w.Turned {
+		turned = append(turned, len(w.FaultSets)-len(w.Turned)+n)
+	}
+	if best, rise := w.worst(turned); rise > 0 {
+		w.addFailure(Step{Kind: ControlTurned, At: best}, rise)
+	}
 }
 
 // alone reports whether in a position of the controls only one has left its first.

@@ -1,6 +1,9 @@
 package circuit
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // Polarity is how the plug stands in the outlet.
 type Polarity string
@@ -238,6 +241,27 @@ func (c *Circuit) Rest() []int {
 		}
 	}
 	return rest
+}
+
+// Turned lists the positions in which one control alone does not stand at rest: by control and where it stands
+// then, those of all combinations of the switches, in the order of Rest.
+func (c *Circuit) Turned() [][]int {
+	var all [][]int
+	known := map[string]int{} // by where the controls stand
+	for k, p := range c.Positions {
+		if p.Away != 1 {
+			continue
+		}
+		id := fmt.Sprint(p.places)
+		i, ok := known[id]
+		if !ok {
+			i = len(all)
+			known[id] = i
+			all = append(all, nil)
+		}
+		all[i] = append(all[i], k)
+	}
+	return all
 }
 
 // AllSettings are the combinations of the switches' positions.

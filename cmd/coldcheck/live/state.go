@@ -175,7 +175,7 @@ func (e *edition) state(a asked) (*stateAnswer, error) {
 		return nil, err
 	}
 	answer := &stateAnswer{Head: e.head(), Dropped: some(append(dropped, more...)), Words: phrase.InWordsOf(c.Circuit, phrase.State(state)), Cards: []card{}, Rows: []stateRow{}}
-	rows := slices.DeleteFunc(c.JudgedIn(state.Position, state.Faults...), func(row analysis.Row) bool { return row.State.Plug != state.Plug || row.State.Without })
+	rows := slices.DeleteFunc(c.JudgedAt([]int{state.Position}, state.Faults...), func(row analysis.Row) bool { return row.State.Plug != state.Plug || row.State.Without })
 	answer.rows(rows)
 	if err := answer.cards(c, state, rows); err != nil {
 		return nil, err

@@ -119,6 +119,8 @@ func (e *branch) brokenWord() string {
 		return "failed"
 	case e.part().Kind == netlist.KindSwitch, e.part().Kind == netlist.KindSelector:
 		return "stuck"
+	case e.part().Kind == netlist.KindPotentiometer:
+		return "0 Ω" // shorted, or turned to that end
 	}
 	return "shorted"
 }

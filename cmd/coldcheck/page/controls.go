@@ -8,7 +8,7 @@ import (
 )
 
 func (s *sheet) stateWords(p survey.Place, e *survey.Evaluation) string {
-	state := s.States[p.State].WithFaults(s.FaultSets[p.Faults]...)
+	state := s.State(p)
 	state.Rectifier, state.Blown = e.State.Rectifier, e.State.Blown
 	return s.inWords(phrase.State(state))
 }
@@ -92,13 +92,20 @@ func single(f survey.Faults, kind analysis.FaultKind) bool { return len(f) == 1 
 
 func (v *controlsView) addFaults(s *sheet, chosen int) {
 	option := func(i int) optionView {
-		return optionView{Value: i, Label: faultsWords(s.k.Set, s.FaultSets[i]), Chosen: i == chosen}
+		return optionView{Value: i, Label: s.wrongWords(i), Chosen: i == chosen}
 	}
 	v.Supply = append(v.Supply, optionView{Value: 0, Label: "nothing", Chosen: chosen == 0})
 	for i, f := range s.FaultSets {
 		if f.OfSupply() {
 			v.Supply = append(v.Supply, option(i))
 		}
+	}
+	if n := len(s.Turned); n > 0 {
+		turned := groupView{Label: "Nothing has failed, and a control is turned"}
+		for i := range n {
+			turned.Options = append(turned.Options, option(len(s.FaultSets)-n+i))
+		}
+		v.Single = append(v.Single, turned)
 	}
 	for _, g := range faultGroups {
 		group := groupView{Label: g.label}
@@ -111,6 +118,17 @@ func (v *controlsView) addFaults(s *sheet, chosen int) {
 			v.Single = append(v.Single, group)
 		}
 	}
+}
+
+// wrongWords tells a fault set as the page's controls do, or the control that is turned away from rest there.
+func (s *sheet) wrongWords(i int) string {
+	if i == 0 {
+		return "nothing"
+	}
+	if s.Sound(i) {
+		return phrase.List(phrase.TurnedAway(s.State(survey.Place{Faults: i}).Controls))
+	}
+	return faultsWords(s.k.Set, s.FaultSets[i])
 }
 
 // Part reports whether a fault of a part, or several faults, are chosen.

@@ -197,6 +197,9 @@ var stepNames = map[survey.StepKind]string{
 
 // failureWords tell the failure of a step that does harm.
 func (s *sheet) failureWords(step survey.Step) string {
+	if step.Kind == survey.ControlTurned {
+		return "Turn a control: " + s.wrongWords(step.At.Faults)
+	}
 	faults := s.FaultSets[step.At.Faults]
 	f := faults[0]
 	words := ""

@@ -152,7 +152,7 @@ func leftByFuses(c *analysis.Circuit, fault, way, position int) *analysis.Row {
 	if fault > 0 {
 		faults = append(faults, c.Faults[fault-1])
 	}
-	for _, row := range c.JudgedAtRest(faults...) {
+	for _, row := range c.JudgedAt(c.Rest(), faults...) {
 		if len(row.State.Blown) > 0 && !row.Cleared && row.State.Rectifier == "" && row.State.Position == position && row.State.Plug.HotBlade() == way {
 			return &row
 		}

@@ -263,9 +263,9 @@ func (m *merged) options(have, more []optionView) []optionView {
 
 // words tells the failures of a set as its controls do.
 func (s *sheet) faultLabels() []string {
-	words := []string{"nothing"}
-	for _, f := range s.FaultSets[1:] {
-		words = append(words, faultsWords(s.k.Set, f))
+	var words []string
+	for i := range s.FaultSets {
+		words = append(words, s.wrongWords(i))
 	}
 	return words
 }

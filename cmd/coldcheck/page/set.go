@@ -149,7 +149,9 @@ func newView(r *rules.Report, id, stage string) *view {
 	bench := sheet.stage(id, "")
 	v.Bench = benchView{ID: id, Controls: sheet.controls(), Stages: []stageView{bench}, Legend: legendOf(bench), Data: &benchData{Stages: []*dataView{sheet.data()}}}
 	v.Bench.Data.Stages[0].Line = bench.line
-	v.Bench.Turned = v.Verdict.Turned
+	if !sheet.holds(v.Verdict.Controls) {
+		v.Bench.Turned = v.Verdict.Turned
+	}
 	v.Bench.Data.shareWords()
 	v.Lesson = sheet.lesson(r, max(0, slices.Index(k.Metals, v.Verdict.Metal)))
 	v.Found = findingsOf(r, id, func(*rules.Finding) int { return noPlan })
@@ -163,8 +165,10 @@ func newView(r *rules.Report, id, stage string) *view {
 			v.Unseen = append([]string{cut}, v.Unseen...)
 		}
 	}
-	if len(k.Circuit.Controls) > 0 {
+	if controls := len(k.Circuit.Controls); controls > len(sheet.Turned) {
 		v.Unseen = append([]string{"controls elsewhere than at the middle or at full, in the drawings and their states; the findings reckon with every position"}, v.Unseen...)
+	} else if controls > 0 {
+		v.Unseen = append([]string{"a control away from the middle or from full beside a failure, or two of them at once, in the drawings and their states; the findings reckon with both"}, v.Unseen...)
 	}
 	if n := k.Result.NotJudged; n.States > 0 {
 		v.NotJudged = fmt.Sprintf("%d of %d states with no fault or one: they short the line, and a breaker opens.", n.States, n.Of)

@@ -20,6 +20,7 @@ type verdictView struct {
 	First    string       // what to do first
 	Metal    *rules.Metal // that of the sentence, nil where there is none
 	Turned   string       // the controls that stand elsewhere than at rest then, "" for none
+	Controls []analysis.Setting
 	Picture  pictureView
 	Tiles    []tileView
 	More     []tileView // folded
@@ -46,9 +47,8 @@ type pictureView struct {
 }
 
 type switchView struct {
-	Name, At string
-	On       bool
-	Y, TextY int
+	Name, At, Symbol string
+	Y, TextY         int
 }
 
 // What the first screen of a phone holds.
@@ -86,7 +86,7 @@ func newVerdict(r *rules.Report, id string) verdictView {
 	if shown != nil {
 		state = shown.State
 	}
-	v.Turned = phrase.List(phrase.TurnedAway(state.Controls))
+	v.Turned, v.Controls = phrase.List(phrase.TurnedAway(state.Controls)), state.Controls
 	v.Picture = pictureOf(r.Case.Circuit, state)
 	for _, m := range o.Metals {
 		v.Tiles = append(v.Tiles, tileOf(r, m, id, words))
@@ -241,14 +241,21 @@ func pictureOf(c *analysis.Circuit, state analysis.State) pictureView {
 	p := pictureView{Title: capital(phrase.InWordsOf(c, phrase.State(state))), Crossed: state.Plug == analysis.Reversed, Hot: state.Plug.HotBlade(), BothHot: c.BothHot()}
 	p.Blades = [2]string{netlist.Visible(plug.Hot), netlist.Visible(plug.Neutral)}
 	for i := range p.Blades {
-		p.Blades[i] = shorten(p.Blades[i], 11)
+		p.Blades[i] = shorten(p.Blades[i], 9)
 	}
 	for _, s := range state.Settings {
 		if len(p.Switches) == switchesDrawn || !slices.ContainsFunc(c.Switches, func(x analysis.Switch) bool { return x.Name == s.Name }) {
 			continue
 		}
-		y := 26 + 34*len(p.Switches)
-		p.Switches = append(p.Switches, switchView{Name: shorten(netlist.Visible(s.Name), 8), At: shorten(netlist.Visible(s.At), 9), On: s.At != "off", Y: y, TextY: y + 18})
+		symbol := "switch"
+		switch {
+		case c.Set.Part(s.Name).Kind == netlist.KindSelector:
+			symbol = "selector"
+		case s.At == "off":
+			symbol = "switch-open"
+		}
+		y := 20 + 40*len(p.Switches)
+		p.Switches = append(p.Switches, switchView{Name: shorten(netlist.Visible(s.Name), 6), At: shorten(netlist.Visible(s.At), 7), Symbol: symbol, Y: y, TextY: y + 24})
 	}
 	return p
 }
