@@ -24,7 +24,7 @@ const namesFolded = 3
 const (
 	handWidth  = 290.0 // of a wide drawing, for the hand and its words
 	handHeight = 104.0 // of a tall one, for the hand
-	handWords  = 272.0 // of a tall one, for the words beside it
+	handWords  = 280.0 // of a tall one, for the words beside it
 	earthSpace = 64.0
 )
 
