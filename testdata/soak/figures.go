@@ -29,13 +29,15 @@ type kindFigures struct {
 	over     int // of them took too long
 }
 
-// searches are the kinds that may take longer: the first to ask them of a new edition has the whole report, the
-// checklist or a search worked out, and what comes behind waits for that.
+// searches are the kinds that are asked again until they are there: the first to ask them of a new edition has the whole
+// report, the checklist or a search worked out, and what comes behind waits for that. inAll is the time until they are.
+const inAll = ", until it is there"
+
 var searches = []string{"findings", "checks", "plan", "proposals", "readings", "save-readings"}
 
 // limit is what an answer of a kind may take.
 func (s *soak) limit(kind string) time.Duration {
-	if slices.Contains(searches, kind) {
+	if strings.HasSuffix(kind, inAll) {
 		return s.searched
 	}
 	return s.within

@@ -5,12 +5,15 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"math/rand/v2"
 	"net"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 )
 
@@ -196,7 +199,22 @@ func (p *page) post(what string, body, into any) (status int) {
 	return p.postBytes(what, data, into)
 }
 
+// askings counts what was asked.
+var askings atomic.Int64
+
+// postBytes asks, and asks again for what is still being worked out.
 func (p *page) postBytes(what string, data []byte, into any) (status int) {
+	asking, began := fmt.Sprint(askings.Add(1)), time.Now()
+	for status = p.postOnce(what, asking, data, into); status == http.StatusAccepted; {
+		status = p.postOnce(what, asking, data, into)
+	}
+	if slices.Contains(searches, what) {
+		p.took(what+inAll, status, time.Since(began))
+	}
+	return status
+}
+
+func (p *page) postOnce(what, asking string, data []byte, into any) (status int) {
 	r, err := http.NewRequest(http.MethodPost, "http://"+p.server.host+"/"+what, bytes.NewReader(data))
 	if err != nil {
 		p.broken.say("%s: %v", what, err)
@@ -205,6 +223,7 @@ func (p *page) postBytes(what string, data []byte, into any) (status int) {
 	r.Header.Set("Content-Type", "application/json")
 	r.Header.Set("Origin", "http://"+p.server.host)
 	r.Header.Set("Coldcheck-Token", p.server.token)
+	r.Header.Set("Coldcheck-Ask", asking)
 	began := time.Now()
 	answer, err := p.client.Do(r)
 	if err != nil {

@@ -1,6 +1,7 @@
 package live
 
 import (
+	"context"
 	"crypto/subtle"
 	"encoding/json"
 	"errors"
@@ -66,15 +67,21 @@ func aboutASet[A, R any](b *Bench, w *work, within time.Duration, answer func(*e
 		if e.set == nil {
 			return nil, e.noSet()
 		}
-		var out R
-		err := w.do(r.Context(), within, func() (err error) {
-			out, err = answer(e, a)
-			return err
-		})
-		if err != nil { // it may still be at work on its answer
-			return nil, err
+		work := func(ctx context.Context) (any, error) {
+			var out R
+			err := w.do(ctx, within, func() (err error) {
+				out, err = answer(e, a)
+				return err
+			})
+			if err != nil { // it may still be at work on its answer
+				return nil, err
+			}
+			return out, nil
 		}
-		return out, nil
+		if w == b.long {
+			return b.pickups.answer(r, work)
+		}
+		return work(r.Context())
 	}
 }
 

@@ -30,8 +30,9 @@ type Bench struct {
 	host     string // as a request must name it
 	token    string
 	ticket   ticket
-	work     *work // of what a click waits for
-	long     *work // of what needs the whole report, the checklist or a search: many pages ask it at once when the file changes
+	work     *work    // of what a click waits for
+	long     *work    // of what needs the whole report, the checklist or a search: many pages ask it at once when the file changes
+	pickups  *pickups // the answers of long that wait to be picked up
 	streams  *streams
 	files    *files
 }
@@ -59,7 +60,7 @@ func New(o Options) (*Bench, error) {
 	if err != nil {
 		return nil, listenError(o.Port, err)
 	}
-	b := &Bench{options: o, listener: listener, host: listener.Addr().String(), token: random(), work: newWork(), long: newWork(), streams: newStreams(), files: files}
+	b := &Bench{options: o, listener: listener, host: listener.Addr().String(), token: random(), work: newWork(), long: newWork(), pickups: newPickups(), streams: newStreams(), files: files}
 	return b, nil
 }
 
@@ -161,6 +162,7 @@ func (b *Bench) Serve(ctx context.Context, say func(string)) error {
 		err = served
 	}
 	wait.Wait()
+	b.pickups.wait()
 	b.files.wait()
 	b.work.wait()
 	b.long.wait()

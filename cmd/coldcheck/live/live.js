@@ -54,12 +54,13 @@
    */
   async function ask(what, body) {
     let answer = null;
-    for (let tries = 0; !answer || answer.status === 503 && tries < patience; tries++) {
-      if (answer) { await new Promise((go) => { setTimeout(go, 1000); }); } // it has much to do
+    const asking = crypto.randomUUID(); // what takes long is picked up by asking again
+    for (let tries = 0; !answer || answer.status === 202 || answer.status === 503 && tries < patience; tries++) {
+      if (answer && answer.status === 503) { await new Promise((go) => { setTimeout(go, 1000); }); } // it has much to do
       try {
         answer = await fetch('/' + what, {
           method: 'POST', body: JSON.stringify(body), credentials: 'omit', redirect: 'error', cache: 'no-store',
-          headers: { 'Content-Type': 'application/json', 'Coldcheck-Token': token },
+          headers: { 'Content-Type': 'application/json', 'Coldcheck-Token': token, 'Coldcheck-Ask': asking },
         });
       } catch (_) {
         away();
