@@ -136,27 +136,34 @@ func liveWithSuspects(c *analysis.Circuit) map[hotState][]*analysis.Fault {
 	return may
 }
 
-// heaters lists the volts across each heater, plug as marked, in the switch position in which the
-// most of them glow.
-func (l *Checklist) heaters() {
-	c := l.Circuit
-	type glow struct {
-		tube  string
-		rated float64
-		a, b  string
-		how   Quantity
-	}
-	var tubes []glow
-	for _, p := range c.Set.Parts {
+// heater is the heater of a tube, and how its volts are read: from a to b.
+type heater struct {
+	tube  string
+	rated float64 // V
+	a, b  string
+	how   Quantity
+}
+
+func heatersOf(set *netlist.Set) []heater {
+	var all []heater
+	for _, p := range set.Parts {
 		t, ok := p.Detail.(*netlist.Tube)
 		if !ok || t.Type.Heater == nil {
 			continue
 		}
 		a, b := t.Node(t.Type.Heater.Pins[0]), t.Node(t.Type.Heater.Pins[1])
 		if a != "" && b != "" && a != b {
-			tubes = append(tubes, glow{p.Name, t.Type.Heater.Volts, a, b, VoltsRead})
+			all = append(all, heater{p.Name, t.Type.Heater.Volts, a, b, VoltsRead})
 		}
 	}
+	return all
+}
+
+// heaters lists the volts across each heater, plug as marked, in the switch position in which the
+// most of them glow.
+func (l *Checklist) heaters() {
+	c := l.Circuit
+	tubes := heatersOf(c.Set)
 	if len(tubes) == 0 {
 		return
 	}

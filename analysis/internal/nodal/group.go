@@ -210,44 +210,64 @@ func (n *Network) read() []bool {
 // partedBy finds the elements that alone hold nodes together that are read: the bridges of the graph
 // (Tarjan 1974) with such nodes on both sides.
 func (n *Network) partedBy(w *whole, x groupOf) []bool {
-	type end struct{ to, join int }
-	var elements []int // by join
-	next := make([][]end, n.earth()+2)
+	g := n.joinGraph(w, x)
+	parts, reads := make([]bool, len(n.element)), make([]int, len(g.next)) // by node: how many that are read stand there
+	for i, read := range n.read() {
+		if read {
+			reads[w.fixed.Find(i)]++
+		}
+	}
+	g.eachBridge(reads, func(element, behind, all int) {
+		parts[element] = parts[element] || behind > 0 && behind < all
+	})
+	return parts
+}
+
+// joinGraph is a group's nodes and what joins them.
+type joinGraph struct {
+	next     [][]joinEnd
+	elements []int // by join, -1 for the supply's
+}
+
+type joinEnd struct{ to, join int }
+
+func (n *Network) joinGraph(w *whole, x groupOf) *joinGraph {
+	g := &joinGraph{next: make([][]joinEnd, n.earth()+2)}
 	link := func(a, b, element int) {
 		if a, b = w.fixed.Find(a), w.fixed.Find(b); a != b {
-			next[a], next[b] = append(next[a], end{b, len(elements)}), append(next[b], end{a, len(elements)})
-			elements = append(elements, element)
+			g.next[a], g.next[b] = append(g.next[a], joinEnd{b, len(g.elements)}), append(g.next[b], joinEnd{a, len(g.elements)})
+			g.elements = append(g.elements, element)
 		}
 	}
 	for _, j := range w.loose {
 		link(j.a, j.b, j.element)
 	}
 	n.joinSupply(x, func(a, b int) { link(a, b, -1) })
-	type visit struct{ node, by, at, parent int }                        // by is the join that led there, at the next to follow
-	parts, reads := make([]bool, len(n.element)), make([]int, len(next)) // by node: how many that are read stand there
-	for i, read := range n.read() {
-		if read {
-			reads[w.fixed.Find(i)]++
-		}
-	}
-	found, low, below := make([]int, len(next)), make([]int, len(next)), make([]int, len(next)) // in order from 1; nodes that are read
+	return g
+}
+
+// eachBridge visits the elements without which the graph falls apart (Tarjan's bridges, by one walk in depth), with
+// the weight of the nodes behind each, and that of all nodes that were joined.
+func (g *joinGraph) eachBridge(weight []int, visit func(element, behind, all int)) {
+	type step struct{ node, by, at, parent int }                                                      // by is the join that led there, at the next to follow
+	found, low, below := make([]int, len(g.next)), make([]int, len(g.next)), make([]int, len(g.next)) // in order from 1; weights
 	order := 0
-	for root := range next {
+	for root := range g.next {
 		if found[root] != 0 {
 			continue
 		}
-		var bridges []int // nodes behind them, each with its join
-		var stack []visit
+		var bridges []int // nodes behind them, each with its element
+		var stack []step
 		enter := func(node, by, parent int) {
 			order++
 			found[node], low[node] = order, order
-			below[node] = reads[node]
-			stack = append(stack, visit{node, by, 0, parent})
+			below[node] = weight[node]
+			stack = append(stack, step{node, by, 0, parent})
 		}
 		for enter(root, -1, -1); len(stack) > 0; {
 			v := &stack[len(stack)-1]
-			if v.at < len(next[v.node]) {
-				e := next[v.node][v.at]
+			if v.at < len(g.next[v.node]) {
+				e := g.next[v.node][v.at]
 				v.at++
 				switch {
 				case e.join == v.by:
@@ -263,18 +283,15 @@ func (n *Network) partedBy(w *whole, x groupOf) []bool {
 			if done.parent >= 0 {
 				low[done.parent] = min(low[done.parent], low[done.node])
 				below[done.parent] += below[done.node]
-				if low[done.node] > found[done.parent] && elements[done.by] >= 0 {
-					bridges = append(bridges, done.node, elements[done.by])
+				if low[done.node] > found[done.parent] && g.elements[done.by] >= 0 {
+					bridges = append(bridges, done.node, g.elements[done.by])
 				}
 			}
 		}
 		for k := 0; k < len(bridges); k += 2 {
-			if behind := below[bridges[k]]; behind > 0 && behind < below[root] {
-				parts[bridges[k+1]] = true
-			}
+			visit(bridges[k+1], below[bridges[k]], below[root])
 		}
 	}
-	return parts
 }
 
 // joins reports whether an element joins its nodes to a group.

@@ -254,6 +254,7 @@
   // is shown; and what a drawing hides to the right is told where it hides it.
   var least = 0.82;
   function chooseDrawings() {
+    if (document.readyState !== 'complete') { return; } // it is done once then, and what answers first has not to wait for it
     // All are measured before any is changed, for a change between would have the page laid out for each;
     // and by their cards, for what is far from the screen is laid out only when somebody comes there.
     all('.card > .picture').map(function (picture) {
