@@ -43,8 +43,11 @@ type network struct {
 	hand     float64
 }
 
-// newNetwork lays out the flows of a state. given are nodes at which the supply or an earth may give.
-func newNetwork(channels []analysis.Channel, hand *analysis.Touch, target string, given []string) *network {
+// newNetwork lays out the flows of a state. given are nodes at which the supply or an earth may give, and sources those
+// from which alone the current can come, none where that cannot be said beforehand. What flows into a source brings
+// nothing to the hand: a coil's current goes round with a capacitor's between the two sides of the line, and in phase
+// with the hand's it would seem to come from the side that is at earth.
+func newNetwork(channels []analysis.Channel, hand *analysis.Touch, target string, given, sources []string) *network {
 	n := &network{channels: channels, number: map[string]int{}, hand: hand.Severity()}
 	n.target = n.node(target)
 	for _, ch := range channels {
@@ -54,15 +57,20 @@ func newNetwork(channels []analysis.Channel, hand *analysis.Touch, target string
 	net := make([]float64, len(n.names)) // what flows out of each node
 	net[n.target] += n.hand
 	carried := hand.Carried(channels)
+	beside := n.conductorsBeside()
+	source := n.joined(sources, beside)
 	for k, ch := range channels {
 		if x := carried[k]; !math.IsNaN(x) && ch.Sort != analysis.Conductor {
 			a, b := n.node(ch.A), n.node(ch.B)
+			if x > 0 && source[b] || x < 0 && source[a] {
+				continue
+			}
 			n.add(k, a, b, x)
 			net[a] += x
 			net[b] -= x
 		}
 	}
-	n.conduct(net, given)
+	n.conduct(net, beside, given)
 	n.outside = make([]float64, len(n.names))
 	n.outside[n.target] = n.hand
 	for _, e := range n.edges {
@@ -91,10 +99,8 @@ func (n *network) add(channel, a, b int, x float64) {
 	}
 }
 
-// conduct gives the conductors their currents, which the equations do not have: what the nodes that they
-// join take and give must meet somewhere. Where several ways of conductors lie side by side, the shortest
-// is taken. What is left over comes from the node of those that are given.
-func (n *network) conduct(net []float64, given []string) {
+// conductorsBeside are the conductors at each node.
+func (n *network) conductorsBeside() [][]int {
 	beside := make([][]int, len(n.names))
 	for k, ch := range n.channels {
 		if ch.Sort == analysis.Conductor {
@@ -102,6 +108,37 @@ func (n *network) conduct(net []float64, given []string) {
 			beside[a], beside[b] = append(beside[a], k), append(beside[b], k)
 		}
 	}
+	return beside
+}
+
+// joined reports of each node whether conductors join it to any of some.
+func (n *network) joined(names []string, beside [][]int) []bool {
+	in := make([]bool, len(n.names))
+	var queue []int
+	add := func(i int) {
+		if !in[i] {
+			in[i], queue = true, append(queue, i)
+		}
+	}
+	for _, name := range names {
+		if i, ok := n.number[name]; ok {
+			add(i)
+		}
+	}
+	for len(queue) > 0 {
+		at := queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
+		for _, k := range beside[at] {
+			add(n.number[n.channels[k].A] + n.number[n.channels[k].B] - at)
+		}
+	}
+	return in
+}
+
+// conduct gives the conductors their currents, which the equations do not have: what the nodes that they
+// join take and give must meet somewhere. Where several ways of conductors lie side by side, the shortest
+// is taken. What is left over comes from the node of those that are given.
+func (n *network) conduct(net []float64, beside [][]int, given []string) {
 	seen := make([]bool, len(n.names))
 	var roots []int
 	for _, name := range given {
@@ -306,11 +343,28 @@ func (n *network) widest() (edges []int, flow float64) {
 	return edges, flow
 }
 
+// leastDirect is of a hand's current what direct current must be for it to matter where it comes from.
+const leastDirect = 0.01
+
+// sources are the blades from which alone a hand's current comes in a state: those whose side of the supply has volts to
+// earth. None is told where the supply floats, and where direct current is in it, which comes by way of either side.
+func (t *Target) sources(state analysis.State, hand *analysis.Touch) []string {
+	if t.circuit.Floating() || 1e3*math.Abs(hand.AmpsDC)/analysis.ES2AmpsDC > leastDirect*hand.Severity() {
+		return nil
+	}
+	hot, other := t.circuit.Blades(state.Plug)
+	blades := []string{hot}
+	if t.circuit.BothHot() {
+		blades = append(blades, other)
+	}
+	return slices.DeleteFunc(blades, func(blade string) bool { return lostSide(state, blade, other) })
+}
+
 // ways finds the paths by which a hand's current comes in a state.
 func (t *Target) ways(state analysis.State, channels []analysis.Channel, hand *analysis.Touch) []way {
 	hot, other := t.circuit.Blades(state.Plug)
 	_, plug := t.circuit.Set.Plug()
-	n := newNetwork(channels, hand, t.Node, append([]string{hot, other, plug.Earth, netlist.BuildingEarth}, t.circuit.Bench.Earthed...))
+	n := newNetwork(channels, hand, t.Node, append([]string{hot, other, plug.Earth, netlist.BuildingEarth}, t.circuit.Bench.Earthed...), t.sources(state, hand))
 	n.reaching()
 	var ways []way
 	for _, s := range n.stretches() {

@@ -49,18 +49,34 @@ func (s *Survey) WorstNormally() (worst Place, found bool) {
 	return worst, found
 }
 
-// WorstByFailure is the state in which any target reads worst of those that one failure makes worse than the same
-// state is without it; false where none does.
+// worstSound is the worst that each target reads with nothing failed.
+func (s *Survey) worstSound() []analysis.Reading {
+	most := make([]analysis.Reading, len(s.Targets))
+	for n := range s.FaultSets {
+		for i := range s.States {
+			for t := range s.Targets {
+				if e := s.At(Place{n, i}, t); s.Sound(n) && !e.Cleared && worse(e.Reading, most[t], 1) {
+					most[t] = e.Reading
+				}
+			}
+		}
+	}
+	return most
+}
+
+// WorstByFailure is the state in which any target reads worst of those that one failure makes worse than that target
+// ever is without one; false where none does.
 func (s *Survey) WorstByFailure() (worst Place, found bool) {
 	var most analysis.Reading
+	sound := s.worstSound()
 	for n, faults := range s.FaultSets {
 		if len(faults) != 1 || faults[0].Cost > 1 {
 			continue
 		}
 		for i := range s.States {
 			for t := range s.Targets {
-				e, sound := s.At(Place{n, i}, t), s.At(Place{0, i}, t)
-				if e.Cleared || !sound.Cleared && !worse(e.Reading, sound.Reading, besideBy) {
+				e := s.At(Place{n, i}, t)
+				if e.Cleared || !worse(e.Reading, sound[t], besideBy) {
 					continue
 				}
 				if !found || worse(e.Reading, most, besideBy) {

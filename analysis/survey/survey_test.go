@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"coldcheck/analysis"
+	"coldcheck/netlist"
 	"coldcheck/netlist/examples"
 	"coldcheck/netlist/settest"
 	"coldcheck/rules"
@@ -296,5 +297,72 @@ func TestTurnedDownBringsTheLine(t *testing.T) {
 	})
 	if by < 0 || e.Paths[by] != Brings {
 		t.Errorf("the way by R8 is %d of %v", by, e.Paths)
+	}
+}
+
+// byWinding reports whether a path leads by the winding of a transformer, which gives volts of its own.
+func (t *Target) byWinding(p *Path) bool {
+	return slices.ContainsFunc(p.Branches, func(b int) bool {
+		return t.circuit.Set.Part(t.Branches[b].Parts[0]).Kind == netlist.KindTransformer
+	})
+}
+
+// With alternating current alone, what is felt comes from a side of the supply that has volts to earth, never from the one
+// that is at earth: not where a coil's current goes round with a capacitor's either.
+func TestCurrentComesFromTheHotSide(t *testing.T) {
+	brought := 0
+	hold := func(name string, s *Survey) {
+		if s.Circuit.Floating() || s.Circuit.BothHot() {
+			return
+		}
+		for n := range s.FaultSets {
+			for i := range s.States {
+				p := Place{n, i}
+				for k, target := range s.Targets {
+					e := s.At(p, k)
+					if e.MilliampsDC > leastDirect/4*e.Milliamps {
+						continue
+					}
+					hot, _ := s.Circuit.Blades(e.State.Plug)
+					for w, does := range e.Paths {
+						if does != Brings {
+							continue
+						}
+						brought++
+						if from := target.Paths[w].From; from != hot && !target.byWinding(target.Paths[w]) {
+							t.Errorf("%s, %s, %s: brought from %s, and hot is %s", name, target.Node, s.stateName(p), from, hot)
+						}
+					}
+				}
+			}
+		}
+	}
+	for _, e := range examples.Sets() {
+		hold(e.Name, exampleSurvey(t, e.Name))
+	}
+	if brought < 1000 {
+		t.Errorf("%d ways", brought)
+	}
+}
+
+// A coil's current goes round with that of a capacitor to the metal: the way to the metal is by the capacitor alone.
+func TestWayPastACoil(t *testing.T) {
+	s := surveyOf(t, settest.With(`PL1 = { kind = "plug", ends = ["line 1", "line 2"] }
+L1 = { kind = "coil", ends = ["line 1", "line 2"], ohms = 20, henries = 0.4 }
+C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "10 nF" }`, "chassis"))
+	for i, state := range s.States {
+		if state.Plug == analysis.AsMarked {
+			continue
+		}
+		e := s.At(Place{0, i}, 0)
+		for k, does := range e.Paths {
+			var parts []string
+			for _, b := range s.Targets[0].Paths[k].Branches {
+				parts = append(parts, s.Targets[0].Branches[b].Parts...)
+			}
+			if by := slices.Equal(parts, []string{"C1"}); by != (does == Brings) {
+				t.Errorf("%v: %d", parts, does)
+			}
+		}
 	}
 }

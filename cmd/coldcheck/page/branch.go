@@ -45,6 +45,9 @@ func (b *branch) symbol() string {
 	case netlist.KindTube:
 		return "heater"
 	case netlist.KindTransformer:
+		if oneWinding(p.Detail.(*netlist.Transformer)) {
+			return "coil"
+		}
 		return "winding"
 	case netlist.KindInsulation:
 		return "insulation"
@@ -57,6 +60,19 @@ func (b *branch) symbol() string {
 		return "rectifier"
 	}
 	return "wire"
+}
+
+// oneWinding reports whether all windings of a transformer hang together: it is an autotransformer, or a coil with taps.
+func oneWinding(t *netlist.Transformer) bool {
+	joined := map[string]bool{}
+	for range t.Windings { // in the worst order each round joins one
+		for i, w := range t.Windings {
+			if i == 0 || joined[w.Start] || joined[w.End] {
+				joined[w.Start], joined[w.End] = true, true
+			}
+		}
+	}
+	return !slices.ContainsFunc(t.Windings, func(w netlist.Winding) bool { return !joined[w.Start] })
 }
 
 // drawn is the symbol that is drawn: a selector's contact is one like a switch's.

@@ -189,6 +189,27 @@ func TestReworkBench(t *testing.T) {
 	if n := eval[int](b, `document.querySelectorAll('.plan li').length`); n != len(steps.Steps) {
 		t.Errorf("%d steps, want %d", n, len(steps.Steps))
 	}
+	// At every place of the slider as many steps are marked as are done there.
+	stops := eval[int](b, `Number(document.querySelector('input.stage').max)`)
+	for stop := range stops + 1 {
+		marked := eval[int](b, fmt.Sprintf(`(function (s) { s.value = '%d'; s.dispatchEvent(new Event('input', { bubbles: true })); return document.querySelectorAll('.plan li.done').length; })(document.querySelector('input.stage'))`, stop))
+		want := 0
+		switch name := eval[string](b, `document.querySelector('.stagenow').textContent`); name {
+		case "as found":
+		case "done":
+			want = len(steps.Steps)
+		default:
+			if _, err := fmt.Sscanf(name, "after step %d", &want); err != nil {
+				t.Errorf("place %d is called %q", stop, name)
+			}
+		}
+		if marked != want {
+			t.Errorf("place %d of the slider: %d steps are marked, want %d", stop, marked, want)
+		}
+	}
+	if stops < 2 {
+		t.Errorf("%d places", stops)
+	}
 	if wait := eval[string](b, `document.querySelector('.wait').textContent`); !strings.Contains(wait, "the plug stays out until step") {
 		t.Errorf("told of the way: %q", wait)
 	}

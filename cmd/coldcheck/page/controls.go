@@ -1,6 +1,8 @@
 package page
 
 import (
+	"slices"
+
 	"coldcheck/analysis"
 	"coldcheck/analysis/survey"
 	"coldcheck/netlist"
@@ -14,8 +16,8 @@ func (s *sheet) stateWords(p survey.Place, e *survey.Evaluation) string {
 }
 
 // controls makes the controls, with nothing wrong, the plug as marked and every switch in its first
-// position.
-func (s *sheet) controls() controlsView {
+// position. told is the state that the verdict tells, which one of the buttons sets.
+func (s *sheet) controls(told analysis.State) controlsView {
 	at := survey.Place{}
 	state := s.States[at.State]
 	v := controlsView{Dropped: s.Dropped}
@@ -46,12 +48,13 @@ func (s *sheet) controls() controlsView {
 		v.Controls = append(v.Controls, control)
 	}
 	v.addFaults(s, at.Faults)
-	v.Jumps = s.jumps()
+	v.Jumps = s.jumps(told)
 	return v
 }
 
-// jumps are the states that have a button of their own.
-func (s *sheet) jumps() []jumpView {
+// jumps are the states that have a button of their own: that which the verdict tells among them, so that both are of one
+// state.
+func (s *sheet) jumps(told analysis.State) []jumpView {
 	list := []jumpView{{Label: "Nothing wrong"}}
 	add := func(label string, p survey.Place, ok bool) {
 		if ok {
@@ -60,10 +63,30 @@ func (s *sheet) jumps() []jumpView {
 		}
 	}
 	everyday, ok := s.WorstNormally()
+	one, failing := s.WorstByFailure()
+	if p, held := s.placeOf(told); held && s.Sound(p.Faults) {
+		everyday = p
+	} else if held && failing {
+		one = p
+	}
 	add("Worst everyday state", everyday, ok)
-	one, ok := s.WorstByFailure()
-	add("Worst with one failure", one, ok)
+	add("Worst with one failure", one, failing)
 	return list
+}
+
+// placeOf is the place of a state on the page's bench, guards and what conducts aside; false where it is not there.
+func (s *sheet) placeOf(state analysis.State) (survey.Place, bool) {
+	faults := slices.DeleteFunc(slices.Clone(state.Faults), func(f *analysis.Fault) bool { return f.Kind == analysis.GuardOff })
+	for n := range s.FaultSets {
+		for i := range s.States {
+			p := survey.Place{Faults: n, State: i}
+			at := s.State(p)
+			if at.Plug == state.Plug && slices.Equal(at.Settings, state.Settings) && slices.Equal(at.Controls, state.Controls) && slices.Equal(at.Faults, faults) {
+				return p, true
+			}
+		}
+	}
+	return survey.Place{}, false
 }
 
 // The groups of faults, in the order of the page.

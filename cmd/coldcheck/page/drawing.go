@@ -66,6 +66,7 @@ type bladeView struct {
 	Level        survey.Level
 	At           string
 	Name, Side   textView
+	Row          string // its place across the rows
 	Lead         wireView
 	State        string
 	Index, Other int
@@ -235,7 +236,7 @@ func (l *layout) draw(id, title string) *drawing {
 
 func (l *layout) blade(j *joint) bladeView {
 	part, _ := l.s.set.Plug()
-	v := bladeView{Blade: j.blade, At: l.put(j.x-34, j.y, false), Lead: wireView{D: l.line(j.x-30, j.y, j.x, j.y), Node: l.s.nodeIndex(j.node)}}
+	v := bladeView{Blade: j.blade, Row: num(j.y), At: l.put(j.x-34, j.y, false), Lead: wireView{D: l.line(j.x-30, j.y, j.x, j.y), Node: l.s.nodeIndex(j.node)}}
 	label, full := shorten(netlist.Visible(j.node), 12), netlist.Visible(part.Name+", "+j.node)
 	if l.tall {
 		v.Name, v.Side = l.text("nm", j.y+9, j.x-46, label, full), l.text("side", j.y+9, j.x-33, "", "")

@@ -19,7 +19,7 @@ const (
 )
 
 // leastMilliampsDC is what is too little to show on the scale of DC.
-const leastMilliampsDC = 0.005
+const leastMilliampsDC = 0.01
 
 // onScale is where a current stands on the scale, -1 for none to show.
 func onScale(milliamps float64) int {

@@ -165,6 +165,9 @@ func (s *sheet) change(scene int, step survey.Step) string {
 	case survey.ShortsLine:
 		return "That shorts the line: a breaker or a fuse opens."
 	case survey.NoDifference:
+		if from, low := s.At(step.Before, scene), to.Class() == analysis.UnderLimit && !to.Cleared; low && phrase.Body(from.Reading) != phrase.Body(to.Reading) {
+			return "It stays under the first limit."
+		}
 		return "It makes no difference to a hand here."
 	case survey.WorseClass:
 		return map[analysis.Class]string{analysis.Startles: "Now it startles.", analysis.Live: "Now it is live."}[to.Class()]

@@ -26,7 +26,7 @@ type reworkView struct {
 	Bench         benchView
 	Last          int    // of the slider
 	Names         string // of its places, one a line
-	Of            string // which stage each shows
+	Done          string // how many steps are done at each
 	Metals        []comparedView
 	Groups        []itemGroup
 	Changes       []changeView
@@ -93,11 +93,11 @@ func newRework(c *rework.Comparison) *reworkView {
 		of := x.r.Case.Circuit
 		v.Checks = append(v.Checks, stageChecks{x.id, capital(x.id), sentence(capital(text.BenchChecks(of))), newChecklist(of)})
 	}
-	var names, of []string
+	var names, done []string
 	for i := range stages {
-		names, of = append(names, stages[i].name), append(of, fmt.Sprint(i))
+		names, done = append(names, stages[i].name), append(done, fmt.Sprint(stages[i].step))
 	}
-	v.Names, v.Of = strings.Join(names, "\n"), strings.Join(of, " ")
+	v.Names, v.Done = strings.Join(names, "\n"), strings.Join(done, " ")
 	if c.Plan != nil {
 		v.Plan = netlist.Visible(c.Plan.Name)
 		v.addSteps(c, stages)
@@ -197,7 +197,7 @@ func (v *reworkView) addBench(stages []shownStage) {
 	v.Bench = benchView{ID: v.ID, Data: &benchData{}}
 	m := merged{view: &v.Bench.Controls, faults: map[string]int{}}
 	for i := range stages {
-		m.add(stages[i].sheet.controls(), stages[i].sheet)
+		m.add(stages[i].sheet.controls(analysis.State{}), stages[i].sheet)
 	}
 	for i := range stages {
 		s := &stages[i]
@@ -209,7 +209,7 @@ func (v *reworkView) addBench(stages []shownStage) {
 		v.Bench.Data.Faults = append(v.Bench.Data.Faults, m.faultsOf(s.sheet))
 	}
 	v.Bench.Data.shareWords()
-	v.Bench.Controls.Jumps = stages[0].sheet.jumps()
+	v.Bench.Controls.Jumps = stages[0].sheet.jumps(analysis.State{})
 	m.renumber(v.Bench.Controls.Jumps, stages[0].sheet)
 	v.Bench.Legend = legendOf(v.Bench.Stages...)
 }

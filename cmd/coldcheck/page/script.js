@@ -168,7 +168,7 @@
     var has = [];
     /** @type {boolean[]} */
     var used = [];
-    all('.cell[data-row]', svg).forEach(function (g) {
+    all('[data-row]', svg).forEach(function (g) { // of cells, and of blades, which are always there
       var y = Number(g.dataset.row), k = 0;
       while (k + 2 < rows.length && y >= rows[k + 1]) { k++; }
       has[k] = true;
@@ -421,7 +421,7 @@
       pickFault(fault);
       show();
     }
-    function stageShown() { return slider ? Number(slider.dataset.of ? slider.dataset.of.split(' ')[Number(slider.value)] : slider.value) : 0; }
+    function stageShown() { return slider ? Number(slider.value) : 0; }
 
     function faultWords() {
       var wrong = chosen('wrong');
@@ -583,7 +583,7 @@
     }
     function markPlan() {
       if (!slider) { return; }
-      var done = Number(slider.value);
+      var done = Number((slider.dataset.done || '').split(' ')[Number(slider.value)]);
       slider.setAttribute('aria-valuetext', stageName());
       one('.stagenow', scope).textContent = stageName();
       all('.plan li', scope).forEach(function (li, i) {

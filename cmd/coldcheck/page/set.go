@@ -147,9 +147,9 @@ func newView(r *rules.Report, id, stage string) *view {
 		}
 	}
 	bench := sheet.stage(id, "")
-	v.Bench = benchView{ID: id, Controls: sheet.controls(), Stages: []stageView{bench}, Legend: legendOf(bench), Data: &benchData{Stages: []*dataView{sheet.data()}}}
+	v.Bench = benchView{ID: id, Controls: sheet.controls(v.Verdict.State), Stages: []stageView{bench}, Legend: legendOf(bench), Data: &benchData{Stages: []*dataView{sheet.data()}}}
 	v.Bench.Data.Stages[0].Line = bench.line
-	if !sheet.holds(v.Verdict.Controls) {
+	if !sheet.holds(v.Verdict.State.Controls) {
 		v.Bench.Turned = v.Verdict.Turned
 	}
 	v.Bench.Data.shareWords()

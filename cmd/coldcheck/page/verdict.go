@@ -20,7 +20,7 @@ type verdictView struct {
 	First    string       // what to do first
 	Metal    *rules.Metal // that of the sentence, nil where there is none
 	Turned   string       // the controls that stand elsewhere than at rest then, "" for none
-	Controls []analysis.Setting
+	State    analysis.State
 	Picture  pictureView
 	Tiles    []tileView
 	More     []tileView // folded
@@ -86,7 +86,7 @@ func newVerdict(r *rules.Report, id string) verdictView {
 	if shown != nil {
 		state = shown.State
 	}
-	v.Turned, v.Controls = phrase.List(phrase.TurnedAway(state.Controls)), state.Controls
+	v.Turned, v.State = phrase.List(phrase.TurnedAway(state.Controls)), state
 	v.Picture = pictureOf(r.Case.Circuit, state)
 	for _, m := range o.Metals {
 		v.Tiles = append(v.Tiles, tileOf(r, m, id, words))
