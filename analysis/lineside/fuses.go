@@ -52,7 +52,7 @@ func (s *Side) BeforeFuse(l *Conductor, fuse string) (hanging []string, behindSw
 	if ahead := s.aheadOfFuses(l); ahead[ends[0]] || ahead[ends[1]] {
 		return s.hanging(l, ahead), false
 	}
-	for _, w := range s.Wirings {
+	for _, w := range s.wirings {
 		unfused := w.Reached(l.Blade, nil, func(ch analysis.Channel) bool { return ch.Conducts() && !s.isFuse(ch.Part) })
 		if slices.Contains(unfused, ends[0]) || slices.Contains(unfused, ends[1]) {
 			return nil, true

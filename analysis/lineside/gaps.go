@@ -47,7 +47,7 @@ func (s *Side) findGaps(metals []string, passes func(analysis.Channel) bool, wit
 	for i, node := range metals {
 		var gaps []gap
 		joined := false
-		for _, w := range s.Wirings {
+		for _, w := range s.wirings {
 			x := gap{metal: i, node: node, w: w, atMetal: w.Reached(node, nil, free)}
 			if slices.Contains(x.atMetal, hot) || slices.Contains(x.atMetal, neutral) {
 				joined = true

@@ -10,10 +10,9 @@ import (
 // it is made.
 type Side struct {
 	Hot, Neutral *Conductor
-	// Wirings are those of every position of the switches and the controls, as Wirings gives them.
-	Wirings []*analysis.Wiring
 
 	circuit *analysis.Circuit
+	wirings []*analysis.Wiring
 	rest    []*analysis.Wiring // of those with every control at rest: no control changes what a conductor feeds
 }
 
@@ -22,15 +21,15 @@ type Conductor struct {
 	Name  string // "hot" or "neutral"
 	Blade string // the node of its blade
 	Other *Conductor
-	// Full are the switches that by themselves take everything off the conductor but what hangs ahead
-	// of every switch; Partly are those that take something off.
+	// Full are the switches that by themselves, the others in some position, take everything off the
+	// conductor but what hangs ahead of every switch; Partly are those that take something off.
 	Full, Partly []string
-	// Stops are the switches that, wherever they stand, leave no path on to the other blade.
-	Stops []string
 	// Fuses are the fuses of which something that the conductor feeds hangs behind, and Unfused the
 	// parts that it feeds past every fuse.
 	Fuses, Unfused []string
 
+	// stops are the switches that in some position leave no path on to the other blade.
+	stops []string
 	// ahead are the nodes that the blade reaches through wires, fuses and voltage plugs, before any
 	// switch.
 	ahead map[string]bool
@@ -41,10 +40,10 @@ type Conductor struct {
 	leads []map[analysis.Channel]bool
 }
 
-// Wirings are the wirings of a circuit in every position of its switches and controls, with nothing failed:
+// wiringsOf are the wirings of a circuit in every position of its switches and controls, with nothing failed:
 // in one plug polarity, for turning the plug changes none of them, and without the shorts of failed parts,
 // which hide what the wiring is.
-func Wirings(c *analysis.Circuit) []*analysis.Wiring {
+func wiringsOf(c *analysis.Circuit) []*analysis.Wiring {
 	var wirings []*analysis.Wiring
 	for _, state := range c.Normal() {
 		if state.Plug == analysis.AsMarked {
@@ -58,8 +57,8 @@ func Wirings(c *analysis.Circuit) []*analysis.Wiring {
 // Of looks at the two line conductors of a circuit.
 func Of(c *analysis.Circuit) *Side {
 	_, plug := c.Set.Plug()
-	s := &Side{circuit: c, Wirings: Wirings(c)}
-	for _, w := range s.Wirings {
+	s := &Side{circuit: c, wirings: wiringsOf(c)}
+	for _, w := range s.wirings {
 		if c.AtRest(w.State) {
 			s.rest = append(s.rest, w)
 		}
@@ -151,7 +150,7 @@ func setOf(names []string) map[string]bool {
 
 // EverJoined reports whether conductors join two nodes in any position of the switches and the controls.
 func (s *Side) EverJoined(a, b string) bool {
-	return slices.ContainsFunc(s.Wirings, func(w *analysis.Wiring) bool { return w.Joined(a, b) })
+	return slices.ContainsFunc(s.wirings, func(w *analysis.Wiring) bool { return w.Joined(a, b) })
 }
 
 // EverAcross reports whether conductors put two nodes across the line in any switch position.

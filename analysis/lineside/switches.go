@@ -25,7 +25,7 @@ func (s *Side) findSwitches(l *Conductor) {
 			l.Full = append(l.Full, control.Name)
 		}
 		if stops {
-			l.Stops = append(l.Stops, control.Name)
+			l.stops = append(l.stops, control.Name)
 		}
 	}
 }
@@ -78,7 +78,7 @@ func (l *Conductor) onlyAhead(fed map[analysis.Channel]bool) bool {
 func (s *Side) Switches() []string {
 	var names []string
 	for _, control := range s.circuit.Switches {
-		for _, list := range [][]string{s.Hot.Partly, s.Neutral.Partly, s.Hot.Stops, s.Neutral.Stops} {
+		for _, list := range [][]string{s.Hot.Partly, s.Neutral.Partly, s.Hot.stops, s.Neutral.stops} {
 			if slices.Contains(list, control.Name) {
 				names = append(names, control.Name)
 				break

@@ -16,7 +16,7 @@ type Tie struct {
 // TieOf is the first such tie of a transformer in any position of the switches and the controls; ok is false
 // where there is none.
 func (s *Side) TieOf(name string, t *netlist.Transformer) (tie Tie, ok bool) {
-	for _, w := range s.Wirings {
+	for _, w := range s.wirings {
 		online := s.lineWindings(w, name, t)
 		if tie, ok = sharedPoint(w, t, online); ok {
 			return tie, true
