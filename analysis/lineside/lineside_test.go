@@ -36,20 +36,23 @@ func TestSwitches(t *testing.T) {
 		hotFull, hotPartly             []string
 		neutralFull, neutralPartly     []string
 		onlyHot, onlyNeutral, controls []string
+		stops                          []string
 	}{
-		{"none", load + `W0 = { kind = "wire", ends = ["L", "a"] }` + "\n" + strap, nil, nil, nil, nil, nil, nil, nil},
-		{"in the hot one", inHot + load + strap, []string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}, nil, []string{"S1"}},
+		{"none", load + `W0 = { kind = "wire", ends = ["L", "a"] }` + "\n" + strap, nil, nil, nil, nil, nil, nil, nil, nil},
+		{"in the hot one", inHot + load + strap, []string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}, nil, []string{"S1"}, []string{"S1"}},
 		{"in the neutral one", inNeutral + load + `W0 = { kind = "wire", ends = ["L", "a"] }`,
-			nil, nil, []string{"S2"}, []string{"S2"}, nil, []string{"S2"}, []string{"S2"}},
+			nil, nil, []string{"S2"}, []string{"S2"}, nil, []string{"S2"}, []string{"S2"}, []string{"S2"}},
 		{"with two poles", `S1 = { kind = "switch", poles = [["L", "a"], ["N", "b"]] }` + load,
-			[]string{"S1"}, []string{"S1"}, []string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}},
+			[]string{"S1"}, []string{"S1"}, []string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}, []string{"S1"}},
 		{"past a shorted part", inHot + "\nC1 = { kind = \"capacitor\", ends = [\"L\", \"a\"], value = \"10 nF\", type = \"film\", condition = \"failed\" }" + load + strap,
-			[]string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}, nil, []string{"S1"}},
+			[]string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}, nil, []string{"S1"}, []string{"S1"}},
 		{"one for each of two branches", inHot + load + strap + "\nS3 = { kind = \"switch\", ends = [\"L\", \"c\"] }\n" + `R2 = { kind = "resistor", ends = ["c", "N"], value = 800 }`,
-			[]string{"S1", "S3"}, []string{"S1", "S3"}, nil, nil, []string{"S1", "S3"}, nil, []string{"S1", "S3"}},
+			[]string{"S1", "S3"}, []string{"S1", "S3"}, nil, nil, []string{"S1", "S3"}, nil, []string{"S1", "S3"}, []string{"S1", "S3"}},
 		{"with a load ahead", inHot + load + strap + "\n" + `R2 = { kind = "resistor", ends = ["L", "N"], value = 800 }`,
-			[]string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}, nil, []string{"S1"}},
-		{"in each one", inHot + "\n" + inNeutral + load, []string{"S1"}, []string{"S1"}, []string{"S2"}, []string{"S2"}, []string{"S1"}, []string{"S2"}, []string{"S1", "S2"}},
+			[]string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}, nil, []string{"S1"}, nil},
+		{"in each one", inHot + "\n" + inNeutral + load, []string{"S1"}, []string{"S1"}, []string{"S2"}, []string{"S2"}, []string{"S1"}, []string{"S2"}, []string{"S1", "S2"}, []string{"S1", "S2"}},
+		{"and one on a dead end", inHot + load + strap + "\nS3 = { kind = \"switch\", ends = [\"a\", \"c\"] }\n" + `R2 = { kind = "resistor", ends = ["c", "d"], value = 800 }`,
+			[]string{"S1"}, []string{"S1"}, nil, nil, []string{"S1"}, nil, []string{"S1"}, []string{"S1"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := of(t, c.parts)
@@ -60,6 +63,8 @@ func TestSwitches(t *testing.T) {
 			same(t, "hot alone", s.OnlyIn(s.Hot), c.onlyHot...)
 			same(t, "neutral alone", s.OnlyIn(s.Neutral), c.onlyNeutral...)
 			same(t, "all", s.Switches(), c.controls...)
+			same(t, "that stop all from the hot one", s.Hot.stops, c.stops...)
+			same(t, "that stop all from the neutral one", s.Neutral.stops, c.stops...)
 		})
 	}
 }
@@ -78,6 +83,19 @@ M1 = { kind = "motor", ends = ["m", "c"], volts = 120, amps = 0.15 }
 	same(t, "neutral alone", s.OnlyIn(s.Neutral), "S1")
 	same(t, "what governs the motor's", s.Governors([]string{"S2"}, s.Hot), "S1")
 	same(t, "what governs the line switch", s.Governors([]string{"S1"}, s.Neutral))
+}
+
+// TestLampAside: of two line switches, one in each conductor, either opens its own alone, also where a pilot lamp
+// hangs ahead of one.
+func TestLampAside(t *testing.T) {
+	s := of(t, `
+S1 = { kind = "switch", ends = ["L", "a"] }
+S2 = { kind = "switch", ends = ["N", "b"] }
+R1 = { kind = "resistor", ends = ["a", "b"], value = 800 }
+PL2 = { kind = "lamp", ends = ["L", "b"], volts = 120, amps = 0.1 }
+`)
+	same(t, "hot alone", s.OnlyIn(s.Hot), "S1")
+	same(t, "neutral alone", s.OnlyIn(s.Neutral), "S2")
 }
 
 // TestFuses: which fuse each conductor has, what it feeds past every fuse, and what hangs before one.
@@ -133,16 +151,18 @@ PL3 = { kind = "lamp", ends = ["e", "N"], volts = 120, amps = 0.1 }
 }
 
 // TestAhead: a voltage plug is set with a tool and is no switch, a dead end draws nothing, and a capacitor
-// to metal does.
+// to metal or to an earth does.
 func TestAhead(t *testing.T) {
 	s := of(t, `
-VP1 = { kind = "selector", common = "L", throws = ["a", "spare"], positions = ["120 V", "240 V"], fixed = "120 V" }
+VP1 = { kind = "selector", common = "L", throws = ["v", "spare"], positions = ["120 V", "240 V"], fixed = "120 V" }
+W1 = { kind = "wire", ends = ["v", "a"] }
+C2 = { kind = "capacitor", ends = ["a", "building earth"], value = "1 nF", type = "film" }
 R1 = { kind = "resistor", ends = ["a", "end"], value = 100 }
 C1 = { kind = "capacitor", ends = ["a", "metal"], value = "1 nF", type = "film" }
 S1 = { kind = "switch", ends = ["a", "b"] }
 R2 = { kind = "resistor", ends = ["b", "N"], value = 800 }
 `, "metal")
-	same(t, "hot", s.HangingAhead(s.Hot), "C1")
+	same(t, "hot", s.HangingAhead(s.Hot), "C2", "C1")
 	same(t, "neutral", s.HangingAhead(s.Neutral), "R2")
 }
 
@@ -176,7 +196,8 @@ R1 = { kind = "resistor", ends = ["a", "N"], value = 800 }
 }
 
 // TestGaps: a part stands between the line and metal where it alone must fail; of two good ones in series
-// neither does, but once the other lets go; metal that a load joins to the line has no gap.
+// neither does, but once the other lets go; metal that a load joins to the line has no gap. Each is told once, whatever the
+// switch does.
 func TestGaps(t *testing.T) {
 	s := of(t, `
 R1 = { kind = "resistor", ends = ["L", "joined"], value = 800 }
@@ -184,8 +205,12 @@ C1 = { kind = "capacitor", ends = ["L", "near"], value = "1 nF", type = "film" }
 C2 = { kind = "capacitor", ends = ["L", "m"], value = "1 nF", type = "film" }
 C3 = { kind = "capacitor", ends = ["m", "far"], value = "1 nF", type = "film" }
 C4 = { kind = "capacitor", ends = ["near", "x"], value = "1 nF", type = "film" }
-`, "joined", "near", "far")
-	metals := []string{"joined", "near", "far"}
+C5 = { kind = "capacitor", ends = ["L", "papered"], value = "1 nF", type = "paper" }
+C6 = { kind = "capacitor", ends = ["L", "N"], value = "1 nF", type = "film" }
+S1 = { kind = "switch", ends = ["L", "on"] }
+R2 = { kind = "resistor", ends = ["on", "N"], value = 800 }
+`, "joined", "near", "far", "papered")
+	metals := []string{"joined", "near", "far", "papered"}
 	g := s.Gaps(metals)
 	passing := s.GapsPassing(metals, func(ch analysis.Channel) bool { return ch.Part == "C3" })
 	for _, c := range []struct {
@@ -197,6 +222,8 @@ C4 = { kind = "capacitor", ends = ["near", "x"], value = "1 nF", type = "film" }
 		{"the one capacitor", "C1", "L", "near", g, []int{1}},
 		{"the one, its ends the other way", "C1", "near", "L", g, []int{1}},
 		{"a dead end", "C4", "near", "x", g, nil},
+		{"one that no one vouches for", "C5", "L", "papered", g, []int{3}},
+		{"one across the line", "C6", "L", "N", g, nil},
 		{"one of two", "C2", "L", "m", g, nil},
 		{"one of two, the other let go", "C2", "L", "m", passing, []int{2}},
 		{"the other of two", "C3", "m", "far", passing, nil},

@@ -51,6 +51,28 @@ C2 = { kind = "capacitor", ends = ["L", "metal"], value = "100 nF", type = "film
 	}
 }
 
+// TestWorthTelling: beside 100 nF a capacitor is told from a tenth of the current on, and has a path in parallel of
+// its own up to five times the impedance.
+func TestWorthTelling(t *testing.T) {
+	for _, x := range []struct {
+		value    string
+		couplers int
+		beside   int
+	}{{"25 nF", 2, 1}, {"12.5 nF", 2, 0}, {"10.5 nF", 1, 0}} {
+		c := analysistest.With(t, `
+C1 = { kind = "capacitor", ends = ["L", "metal"], value = "`+x.value+`", type = "film" }
+C2 = { kind = "capacitor", ends = ["L", "metal"], value = "100 nF", type = "film" }
+`, "metal")
+		state := marked(c)
+		if got := Couplers(c, state, "metal"); len(got) != x.couplers {
+			t.Errorf("%s: couplers %+v, want %d", x.value, got, x.couplers)
+		}
+		if got := Beside(c, state, Foremost(c, state, "metal")).Parts(); len(got) != x.beside {
+			t.Errorf("%s: beside it %q, want %d", x.value, got, x.beside)
+		}
+	}
+}
+
 // TestCarrying: beside a load of 9 kΩ a capacitor of 10 µF, 265 Ω at 60 Hz, carries the most; one of 1 nF
 // carries next to nothing, and the load's path is all there is to tell. Either way the load's is the path
 // without safeguards.
