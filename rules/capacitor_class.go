@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/lineside"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -34,7 +35,7 @@ var CapacitorClass = &Rule{
 		g := k.gapsThroughUnclassed()
 		var findings []Finding
 		for p, c := range details[*netlist.Capacitor](k.Set) {
-			if metals := g.around(p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
+			if metals := k.keptOff(g, p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
 				why := notY(c, k.lineVolts())
 				if why == noClassY {
 					metals = slices.DeleteFunc(metals, func(m *Metal) bool { return k.toldByOneCapacitor(m, p.Name) })
@@ -51,7 +52,7 @@ var CapacitorClass = &Rule{
 				}
 				continue
 			}
-			if !strings.Contains(c.Class, "X") && notY(c, k.Set.Volts) != "" && k.line.everAcross(c.Ends[0], c.Ends[1]) {
+			if !strings.Contains(c.Class, "X") && notY(c, k.Set.Volts) != "" && k.line.EverAcross(c.Ends[0], c.Ends[1]) {
 				findings = append(findings, Finding{
 					Signal: Caution, Parts: []string{p.Name},
 					Message: fmt.Sprintf("%s lies across the line and is not class X", phrase.Capacitor(p.Name, c)),
@@ -64,12 +65,12 @@ var CapacitorClass = &Rule{
 
 // gapsThroughUnclassed are the gaps with capacitors that are not fit to stand between line and hand taken
 // for none: each of a chain of them is all that stands, once the others let go.
-func (k *Facts) gapsThroughUnclassed() *gaps {
+func (k *Facts) gapsThroughUnclassed() *lineside.Gaps {
 	unfit := map[string]bool{}
 	for p, c := range details[*netlist.Capacitor](k.Set) {
 		unfit[p.Name] = notY(c, k.lineVolts()) != ""
 	}
-	return k.gapsPassing(func(ch analysis.Channel) bool { return ch.Sort == analysis.Capacitive && unfit[ch.Part] }, "")
+	return k.line.GapsPassing(k.foremostNodes(), func(ch analysis.Channel) bool { return ch.Sort == analysis.Capacitive && unfit[ch.Part] })
 }
 
 // toldByOneCapacitor reports whether one-capacitor tells of a part at a piece of metal: it says the same,

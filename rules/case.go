@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/lineside"
 	"coldcheck/netlist"
 )
 
@@ -35,12 +36,9 @@ type Facts struct {
 	normal  []*analysis.Solution
 	wirings []*analysis.Wiring
 	judged  []*analysis.Solution
-	// sound are the wirings of one plug polarity, for turning the plug changes no wiring, with the
-	// shorts of failed parts left out, which hide what the wiring is.
-	sound []*analysis.Wiring
 
-	line  *lineSide
-	gaps  *gaps                         // with no part left out
+	line  *lineside.Side
+	gaps  *lineside.Gaps                // round every piece of metal, with no part left out
 	lives map[*Metal]*liveness          // of whole metals
 	ones  map[*analysis.Fault]worstEach // of every fault that is judged alone
 	soles []*sole
@@ -63,7 +61,7 @@ func newCase(c *analysis.Circuit, result *analysis.Result) *Case {
 
 // newFacts examines a circuit and works out what the rules ask.
 func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
-	k := &Facts{sound: soundWirings(c)}
+	k := &Facts{}
 	// Rules ask for the set while it plays, which waits for nothing of the search: it is solved meanwhile.
 	analysis.SideBySide(2, func(i int) {
 		if i == 0 {
@@ -80,28 +78,17 @@ func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
 	// The graph is searched while the equations are solved: neither waits for the other.
 	analysis.SideBySide(2, func(i int) {
 		if i == 0 {
-			k.line = k.findLineSide()
-			k.gaps = k.gapsWithout("")
+			k.line = lineside.Of(c)
+			k.gaps = k.line.Gaps(k.foremostNodes())
 			return
 		}
 		k.findLives()
 		k.judgeOnes()
 	})
-	k.fed = k.line.feeds()
+	k.fed = k.line.Feeds()
 	k.pairs = k.findPairs()
 	k.soles = k.findSoles()
 	return k
-}
-
-func soundWirings(c *analysis.Circuit) []*analysis.Wiring {
-	var sound []*analysis.Wiring
-	for _, state := range c.Normal() {
-		if state.Plug == analysis.AsMarked {
-			state.Without = true
-			sound = append(sound, c.Wiring(state))
-		}
-	}
-	return sound
 }
 
 func notCleared(solutions []*analysis.Solution) []*analysis.Solution {
@@ -125,17 +112,6 @@ func mostOf(solutions []*analysis.Solution, slack float64, figure func(*analysis
 	return most, at
 }
 
-// inOrder gives names of parts in the order of the file.
-func inOrder(set *netlist.Set, names map[string]bool) []string {
-	var parts []string
-	for _, p := range set.Parts {
-		if names[p.Name] {
-			parts = append(parts, p.Name)
-		}
-	}
-	return parts
-}
-
 // details gives the parts of one kind with what is theirs alone, in the order of the file.
 func details[Kind any](set *netlist.Set) iter.Seq2[*netlist.Part, Kind] {
 	return func(yield func(*netlist.Part, Kind) bool) {
@@ -147,17 +123,12 @@ func details[Kind any](set *netlist.Set) iter.Seq2[*netlist.Part, Kind] {
 	}
 }
 
-func setOf(names []string) map[string]bool {
-	set := map[string]bool{}
-	for _, n := range names {
-		set[n] = true
-	}
-	return set
-}
-
 // union joins two lists, each name once.
 func union(a, b []string) []string {
-	seen := setOf(a)
+	seen := make(map[string]bool, len(a)+len(b))
+	for _, x := range a {
+		seen[x] = true
+	}
 	all := append([]string{}, a...)
 	for _, x := range b {
 		if !seen[x] {

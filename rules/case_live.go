@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -42,8 +43,6 @@ func (l *liveness) all() []analysis.Row { return slices.Concat(l.joined, l.loade
 // ever reports whether it is live at all.
 func (l *liveness) ever() bool { return len(l.joined)+len(l.loaded) > 0 }
 
-func passesFreely(ch analysis.Channel) bool { return !ch.Barrier() }
-
 // findLives works out the first three rules' question for each piece of metal. What paths alone
 // establish holds in cleared states too; through loads the figures must agree.
 func (k *Facts) findLives() {
@@ -53,14 +52,14 @@ func (k *Facts) findLives() {
 	}
 	for _, row := range k.grounded.Judged() {
 		w := k.grounded.Wiring(row.State)
-		hot := sources(k.grounded, row.State)
+		hot := trace.Sources(k.grounded, row.State)
 		for _, m := range k.Metals {
 			l := k.lives[m]
 			switch {
 			case k.lineVolts() > analysis.ES2VoltsAC && slices.ContainsFunc(hot, func(blade string) bool { return w.Joined(blade, m.Node()) }):
 				l.joined = append(l.joined, row)
 			case !row.Cleared && m.in(row).Class() == analysis.Live && slices.ContainsFunc(hot, func(blade string) bool {
-				_, ok := w.Shortest(blade, m.Node(), analysis.Query{Avoid: w.EndsOf(blade), Pass: passesFreely})
+				_, ok := w.Shortest(blade, m.Node(), analysis.Query{Avoid: w.EndsOf(blade), Pass: analysis.Channel.Free})
 				return ok
 			}):
 				l.loaded = append(l.loaded, row)
@@ -203,13 +202,13 @@ func whileSwitches(rows []analysis.Row, c *analysis.Circuit) string {
 func (k *Facts) tellLive(m *Metal, rows []analysis.Row) Finding {
 	w, judged := worstRow(rows, m)
 	f := Finding{Signal: k.liveSignal(m), Nodes: m.Nodes(), Worst: w, Between: "nothing"}
-	f.Path = freePath(k.grounded, w.State, m.Node())
-	if p := carryingPath(k.grounded, w.State, f.Path); p != nil {
+	f.Path = trace.WithoutSafeguards(k.grounded, w.State, m.Node())
+	if p := trace.Carrying(k.grounded, w.State, f.Path); p != nil {
 		f.Between = k.standsBetween(p, w.State)
 		f.Notes = append(f.Notes, fmt.Sprintf("a path without a safeguard leads there too, through %s, and carries less", k.through(f.Path)))
 		f.Path = p
 	}
-	f.Parts = partsOf(f.Path)
+	f.Parts = f.Path.Parts()
 	if judged {
 		f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
 	} else {
@@ -223,18 +222,6 @@ func (k *Facts) tellLive(m *Metal, rows []analysis.Row) Finding {
 		f.Notes = append(f.Notes, "judged on the mains: with the isolated bench supply the isolation is the bench's, not the set's")
 	}
 	return f
-}
-
-// carryingPath is the path to metal that carries more of the current than a path through loads does and
-// leads through what would have to fail, such as a capacitor beside a load: nil where there is none.
-func carryingPath(c *analysis.Circuit, state analysis.State, free *analysis.Path) *analysis.Path {
-	if free == nil {
-		return nil
-	}
-	if p := pathTo(c, state, free.To); slices.ContainsFunc(p.Barriers(), func(s analysis.Step) bool { return !holdsVoltage(c, s, state) }) {
-		return p
-	}
-	return nil
 }
 
 // tellBare tells each bare piece of metal that is live without a fault and that want picks.

@@ -7,11 +7,18 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/lineside"
 	"coldcheck/netlist"
 )
 
 // earthedNowhere reports whether the building earths nothing of its mains.
 func (k *Case) earthedNowhere() bool { return k.Set.Earthed == netlist.EarthedNowhere }
+
+// plainPlug reports whether the plug's blades are alike: nothing tells which is hot.
+func (k *Case) plainPlug() bool {
+	_, plug := k.Set.Plug()
+	return plug.Style == "plain"
+}
 
 // lineVolts are the volts to earth of the leg that has the most, on the mains that the rules of live metal
 // judge on.
@@ -49,8 +56,8 @@ func (k *Facts) liveWord() string {
 }
 
 // bothHot says of mains that are not earthed at the neutral why neither leg is one: "" where one is.
-func (s *lineSide) bothHot() string {
-	switch s.earthed {
+func (k *Case) bothHot() string {
+	switch k.Set.Earthed {
 	case netlist.EarthedMidpoint:
 		return "both legs are hot (the mains are earthed at their midpoint)"
 	case netlist.EarthedStar:
@@ -66,17 +73,20 @@ const legRemedy = "fit a fuse in each leg, then a two-pole switch that opens bot
 
 // leg names a conductor as a person knows it: "hot leg (line 1)" of a marked plug, "leg line 1" where
 // nothing is marked or both are hot.
-func (s *lineSide) leg(l *lineConductor) string {
-	if s.plain || s.bothHot() != "" {
-		return "leg " + l.at()
+func (k *Case) leg(l *lineside.Conductor) string {
+	if k.plainPlug() || k.bothHot() != "" {
+		return "leg " + bladeOf(l)
 	}
-	return fmt.Sprintf("%s leg as marked (%s)", l.name, l.at())
+	return fmt.Sprintf("%s leg as marked (%s)", l.Name, bladeOf(l))
 }
+
+// bladeOf is the node of a conductor's blade, fit for a terminal.
+func bladeOf(l *lineside.Conductor) string { return netlist.Visible(l.Blade) }
 
 // liftRemedy is what to do about metal on the line, and then on the line side: in a rule's own words, unless
 // both legs are hot.
 func (k *Facts) liftRemedy(m *Metal, p *analysis.Path, then string) string {
-	if k.line.bothHot() != "" {
+	if k.bothHot() != "" {
 		then = "; then " + legRemedy
 	}
 	return cmp.Or(k.couplingRemedy(m, p), liftOff) + then

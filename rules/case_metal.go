@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/lineside"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -124,6 +125,24 @@ func (m *Metal) inSets(fault *analysis.Fault) bool {
 	return slices.ContainsFunc(m.Points, func(p *analysis.PointResult) bool {
 		return slices.ContainsFunc(p.FaultSets, func(set analysis.FaultSet) bool { return slices.Contains(set.Faults, fault) })
 	})
+}
+
+// foremostNodes is a node of each piece of metal.
+func (k *Case) foremostNodes() []string {
+	nodes := make([]string, len(k.Metals))
+	for i, m := range k.Metals {
+		nodes[i] = m.Node()
+	}
+	return nodes
+}
+
+// keptOff lists the pieces of metal that a part between two nodes keeps from the line.
+func (k *Case) keptOff(g *lineside.Gaps, part, a, b string) []*Metal {
+	var metals []*Metal
+	for _, i := range g.Around(part, a, b) {
+		metals = append(metals, k.Metals[i])
+	}
+	return metals
 }
 
 // metalOf is the piece of metal of a touch point.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -177,14 +178,14 @@ func (k *Facts) tellSole(s *sole) Finding {
 	w := s.metal.worst(k.Circuit.Judged(faults...), nil)
 	f := Finding{Signal: Warning, Nodes: nodesOf(s.metals()), Worst: w}
 	if w != nil {
-		f.Path = pathBy(k.Circuit, w.State, s.metal.Node(), s.part)
+		f.Path = trace.ForemostBy(k.Circuit, w.State, s.metal.Node(), s.part)
 		f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
 	}
 	f.Parts = []string{s.part}
 	for _, other := range faults {
 		f.Parts = append(f.Parts, other.Part)
 	}
-	f.Parts = union(union(nil, f.Parts), partsOf(f.Path))
+	f.Parts = union(union(nil, f.Parts), f.Path.Parts())
 	f.Message = k.soleMessage(s, faults, guard)
 	f.Between = soleBetween(faults, guard)
 	f.Notes = k.soleNotes(s)

@@ -65,32 +65,32 @@ func runEarthedLine(k *Facts) []Finding {
 // tiedToLine tells the first state in which conductors tie an earth to a line conductor.
 func (k *Facts) tiedToLine(node, what string) (Finding, bool) {
 	for _, w := range k.wirings {
-		for _, l := range []*lineConductor{k.line.hot, k.line.neutral} {
-			if !w.Joined(l.blade, node) {
+		for _, l := range k.line.Conductors() {
+			if !w.Joined(l.Blade, node) {
 				continue
 			}
-			p, ok := w.Shortest(l.blade, node, analysis.Query{Pass: conducts})
+			p, ok := w.Shortest(l.Blade, node, analysis.Query{Pass: analysis.Channel.Conducts})
 			if !ok {
 				continue
 			}
 			side := "line conductor"
-			if !k.line.plain {
-				side = l.name + " " + side
+			if !k.plainPlug() {
+				side = l.Name + " " + side
 			}
 			state := w.State
 			state.Plug = analysis.AsMarked // in which this conductor is the hot one
-			if l == k.line.neutral {
+			if l == k.line.Neutral {
 				state.Plug = analysis.Reversed
 			}
 			does := phrase.Plug(state.Plug) + " it shorts the line through the earth"
-			switch k.line.earthed {
+			switch k.Set.Earthed {
 			case netlist.EarthedMidpoint, netlist.EarthedStar:
-				side, does = "leg "+l.at(), "either way of the plug it shorts that leg to the earth, for both legs are hot"
+				side, does = "leg "+bladeOf(l), "either way of the plug it shorts that leg to the earth, for both legs are hot"
 			case netlist.EarthedNowhere:
-				side, does = "leg "+l.at(), fmt.Sprintf("it earths mains that are earthed nowhere, and puts %s at the full line volts to earth", l.other.at())
+				side, does = "leg "+bladeOf(l), fmt.Sprintf("it earths mains that are earthed nowhere, and puts %s at the full line volts to earth", bladeOf(l.Other))
 			}
 			return Finding{
-				Signal: Danger, Nodes: []string{node}, Parts: partsOf(&p), Path: &p, Worst: inState(state), Between: "nothing",
+				Signal: Danger, Nodes: []string{node}, Parts: p.Parts(), Path: &p, Worst: inState(state), Between: "nothing",
 				Message: fmt.Sprintf("%s is tied to the %s by conductors alone: %s", what, side, does),
 			}, true
 		}

@@ -33,11 +33,11 @@ var FileNotice = &Rule{
 			}
 			findings = append(findings, f)
 		}
-		if side := k.line; side.leadsNowhere() {
-			findings = append(findings, Finding{Signal: Notice, Nodes: []string{side.hot.blade, side.neutral.blade},
+		if side := k.line; side.LeadsNowhere() {
+			findings = append(findings, Finding{Signal: Notice, Nodes: []string{side.Hot.Blade, side.Neutral.Blade},
 				Message: fmt.Sprintf("nothing leads from one blade of the plug (%s) to the other (%s): a lead of the cord is off, or a name is misspelt; "+
 					"little can be found on a set that is off the line, and what is not told here is not cured",
-					side.hot.at(), side.neutral.at())})
+					bladeOf(side.Hot), bladeOf(side.Neutral))})
 		}
 		if parts := k.partsOn(netlist.BuildingEarth); len(parts) > 0 {
 			findings = append(findings, Finding{

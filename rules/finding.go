@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -153,12 +154,16 @@ func (k *Facts) tellUnnamed(p *analysis.PointResult) Finding {
 		f.Message = fmt.Sprintf("%s one failure from live: %s", subject, phrase.Faults(faults))
 	}
 	if w != nil {
-		f.Path = pathTo(k.Circuit, w.State, p.Name)
-		f.Parts = partsOf(f.Path)
+		f.Path = trace.Foremost(k.Circuit, w.State, p.Name)
+		f.Parts = f.Path.Parts()
 		f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
 	}
 	return f
 }
+
+// Fed reports whether anything of the set draws current from one blade of the plug to the other, in any
+// position of the switches. A set of which nothing does is off the line, and little is found in it.
+func (r *Report) Fed() bool { return r.Case.fed }
 
 // Slim lets go of the solved states, which are large. What is left are the findings and the result of
 // the search.

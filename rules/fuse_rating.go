@@ -39,8 +39,7 @@ var FuseRating = &Rule{
 	Caution: "Never go up in rating because a fuse blows: find out what draws the current. Unplug before opening the holder.",
 	Subject: OfLine,
 	Run: func(k *Facts) []Finding {
-		side := k.line
-		line := setOf(union(side.hot.fuses, side.neutral.fuses))
+		line := k.line.Fuses()
 		normal, _ := k.Circuit.LineAmps()
 		var findings []Finding
 		for p, f := range details[*netlist.Fuse](k.Set) {
@@ -48,14 +47,14 @@ var FuseRating = &Rule{
 			switch {
 			case f.Amps == 0:
 				message = fmt.Sprintf("fuse %s has no rating: no one can tell what it protects", p.Name)
-			case line[p.Name] && normal > idleAmps && f.Amps > fuseTimes*normal:
+			case slices.Contains(line, p.Name) && normal > idleAmps && f.Amps > fuseTimes*normal:
 				message = fmt.Sprintf("fuse %s is rated %s, %.1f times the %s that the set draws while it plays", p.Name, phrase.Value(f.Amps, netlist.Ampere),
 					f.Amps/normal, phrase.Value(normal, netlist.Ampere))
 			default:
 				continue
 			}
 			found := Finding{Signal: Caution, Parts: []string{p.Name}, Message: message}
-			if line[p.Name] && normal > idleAmps {
+			if slices.Contains(line, p.Name) && normal > idleAmps {
 				found.Remedy = fmt.Sprintf("Fit a slow fuse of %s, and write its rating beside the holder and in the file.", phrase.Value(FuseFor(normal), netlist.Ampere))
 			}
 			findings = append(findings, found)

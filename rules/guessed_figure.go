@@ -28,7 +28,7 @@ var GuessedFigure = &Rule{
 				continue
 			}
 			for _, w := range t.Windings {
-				if k.line.everAcross(w.Start, w.End) {
+				if k.line.EverAcross(w.Start, w.End) {
 					findings = append(findings, Finding{
 						Signal: Caution, Parts: []string{p.Name},
 						Message: fmt.Sprintf("the %s winding of %s lies across the line and has no volts: it is taken as %s, a guess, and the figures beside it are not to be trusted",

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 
+	"coldcheck/analysis/trace"
 	"coldcheck/rules/phrase"
 )
 
@@ -38,8 +39,8 @@ func (k *Facts) tellHotChassis(m *Metal, l *liveness) Finding {
 	f.Message = fmt.Sprintf("%s %s on the line itself: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), k.whenLive(l.joined))
 	if len(l.loaded) > 0 {
 		w := worstBlocking(l.loaded, m)
-		p := freePath(k.grounded, w.State, m.Node())
-		p = cmp.Or(carryingPath(k.grounded, w.State, p), p)
+		p := trace.WithoutSafeguards(k.grounded, w.State, m.Node())
+		p = cmp.Or(trace.Carrying(k.grounded, w.State, p), p)
 		least := ""
 		if k.atLeast(p, w.State) {
 			least = "at least "

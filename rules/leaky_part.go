@@ -112,7 +112,7 @@ func (k *Facts) gridsAt(c *netlist.Capacitor) []grid {
 			continue
 		}
 		for _, pin := range t.Pins {
-			if isControlGrid(t.Type.Elements[pin.Number]) && (k.sometimesJoined(pin.Node, c.Ends[0]) || k.sometimesJoined(pin.Node, c.Ends[1])) {
+			if isControlGrid(t.Type.Elements[pin.Number]) && (k.line.EverJoined(pin.Node, c.Ends[0]) || k.line.EverJoined(pin.Node, c.Ends[1])) {
 				grids = append(grids, grid{p.Name, pin.Node, cathode})
 			}
 		}
@@ -127,10 +127,6 @@ func isControlGrid(element string) bool {
 		}
 	}
 	return strings.Contains(element, "grid")
-}
-
-func (k *Facts) sometimesJoined(a, b string) bool {
-	return slices.ContainsFunc(k.sound, func(w *analysis.Wiring) bool { return w.Joined(a, b) })
 }
 
 // withoutLeakage is the same set with one capacitor sound.

@@ -44,12 +44,12 @@ func runLineShort(k *Facts) []Finding {
 	}
 	hot, neutral := k.Circuit.Blades(rows[0].State.Plug)
 	if path == nil {
-		if p, ok := k.Circuit.Wiring(rows[0].State).Shortest(hot, neutral, analysis.Query{Pass: passesFreely}); ok {
+		if p, ok := k.Circuit.Wiring(rows[0].State).Shortest(hot, neutral, analysis.Query{Pass: analysis.Channel.Free}); ok {
 			path = &p
 		}
 	}
-	f := Finding{Signal: Danger, Nodes: []string{hot, neutral}, Path: path, Parts: partsOf(path), Worst: &analysis.Worst{State: rows[0].State}}
-	if k.line.bothHot() != "" {
+	f := Finding{Signal: Danger, Nodes: []string{hot, neutral}, Path: path, Parts: path.Parts(), Worst: &analysis.Worst{State: rows[0].State}}
+	if k.bothHot() != "" {
 		f.Remedy = "find what joins the two sides along the path told, and open it; check the file first, since two ends swapped in it look like this; " +
 			"then fit a fuse in each leg, sized to the set"
 	}

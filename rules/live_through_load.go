@@ -31,7 +31,7 @@ func runLiveThroughLoad(k *Facts) []Finding {
 
 func (k *Facts) tellThroughLoad(m *Metal, l *liveness) Finding {
 	f := k.tellLive(m, l.loaded)
-	if k.line.bothHot() != "" {
+	if k.bothHot() != "" {
 		f.Remedy = k.liftRemedy(m, f.Path, "")
 	}
 	f.Message = fmt.Sprintf("%s %s %s through %s: %s", m.Name(), phrase.Be(phrase.Things(m.Nodes())), k.liveWord(), k.throughAll(k.grounded, f.Worst.State, f.Path), k.whenLive(l.loaded))

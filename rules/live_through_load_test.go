@@ -16,7 +16,7 @@ func TestLiveThroughWhatCarries(t *testing.T) {
 		return one(t, r, "live-through-load", Danger)
 	}
 	f := with(`L1 = { kind = "coil", ends = ["H", "chassis"], ohms = 2000000 }`)
-	if got := partsOf(f.Path); !slices.Contains(got, "C1") || slices.Contains(got, "L1") {
+	if got := f.Path.Parts(); !slices.Contains(got, "C1") || slices.Contains(got, "L1") {
 		t.Errorf("the path goes through %v", got)
 	}
 	if !strings.Contains(f.Message, "live through capacitor C1: ") || !strings.Contains(f.Between, "C1") ||

@@ -22,7 +22,7 @@ var NoFuse = &Rule{
 	Subject: OfLine,
 	Run: func(k *Facts) []Finding {
 		side := k.line
-		if len(side.hot.fuses)+len(side.neutral.fuses)+len(side.branchFuses()) > 0 {
+		if len(side.Hot.Fuses)+len(side.Neutral.Fuses)+len(side.BranchFuses()) > 0 {
 			return nil // in the wrong leg, or in a branch alone, fuse-misplaced tells it
 		}
 		f := Finding{Signal: Caution, Message: "no fuse in either leg of the line: a short in the set is left to the breaker of the house"}
@@ -32,7 +32,7 @@ var NoFuse = &Rule{
 			draws = fmt.Sprintf(" The set draws %s while it plays.", phrase.Value(amps, netlist.Ampere))
 		}
 		f.Remedy = fmt.Sprintf("Fit a slow fuse%s in the hot leg ahead of the switch, in an enclosed holder.%s", size, draws)
-		if side.bothHot() != "" {
+		if k.bothHot() != "" {
 			f.Remedy = fmt.Sprintf("Fit a slow fuse%s in each leg ahead of the switch, in enclosed holders: on these mains either may feed a short.%s", size, draws)
 		}
 		return []Finding{f}

@@ -22,22 +22,22 @@ var NoSwitch = &Rule{
 	Subject: OfLine,
 	Run: func(k *Facts) []Finding {
 		side := k.line
-		switches := side.switches()
+		switches := side.Switches()
 		inNeutral := func(name string) bool {
-			return slices.Contains(side.neutral.partly, name) && !slices.Contains(side.hot.partly, name)
+			return slices.Contains(side.Neutral.Partly, name) && !slices.Contains(side.Hot.Partly, name)
 		}
 		switch {
 		case len(SwitchInNeutral.Run(k)) > 0:
 			return nil // it tells the same, and more
 		case len(switches) == 0:
 			f := Finding{Signal: Notice, Message: "no switch in either leg of the line: the set is on for as long as it is plugged in"}
-			if side.bothHot() != "" {
+			if k.bothHot() != "" {
 				f.Remedy = "Fit a two-pole switch rated for the line, that opens both legs, or put down in the file the one that is there."
 			}
 			return []Finding{f}
 		case !slices.ContainsFunc(switches, func(name string) bool { return !inNeutral(name) }):
 			return []Finding{{Signal: Notice, Parts: switches, Message: fmt.Sprintf("no switch in the %s: %s %s the %s alone",
-				side.leg(side.hot), phrase.List(switches), phrase.Verb(len(switches), "open"), side.leg(side.neutral))}}
+				k.leg(side.Hot), phrase.List(switches), phrase.Verb(len(switches), "open"), k.leg(side.Neutral))}}
 		}
 		return nil
 	},

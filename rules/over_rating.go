@@ -34,7 +34,7 @@ var OverRating = &Rule{
 	Run: func(k *Facts) []Finding {
 		loading := sync.OnceValue(k.loading)
 		worst := map[string]*stress{}
-		partners, shorted := k.seriesPartners()
+		partners, shorted := k.gaps.SeriesPartners()
 		k.Circuit.EachStanding(shorted, func(s analysis.Standing) {
 			for p, c := range details[*netlist.Capacitor](k.Set) {
 				if c.Rating == 0 || s.Shorted != "" && !slices.Contains(partners[p.Name], s.Shorted) {
@@ -51,39 +51,6 @@ var OverRating = &Rule{
 		})
 		return overRatings(k, worst)
 	},
-}
-
-// gapsThroughCapacitors are the gaps with all capacitors but one taken to let go.
-func (k *Facts) gapsThroughCapacitors(but string) *gaps {
-	return k.gapsPassing(func(ch analysis.Channel) bool { return ch.Sort == analysis.Capacitive && ch.Part != but }, "")
-}
-
-// seriesPartners are, of each capacitor of several in series between the line and a hand, the others of
-// its path, and all of them in the order of the file: when one shorts, each of the rest stands the whole.
-func (k *Facts) seriesPartners() (partners map[string][]string, shorted []string) {
-	partners = map[string][]string{}
-	all := k.gapsThroughCapacitors("")
-	var chained []*netlist.Part
-	for p, c := range details[*netlist.Capacitor](k.Set) {
-		if len(all.around(p.Name, c.Ends[0], c.Ends[1])) > len(k.gaps.around(p.Name, c.Ends[0], c.Ends[1])) {
-			chained = append(chained, p)
-		}
-	}
-	for _, other := range chained {
-		g := k.gapsThroughCapacitors(other.Name)
-		for _, p := range chained {
-			c := p.Detail.(*netlist.Capacitor)
-			if p != other && len(g.around(p.Name, c.Ends[0], c.Ends[1])) < len(all.around(p.Name, c.Ends[0], c.Ends[1])) {
-				partners[p.Name] = append(partners[p.Name], other.Name)
-			}
-		}
-	}
-	for _, p := range chained {
-		if slices.ContainsFunc(chained, func(o *netlist.Part) bool { return slices.Contains(partners[o.Name], p.Name) }) {
-			shorted = append(shorted, p.Name)
-		}
-	}
-	return partners, shorted
 }
 
 // stress is the most volts that a capacitor stands, loaded and with no load.
@@ -139,7 +106,7 @@ func overRatings(k *Facts, worst map[string]*stress) []Finding {
 	var findings []Finding
 	idle := Finding{Signal: Notice, Remedy: "Nothing at once; when they are replaced, choose a rating above the peak with no load"}
 	var lines []string
-	between := k.gapsThroughCapacitors("")
+	between := k.gaps.ThroughCapacitors()
 	for _, p := range k.Set.Parts {
 		x := worst[p.Name]
 		if x == nil {
@@ -153,7 +120,7 @@ func overRatings(k *Facts, worst map[string]*stress) []Finding {
 				Signal: Warning, Parts: []string{p.Name}, Worst: inState(x.atLoaded.State),
 				Message: fmt.Sprintf("%s stands %s, over its rating%s%s", phrase.Capacitor(p.Name, c), phrase.Volts(x.loaded), peakOf(c), onceEarthed(x.atLoaded)),
 			}
-			if metals := between.around(p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
+			if metals := k.keptOff(between, p.Name, c.Ends[0], c.Ends[1]); len(metals) > 0 {
 				f.Message += fmt.Sprintf(": it is no barrier between the line and %s", metalNames(metals))
 				f.Remedy = "Put class Y2 or Y1 in its place, 4.7 nF or less: those are made and rated for the line by themselves, one alone or the last of several"
 			}

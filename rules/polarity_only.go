@@ -42,7 +42,7 @@ func (k *Facts) tellPolarity(m *Metal, l *liveness) Finding {
 	f.Message = fmt.Sprintf("%s %s live whenever the %s%s: only the plug polarity keeps the line off",
 		m.Name(), phrase.Be(phrase.Things(m.Nodes())), plugTurned(live, plug.Style), whileSwitches(ofPolarity(rows, live), k.grounded))
 	then := "; fuse and switch go into the hot leg, with a polarized plug where outlets take one"
-	if side := k.line; !side.plain && len(side.hot.fuses) > 0 && len(side.hot.full) > 0 && len(side.onlyIn(side.neutral)) == 0 {
+	if side := k.line; !k.plainPlug() && len(side.Hot.Fuses) > 0 && len(side.Hot.Full) > 0 && len(side.OnlyIn(side.Neutral)) == 0 {
 		then = "" // they are there
 	}
 	f.Remedy = k.liftRemedy(m, f.Path, then)

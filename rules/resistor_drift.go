@@ -77,7 +77,7 @@ func (k *Facts) resistorBarrier(name string, r *netlist.Resistor) []*Metal {
 			metals = append(metals, m)
 		}
 	}
-	for _, m := range k.gapsWithout(name).around(name, r.Ends[0], r.Ends[1]) {
+	for _, m := range k.keptOff(k.line.GapsWithout(k.foremostNodes(), name), name, r.Ends[0], r.Ends[1]) {
 		if !slices.Contains(metals, m) {
 			metals = append(metals, m)
 		}

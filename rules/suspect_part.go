@@ -26,12 +26,11 @@ var SuspectPart = &Rule{
 	Caution: "Do not disturb asbestos or brittle rubber more than the work needs. Unplug, discharge, and check cold and hot after the change.",
 	Subject: OfPart,
 	Run: func(k *Facts) []Finding {
-		g := k.gaps
 		var findings []Finding
 		for _, p := range k.Set.Parts {
 			var metals []*Metal
 			for _, m := range k.Metals {
-				if k.suspectAt(g, m, p.Name) && !k.soleAt(m, p.Name) {
+				if k.suspectAt(m, p.Name) && !k.soleAt(m, p.Name) {
 					metals = append(metals, m)
 				}
 			}
@@ -49,20 +48,16 @@ var SuspectPart = &Rule{
 
 // suspectAt reports whether breaking down at no cost, a part takes a safeguard from a piece of metal:
 // it stands in the gap, or it is one of a minimal set of faults.
-func (k *Facts) suspectAt(g *gaps, m *Metal, part string) bool {
+func (k *Facts) suspectAt(m *Metal, part string) bool {
 	for _, f := range k.Circuit.FaultsOf(part) {
 		if f.Cost > 0 || f.Kind != analysis.Shorted && f.Kind != analysis.InsulationOut && f.Kind != analysis.HeaterCathode {
 			continue
 		}
-		if m.inSets(f) || g.keeps(m, f) {
+		if m.inSets(f) || slices.Contains(k.keptOff(k.gaps, f.Part, f.Nodes[0], f.Nodes[1]), m) {
 			return true
 		}
 	}
 	return false
-}
-
-func (g *gaps) keeps(m *Metal, f *analysis.Fault) bool {
-	return slices.Contains(g.around(f.Part, f.Nodes[0], f.Nodes[1]), m)
 }
 
 // soleAt reports whether the rules of one failure tell of the part at that metal.

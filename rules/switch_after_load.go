@@ -2,10 +2,8 @@ package rules
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"coldcheck/analysis"
 	"coldcheck/netlist"
 	"coldcheck/rules/phrase"
 )
@@ -27,51 +25,51 @@ var SwitchAfterLoad = &Rule{
 	Subject: OfLine,
 	Run: func(k *Facts) []Finding {
 		side := k.line
-		if len(side.switches()) == 0 {
+		if len(side.Switches()) == 0 {
 			return nil
 		}
-		if side.bothHot() != "" {
-			return aheadOfEitherLeg(side)
+		if k.bothHot() != "" {
+			return k.aheadOfEitherLeg()
 		}
-		hot := side.hanging(side.hot, side.hot.ahead)
+		hot := side.HangingAhead(side.Hot)
 		if len(hot) == 0 {
 			return nil
 		}
-		if !side.plain && k.loneFilter(side, hot) {
+		if !k.plainPlug() && k.loneFilter(hot) {
 			return []Finding{{
 				Signal: Notice, Parts: hot, Remedy: "Nothing at once; when it is replaced, fit it behind the switch, as a class X part.",
 				Message: fmt.Sprintf("%s %s on the hot leg as marked (%s) ahead of any switch: a class X capacitor behind a fuse, across the line, stays on it",
-					phrase.List(hot), phrase.Verb(len(hot), "hang"), side.hot.at()),
+					phrase.List(hot), phrase.Verb(len(hot), "hang"), bladeOf(side.Hot)),
 			}}
 		}
-		if !side.plain {
+		if !k.plainPlug() {
 			return []Finding{{
 				Signal: Warning, Parts: hot,
 				Message: fmt.Sprintf("%s %s on the hot leg as marked (%s) ahead of any switch: switched off, still on the line",
-					phrase.Few(hot, 4), phrase.Verb(len(hot), "hang"), side.hot.at()),
+					phrase.Few(hot, 4), phrase.Verb(len(hot), "hang"), bladeOf(side.Hot)),
 			}}
 		}
-		neutral := side.hanging(side.neutral, side.neutral.ahead)
+		neutral := side.HangingAhead(side.Neutral)
 		if len(neutral) == 0 {
 			return nil
 		}
 		return []Finding{{
 			Signal: Warning, Parts: union(hot, neutral),
 			Message: fmt.Sprintf("whichever way the plug stands, something is on the live side ahead of any switch: %s on %s, %s on %s",
-				phrase.Few(hot, 3), side.hot.at(), phrase.Few(neutral, 3), side.neutral.at()),
+				phrase.Few(hot, 3), bladeOf(side.Hot), phrase.Few(neutral, 3), bladeOf(side.Neutral)),
 		}}
 	},
 }
 
 // aheadOfEitherLeg speaks of mains of which both legs are hot: what hangs on either ahead of its switch.
 // A leg without a switch is for switch-in-neutral to tell.
-func aheadOfEitherLeg(side *lineSide) []Finding {
+func (k *Facts) aheadOfEitherLeg() []Finding {
 	var findings []Finding
-	for _, l := range []*lineConductor{side.hot, side.neutral} {
-		if len(l.full) == 0 && len(l.other.full) > 0 {
+	for _, l := range k.line.Conductors() {
+		if len(l.Full) == 0 && len(l.Other.Full) > 0 {
 			continue
 		}
-		parts := side.hanging(l, l.ahead)
+		parts := k.line.HangingAhead(l)
 		if len(parts) == 0 {
 			continue
 		}
@@ -79,7 +77,7 @@ func aheadOfEitherLeg(side *lineSide) []Finding {
 			Signal: Warning, Parts: parts, Remedy: legRemedy,
 			Caution: "Unplug the set and let the reservoirs drain before moving a lead. Check again cold and hot after the change.",
 			Message: fmt.Sprintf("%s %s on the leg %s ahead of any switch, and %s: switched off, still on the line",
-				phrase.Few(parts, 4), phrase.Verb(len(parts), "hang"), l.at(), side.bothHot()),
+				phrase.Few(parts, 4), phrase.Verb(len(parts), "hang"), bladeOf(l), k.bothHot()),
 		})
 	}
 	return findings
@@ -87,20 +85,14 @@ func aheadOfEitherLeg(side *lineSide) []Finding {
 
 // loneFilter reports whether what hangs ahead of every switch is one good class X capacitor across the
 // line, behind a fuse. A resistor that drains it draws next to nothing and hangs not there.
-func (k *Facts) loneFilter(side *lineSide, parts []string) bool {
-	unfused := setOf(side.sound[0].Reached(side.hot.blade, nil, func(ch analysis.Channel) bool {
-		return side.beforeSwitch(ch) && !side.isFuse(ch.Part)
-	}))
-	if len(side.hanging(side.hot, unfused)) > 0 {
+func (k *Facts) loneFilter(parts []string) bool {
+	if len(k.line.HangingUnfused(k.line.Hot)) > 0 {
 		return false
-	}
-	always := func(ends netlist.Ends) bool {
-		return !slices.ContainsFunc(side.sound, func(w *analysis.Wiring) bool { return !w.AcrossLine(ends[0], ends[1]) })
 	}
 	for _, name := range parts {
 		p := k.Set.Part(name)
 		d, ok := p.Detail.(*netlist.Capacitor)
-		if !ok || !strings.Contains(d.Class, "X") || p.Condition != netlist.Good || !always(d.Ends) {
+		if !ok || !strings.Contains(d.Class, "X") || p.Condition != netlist.Good || !k.line.AlwaysAcross(d.Ends[0], d.Ends[1]) {
 			return false
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/rules/phrase"
 )
 
@@ -212,12 +213,12 @@ func (k *Facts) joinedCurrent() (Finding, bool) {
 // and through what it passes.
 func (k *Facts) tellCurrent(m *Metal, w *analysis.Worst) (f Finding, through string) {
 	f = Finding{Signal: Warning, Nodes: m.Nodes(), Worst: w}
-	f.Path = pathTo(k.Circuit, w.State, m.Node())
-	couplers := couplersOf(k.Circuit, w.State, m.Node())
+	f.Path = trace.Foremost(k.Circuit, w.State, m.Node())
+	couplers := trace.Couplers(k.Circuit, w.State, m.Node())
 	for _, x := range couplers {
-		f.Parts = append(f.Parts, x.part)
+		f.Parts = append(f.Parts, x.Part)
 	}
-	f.Parts = union(f.Parts, partsOf(f.Path))
+	f.Parts = union(f.Parts, f.Path.Parts())
 	f.tellFigures(w.Reading, k.atLeast(f.Path, w.State))
 	f.Between = k.standsBetween(f.Path, w.State)
 	return f, k.throughGood(couplers)

@@ -70,7 +70,7 @@ func TestPathTellsWhatCarries(t *testing.T) {
 	// 2 MΩ of a coil carry 0.06 mA, 40 nF 1.8 mA.
 	f := one(t, check(t, polarized, wireHot, wireNeut, loadHB, `C1 = { kind = "capacitor", ends = ["H", "chassis"], value = "40 nF" }`,
 		`L1 = { kind = "coil", ends = ["H", "chassis"], ohms = 2000000 }`), "touch-current", Warning, "through C1")
-	if got := partsOf(f.Path); !slices.Contains(got, "C1") {
+	if got := f.Path.Parts(); !slices.Contains(got, "C1") {
 		t.Errorf("the path goes through %v", got)
 	}
 }

@@ -1,5 +1,3 @@
-// Package trace sets the paths to a touch point beside what the solution says of it: the paths say
-// how current may come, the figures how much.
 package trace
 
 import (

@@ -44,6 +44,15 @@ func (ch Channel) Barrier() bool {
 	return ch.Sort == Capacitive || ch.Sort == Resistive || ch.Sort == Insulating
 }
 
+// Conducts reports whether the channel is a conductor.
+func (ch Channel) Conducts() bool { return ch.Sort == Conductor }
+
+// Passes reports whether the channel carries any current while nothing has failed: all but insulation do.
+func (ch Channel) Passes() bool { return ch.Sort != Insulating }
+
+// Free reports whether current passes freely: the channel is no Barrier.
+func (ch Channel) Free() bool { return !ch.Barrier() }
+
 // Joins reports whether the channel lies between two nodes, by their places, in either order.
 func (ch Channel) Joins(a, b int) bool { return ch.a == a && ch.b == b || ch.a == b && ch.b == a }
 

@@ -52,6 +52,27 @@ func (p Path) Barriers() []Step {
 	return barriers
 }
 
+// Leads reports whether the path leads through a part.
+func (p Path) Leads(part string) bool {
+	return slices.ContainsFunc(p.Steps, func(s Step) bool { return s.Part == part })
+}
+
+// Parts lists the parts of the path in order, each once; of no path it is empty.
+func (p *Path) Parts() []string {
+	names := []string{}
+	if p == nil {
+		return names
+	}
+	seen := make(map[string]bool, len(p.Steps))
+	for _, s := range p.Steps {
+		if !seen[s.Part] {
+			seen[s.Part] = true
+			names = append(names, s.Part)
+		}
+	}
+	return names
+}
+
 // Query narrows a search for paths.
 type Query struct {
 	Avoid []string           // nodes that a path may not enter; its own ends are never avoided

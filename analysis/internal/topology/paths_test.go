@@ -243,3 +243,21 @@ func TestPathsInAnyOrder(t *testing.T) {
 		}
 	})
 }
+
+// TestPathParts: the parts of a path in order, each once, and whether it leads through one.
+func TestPathParts(t *testing.T) {
+	var steps []Step
+	for _, part := range []string{"R1", "V1", "V1", "C1", "R1"} {
+		steps = append(steps, Step{Channel: Channel{Part: part}})
+	}
+	p := &Path{Steps: steps}
+	if got := p.Parts(); !slices.Equal(got, []string{"R1", "V1", "C1"}) {
+		t.Errorf("parts %q, want R1, V1 and C1", got)
+	}
+	if !p.Leads("C1") || p.Leads("C2") {
+		t.Errorf("leads through C1 %v, through C2 %v; want true, false", p.Leads("C1"), p.Leads("C2"))
+	}
+	if got := (*Path)(nil).Parts(); got == nil || len(got) > 0 {
+		t.Errorf("parts of no path %q, want an empty list", got)
+	}
+}
