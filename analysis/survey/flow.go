@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
 )
 
@@ -352,12 +353,8 @@ func (t *Target) sources(state analysis.State, hand *analysis.Touch) []string {
 	if t.circuit.Floating() || 1e3*math.Abs(hand.AmpsDC)/analysis.ES2AmpsDC > leastDirect*hand.Severity() {
 		return nil
 	}
-	hot, other := t.circuit.Blades(state.Plug)
-	blades := []string{hot}
-	if t.circuit.BothHot() {
-		blades = append(blades, other)
-	}
-	return slices.DeleteFunc(blades, func(blade string) bool { return lostSide(state, blade, other) })
+	_, other := t.circuit.Blades(state.Plug)
+	return slices.DeleteFunc(trace.Sources(t.circuit, state), func(blade string) bool { return lostSide(state, blade, other) })
 }
 
 // ways finds the paths by which a hand's current comes in a state.
