@@ -236,7 +236,10 @@
     var still = function (v) { return v + down; };
     all('path, use[transform], g[transform], text, circle, rect', svg).forEach(function (e) {
       var fixed = e.closest('.hand, .earth, .metal, [data-fixed]');
-      var a = fixed ? rigid : along, b = fixed ? still : across;
+      var cell = /** @type {HTMLElement|null} */ (e.tagName === 'text' ? e.closest('.cell[data-row]') : null);
+      var at = cell ? Number(cell.dataset.row) : 0, by = across(at) - at;
+      // Words keep their distance from their symbol, those too that reach into the next row.
+      var a = fixed ? rigid : along, b = fixed ? still : cell ? function (/** @type {number} */ v) { return v + by; } : across;
       move(e, tall ? b : a, tall ? a : b);
     });
     var spare = tall ? 16 : 12, from = Number(metal.getAttribute(tall ? 'x' : 'y'));
