@@ -18,7 +18,8 @@
 //  6. set.go gathers the rest of the report, checklist.go what to measure, and page.go writes it all
 //     through the template. rework.go puts the stages of a plan onto one bench.
 //
-// fragment.go draws any one state by itself.
+// apart.go sets names from right to left apart from what stands around them; live.go is what the
+// live bench has of all this.
 //
 // The browser computes nothing: script.js looks up rows of the table and shows them.
 package page
