@@ -150,15 +150,8 @@ func (x *compiler) element(e *circuit.Element) {
 			return
 		}
 	case circuit.Load:
-		ch.Sort = Load
-		if e.Heater {
-			ch.Piece = "heater"
-		}
-		if barrier, cost := barrierOf(p); barrier && x.c.OhmsAt(e, x.state.Position) != circuit.TurnedOhms {
-			if _, control := p.Detail.(*netlist.Potentiometer); !control && p.Condition != netlist.Failed {
-				return // its fault stands for it
-			}
-			ch.Sort, ch.Kind, ch.Cost = Resistive, circuit.Shorted, cost
+		if !x.load(e, p, &ch) {
+			return // its fault stands for it
 		}
 	case circuit.Capacitor:
 		if p.Condition != netlist.Failed {
@@ -182,6 +175,24 @@ func (x *compiler) element(e *circuit.Element) {
 		return // it passes DC alone
 	}
 	x.add(ch)
+}
+
+// load is what a resistance is: something that draws current, or a resistor large enough to be a safeguard. Of such a
+// one that is neither a control nor failed its fault is what stands in the graph: then it is false.
+func (x *compiler) load(e *circuit.Element, p *netlist.Part, ch *Channel) bool {
+	ch.Sort = Load
+	if e.Heater {
+		ch.Piece = "heater"
+	}
+	barrier, cost := barrierOf(p)
+	if !barrier || x.c.OhmsAt(e, x.state.Position) == circuit.TurnedOhms {
+		return true
+	}
+	if _, control := p.Detail.(*netlist.Potentiometer); !control && p.Condition != netlist.Failed {
+		return false
+	}
+	ch.Sort, ch.Kind, ch.Cost = Resistive, circuit.Shorted, cost
+	return true
 }
 
 // stuck reports whether a contact's deck stays on another throw.
