@@ -29,7 +29,21 @@ func (l *layout) cellView(c *cell) cellView {
 		to.D = l.line(c.x+half, c.y, c.to.x, c.y, c.to.x, c.to.y)
 	}
 	v.Leads = append(v.Leads, to)
+	end := c.y
+	if c.bridge {
+		end += l.m.drop
+	}
+	v.branchOff(l, c.from, c.y)
+	v.branchOff(l, c.to, end)
 	return v
+}
+
+// branchOff puts a dot where a cell leaves the vertical of a joint on its way: a line that merely crosses it has none.
+func (v *cellView) branchOff(l *layout, j *joint, y float64) {
+	if !j.target && y != j.y && j.top < y && y < j.low {
+		a, b := l.at(j.x, y)
+		v.Dots = append(v.Dots, dotView{a, b})
+	}
 }
 
 // symbol is a symbol with its words at a place; the current comes to it from a node.

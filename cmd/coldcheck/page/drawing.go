@@ -77,6 +77,7 @@ type cellView struct {
 	At                   string // the symbol's place
 	Symbol               string
 	Leads                []wireView
+	Dots                 []dotView
 	Texts                []textView
 	Guarded              bool
 	Shown                string // the symbol of its state
@@ -88,6 +89,9 @@ type cellView struct {
 	Hand                 string // of a hand, the number of its metal
 	branches             []int
 }
+
+// dotView is where a line branches off another.
+type dotView struct{ X, Y string }
 
 type jointView struct {
 	X, Y   string
