@@ -123,13 +123,6 @@ func (v *controlsView) addFaults(s *sheet, chosen int) {
 			v.Supply = append(v.Supply, option(i))
 		}
 	}
-	if n := len(s.Turned); n > 0 {
-		turned := groupView{Label: "Nothing has failed, and a control is turned"}
-		for i := range n {
-			turned.Options = append(turned.Options, option(len(s.FaultSets)-n+i))
-		}
-		v.Single = append(v.Single, turned)
-	}
 	for _, g := range faultGroups {
 		group := groupView{Label: g.label}
 		for i, f := range s.FaultSets {
@@ -140,6 +133,13 @@ func (v *controlsView) addFaults(s *sheet, chosen int) {
 		if len(group.Options) > 0 {
 			v.Single = append(v.Single, group)
 		}
+	}
+	if n := len(s.Turned); n > 0 {
+		turned := groupView{Label: "Nothing has failed, and a control is turned"}
+		for i := range n {
+			turned.Options = append(turned.Options, option(len(s.FaultSets)-n+i))
+		}
+		v.Single = append(v.Single, turned)
 	}
 }
 
