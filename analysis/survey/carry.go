@@ -90,6 +90,7 @@ type solved struct {
 	channels   []analysis.Channel        // what the tubes draw among them
 	branches   map[branchKey]BranchState // of those that are not open
 	potentials []Potential               // by node of the set
+	joined     map[string]int            // by node of the set, the number of its group: those that conductors join
 }
 
 func (s *Survey) solve(state analysis.State) *solved {
@@ -113,9 +114,9 @@ func (at *solved) judge(c *analysis.Circuit) {
 	state := at.solution.State
 	hot, other := c.Blades(state.Plug)
 	_, plug := c.Set.Plug()
-	joined := joinedBy(c.Set, at.channels)
+	at.joined = joinedBy(c.Set, at.channels)
 	group := func(name string) int {
-		if n, ok := joined[name]; ok {
+		if n, ok := at.joined[name]; ok {
 			return n
 		}
 		return -1
@@ -204,7 +205,7 @@ func (s *Survey) carry(faults int) {
 			e.solved = known[how]
 			hand := e.solved.solution.Touch(t.Node)
 			if !e.Cleared && hand.Severity() >= leastBrought {
-				e.ways = t.ways(e.Drawn, e.solved.channels, hand)
+				e.ways = t.ways(e.Drawn, e.solved, hand)
 			}
 			for _, w := range e.ways {
 				e.ThroughCool = e.ThroughCool || slices.ContainsFunc(w.path.Branches, func(b int) bool { return e.solved.cool(s.Circuit.Set, t.Branches[b]) })
@@ -218,7 +219,7 @@ func (s *Survey) carry(faults int) {
 			s.states[faults] = append(s.states[faults], known[evaluations[worstOf(evaluations)].how()])
 		}
 		for _, at := range known {
-			at.solution, at.channels = nil, nil
+			at.solution, at.channels, at.joined = nil, nil, nil
 		}
 	}
 }

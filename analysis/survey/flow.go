@@ -44,11 +44,11 @@ type network struct {
 	hand     float64
 }
 
-// newNetwork lays out the flows of a state. given are nodes at which the supply or an earth may give, and sources those
-// from which alone the current can come, none where that cannot be said beforehand. What flows into a source brings
+// newNetwork lays out the flows of a state. given are nodes at which the supply or an earth may give, and source
+// tells those from which alone the current can come, none where that cannot be said beforehand. What flows into a source brings
 // nothing to the hand: a coil's current goes round with a capacitor's between the two sides of the line, and in phase
 // with the hand's it would seem to come from the side that is at earth.
-func newNetwork(channels []analysis.Channel, hand *analysis.Touch, target string, given, sources []string) *network {
+func newNetwork(channels []analysis.Channel, hand *analysis.Touch, target string, given []string, source func(node string) bool) *network {
 	n := &network{channels: channels, number: map[string]int{}, hand: hand.Severity()}
 	n.target = n.node(target)
 	for _, ch := range channels {
@@ -58,12 +58,10 @@ func newNetwork(channels []analysis.Channel, hand *analysis.Touch, target string
 	net := make([]float64, len(n.names)) // what flows out of each node
 	net[n.target] += n.hand
 	carried := hand.Carried(channels)
-	beside := n.conductorsBeside()
-	source := n.joined(sources, beside)
 	for k, ch := range channels {
 		if x := carried[k]; !math.IsNaN(x) && ch.Sort != analysis.Conductor {
 			a, b := n.node(ch.A), n.node(ch.B)
-			if x > 0 && source[b] || x < 0 && source[a] {
+			if x > 0 && source(ch.B) || x < 0 && source(ch.A) {
 				continue
 			}
 			n.add(k, a, b, x)
@@ -71,7 +69,7 @@ func newNetwork(channels []analysis.Channel, hand *analysis.Touch, target string
 			net[b] -= x
 		}
 	}
-	n.conduct(net, beside, given)
+	n.conduct(net, given)
 	n.outside = make([]float64, len(n.names))
 	n.outside[n.target] = n.hand
 	for _, e := range n.edges {
@@ -100,8 +98,10 @@ func (n *network) add(channel, a, b int, x float64) {
 	}
 }
 
-// conductorsBeside are the conductors at each node.
-func (n *network) conductorsBeside() [][]int {
+// conduct gives the conductors their currents, which the equations do not have: what the nodes that they
+// join take and give must meet somewhere. Where several ways of conductors lie side by side, the shortest
+// is taken. What is left over comes from the node of those that are given.
+func (n *network) conduct(net []float64, given []string) {
 	beside := make([][]int, len(n.names))
 	for k, ch := range n.channels {
 		if ch.Sort == analysis.Conductor {
@@ -109,37 +109,6 @@ func (n *network) conductorsBeside() [][]int {
 			beside[a], beside[b] = append(beside[a], k), append(beside[b], k)
 		}
 	}
-	return beside
-}
-
-// joined reports of each node whether conductors join it to any of some.
-func (n *network) joined(names []string, beside [][]int) []bool {
-	in := make([]bool, len(n.names))
-	var queue []int
-	add := func(i int) {
-		if !in[i] {
-			in[i], queue = true, append(queue, i)
-		}
-	}
-	for _, name := range names {
-		if i, ok := n.number[name]; ok {
-			add(i)
-		}
-	}
-	for len(queue) > 0 {
-		at := queue[len(queue)-1]
-		queue = queue[:len(queue)-1]
-		for _, k := range beside[at] {
-			add(n.number[n.channels[k].A] + n.number[n.channels[k].B] - at)
-		}
-	}
-	return in
-}
-
-// conduct gives the conductors their currents, which the equations do not have: what the nodes that they
-// join take and give must meet somewhere. Where several ways of conductors lie side by side, the shortest
-// is taken. What is left over comes from the node of those that are given.
-func (n *network) conduct(net []float64, beside [][]int, given []string) {
 	seen := make([]bool, len(n.names))
 	var roots []int
 	for _, name := range given {
@@ -347,21 +316,25 @@ func (n *network) widest() (edges []int, flow float64) {
 // leastDirect is of a hand's current what direct current must be for it to matter where it comes from.
 const leastDirect = 0.01
 
-// sources are the blades from which alone a hand's current comes in a state: those whose side of the supply has volts to
-// earth. None is told where the supply floats, and where direct current is in it, which comes by way of either side.
-func (t *Target) sources(state analysis.State, hand *analysis.Touch) []string {
+// sources tells the nodes from which alone a hand's current comes in a state: those that conductors join to a blade whose
+// side of the supply has volts to earth. It tells none where the supply floats, and where direct current is in it, which
+// comes by way of either side.
+func (t *Target) sources(state analysis.State, at *solved, hand *analysis.Touch) func(node string) bool {
 	if t.circuit.Floating() || 1e3*math.Abs(hand.AmpsDC)/analysis.ES2AmpsDC > leastDirect*hand.Severity() {
-		return nil
+		return func(string) bool { return false }
 	}
 	_, other := t.circuit.Blades(state.Plug)
-	return slices.DeleteFunc(trace.Sources(t.circuit, state), func(blade string) bool { return lostSide(state, blade, other) })
+	blades := slices.DeleteFunc(trace.Sources(t.circuit, state), func(blade string) bool { return lostSide(state, blade, other) })
+	return func(node string) bool {
+		return slices.ContainsFunc(blades, func(blade string) bool { return at.joined[blade] == at.joined[node] })
+	}
 }
 
 // ways finds the paths by which a hand's current comes in a state.
-func (t *Target) ways(state analysis.State, channels []analysis.Channel, hand *analysis.Touch) []way {
+func (t *Target) ways(state analysis.State, at *solved, hand *analysis.Touch) []way {
 	hot, other := t.circuit.Blades(state.Plug)
 	_, plug := t.circuit.Set.Plug()
-	n := newNetwork(channels, hand, t.Node, append([]string{hot, other, plug.Earth, netlist.BuildingEarth}, t.circuit.Bench.Earthed...), t.sources(state, hand))
+	n := newNetwork(at.channels, hand, t.Node, append([]string{hot, other, plug.Earth, netlist.BuildingEarth}, t.circuit.Bench.Earthed...), t.sources(state, at, hand))
 	n.reaching()
 	var ways []way
 	for _, s := range n.stretches() {

@@ -129,9 +129,13 @@ func (s *Survey) Positions() int { return len(s.States) / 2 }
 // Sound reports whether nothing has failed in a fault set.
 func (s *Survey) Sound(faults int) bool { return len(s.FaultSets[faults]) == 0 }
 
+// FirstTurned is the first of the fault sets in which nothing has failed and a control is turned: their number where
+// there is none.
+func (s *Survey) FirstTurned() int { return len(s.FaultSets) - len(s.Turned) }
+
 // turned are the positions of a fault set in which a control is turned away from rest, nil where none is.
 func (s *Survey) turned(faults int) []int {
-	if n := faults - (len(s.FaultSets) - len(s.Turned)); n >= 0 {
+	if n := faults - s.FirstTurned(); n >= 0 {
 		return s.Turned[n]
 	}
 	return nil

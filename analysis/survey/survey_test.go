@@ -250,7 +250,7 @@ func TestTurnedControls(t *testing.T) {
 		for _, target := range s.Targets {
 			nodes = append(nodes, target.Node)
 		}
-		for n := len(s.FaultSets) - len(s.Turned); n < len(s.FaultSets); n++ {
+		for n := s.FirstTurned(); n < len(s.FaultSets); n++ {
 			for i := range s.States {
 				p := Place{n, i}
 				state := s.State(p)

@@ -133,12 +133,12 @@ func (w *walk) moveControl(control int) {
 
 // turnControl turns the control that does most, where one does harm.
 func (w *walk) turnControl() {
-	if len(w.Turned) == 0 {
-		return
-	}
 	var turned []int
-	for n := range w.Turned {
-		turned = append(turned, len(w.FaultSets)-len(w.Turned)+n)
+	for n := w.FirstTurned(); n < len(w.FaultSets); n++ {
+		turned = append(turned, n)
+	}
+	if len(turned) == 0 {
+		return
 	}
 	if best, rise := w.worst(turned); rise > 0 {
 		w.addFailure(Step{Kind: ControlTurned, At: best}, rise)

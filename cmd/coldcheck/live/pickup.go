@@ -62,7 +62,7 @@ func (p *pickups) answer(r *http.Request, does func(context.Context) (any, error
 		p.drop(name, at)
 		return at.out, at.err
 	case <-r.Context().Done():
-		return nil, refuse(http.StatusServiceUnavailable, "the bench was closed, or the page went away")
+		return nil, wentAway()
 	case <-hold.C:
 		return nil, refuse(http.StatusAccepted, "this is still being worked out; ask again")
 	}
@@ -76,7 +76,7 @@ func (p *pickups) begin(name string, does func(context.Context) (any, error)) (*
 		return at, nil
 	}
 	if len(p.all) >= mostKept {
-		return nil, refuse(http.StatusServiceUnavailable, "the bench has too much to do; ask again in a moment")
+		return nil, tooMuch()
 	}
 	at := &pickup{done: make(chan struct{})}
 	p.all[name] = at

@@ -35,7 +35,7 @@ func (w *work) do(ctx context.Context, limit time.Duration, does func() error) e
 	case w.waiting <- struct{}{}:
 		defer func() { <-w.waiting }()
 	default:
-		return refuse(http.StatusServiceUnavailable, "the bench has too much to do; ask again in a moment")
+		return tooMuch()
 	}
 	patience, cancel := context.WithTimeout(ctx, queueTime)
 	defer cancel()
@@ -55,7 +55,7 @@ func (w *work) do(ctx context.Context, limit time.Duration, does func() error) e
 	case err := <-done:
 		return err
 	case <-ctx.Done():
-		return refuse(http.StatusServiceUnavailable, "the bench was closed, or the page went away")
+		return wentAway()
 	case <-late.C:
 		return refuse(http.StatusServiceUnavailable, "this takes longer than a page should wait; the command line has the time")
 	}
@@ -72,3 +72,11 @@ func recovered(does func() error) (err error) {
 }
 
 func (w *work) wait() { w.running.Wait() }
+
+func tooMuch() error {
+	return refuse(http.StatusServiceUnavailable, "the bench has too much to do; ask again in a moment")
+}
+
+func wentAway() error {
+	return refuse(http.StatusServiceUnavailable, "the bench was closed, or the page went away")
+}

@@ -134,11 +134,11 @@ func (v *controlsView) addFaults(s *sheet, chosen int) {
 			v.Single = append(v.Single, group)
 		}
 	}
-	if n := len(s.Turned); n > 0 {
-		turned := groupView{Label: "Nothing has failed, and a control is turned"}
-		for i := range n {
-			turned.Options = append(turned.Options, option(len(s.FaultSets)-n+i))
-		}
+	turned := groupView{Label: "Nothing has failed, and a control is turned"}
+	for i := s.FirstTurned(); i < len(s.FaultSets); i++ {
+		turned.Options = append(turned.Options, option(i))
+	}
+	if len(turned.Options) > 0 {
 		v.Single = append(v.Single, turned)
 	}
 }

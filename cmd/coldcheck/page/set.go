@@ -149,7 +149,7 @@ func newView(r *rules.Report, id, stage string) *view {
 	bench := sheet.stage(id, "")
 	v.Bench = benchView{ID: id, Controls: sheet.controls(v.Verdict.State), Stages: []stageView{bench}, Legend: legendOf(bench), Data: &benchData{Stages: []*dataView{sheet.data()}}}
 	v.Bench.Data.Stages[0].Line = bench.line
-	if !sheet.holds(v.Verdict.State.Controls) {
+	if _, held := sheet.placeOf(v.Verdict.State); !held {
 		v.Bench.Turned = v.Verdict.Turned
 	}
 	v.Bench.Data.shareWords()

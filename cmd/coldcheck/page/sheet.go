@@ -57,16 +57,6 @@ func (s *sheet) patterns(target int) [][]survey.Level {
 	return all
 }
 
-// holds reports whether the page's bench has states in which the controls stand so.
-func (s *sheet) holds(controls []analysis.Setting) bool {
-	for n := range s.FaultSets {
-		if s.Sound(n) && slices.Equal(s.State(survey.Place{Faults: n}).Controls, controls) {
-			return true
-		}
-	}
-	return false
-}
-
 // nodeIndex is the number of a node among those that are drawn, -1 for none.
 func (s *scene) nodeIndex(node string) int { return slices.Index(s.Nodes, node) }
 
