@@ -132,11 +132,31 @@ func (b *bruteSearch) run() {
 		if b.within(len(faults), cost) {
 			b.w.eachSetting(func(x condition) {
 				x.faults = faults
-				b.state(x, members, cost)
+				if !b.w.sideBySide(x) {
+					b.state(x, members, cost)
+				}
 			})
 		}
 	})
 	b.chains()
+}
+
+// sideBySide reports whether two faults of a state join the same rows of the matrix: they are told as one, since
+// what two shorts side by side do that one does not is the work of the ohms that a short is taken to have.
+func (w *twin) sideBySide(x condition) bool {
+	n := w.build(condition{plug: x.plug, at: x.at}, twinMode{})
+	rows := func(f twinFault) [2]int {
+		a, b := n.root(w.nodes[f.short[0]]), n.root(w.nodes[f.short[1]])
+		return [2]int{min(a, b), max(a, b)}
+	}
+	for i, f := range x.faults {
+		for _, g := range x.faults[:i] {
+			if f.short[0] != "" && g.short[0] != "" && rows(f) == rows(g) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // placeOf is a fault's place in the list.

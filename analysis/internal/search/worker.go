@@ -75,7 +75,7 @@ func (w *worker) prefixes(size, from, cost int) {
 	}
 	for k := from; k < len(w.order); k++ {
 		f := w.order[k]
-		if !w.takes(k) || !w.fits(cost+f.Cost) || !circuit.Compatible(w.set, f) {
+		if !w.takes(k) || !w.fits(cost+f.Cost) || !circuit.Compatible(w.set, f) || w.changesNothing(f) {
 			continue
 		}
 		w.set = append(w.set, f)
@@ -173,19 +173,22 @@ func (w *worker) pointsOf(targets targetSet) (points uint64) {
 	return points
 }
 
-// changesNothing reports whether a short lies between nodes that are joined in this state, or that the
-// prefix shorts already: the larger set is then live where the smaller is.
+// changesNothing reports whether a fault joins nodes that are joined in this state, or that one of the prefix
+// joins already: the larger set is then live where the smaller is. Two shorts side by side are told as one.
 func (w *worker) changesNothing(g *circuit.Fault) bool {
-	if !g.Short && g.Kind != circuit.Stuck {
+	if !joins(g) {
 		return false
 	}
 	if w.e.Joined(g.A, g.B) {
 		return true
 	}
 	return slices.ContainsFunc(w.set, func(f *circuit.Fault) bool {
-		return f.Short && (w.e.Joined(f.A, g.A) && w.e.Joined(f.B, g.B) || w.e.Joined(f.A, g.B) && w.e.Joined(f.B, g.A))
+		return joins(f) && (w.e.Joined(f.A, g.A) && w.e.Joined(f.B, g.B) || w.e.Joined(f.A, g.B) && w.e.Joined(f.B, g.A))
 	})
 }
+
+// joins reports whether a fault does nothing but join two nodes.
+func joins(f *circuit.Fault) bool { return f.Short || f.Kind == circuit.Stuck }
 
 // visitForLive judges the targets that a set may make live, in one state.
 func (w *worker) visitForLive(x *nodal.Evaluation) bool {

@@ -90,7 +90,9 @@ func (x *at) request(what string, body []byte) *http.Request {
 
 func (x *at) do(r *http.Request) (status int, body string, header http.Header) {
 	x.t.Helper()
-	answer, err := x.client.Do(r)
+	ctx, stop := context.WithTimeout(r.Context(), 2*answerTime) // a stream where a refusal was wanted has no end
+	defer stop()
+	answer, err := x.client.Do(r.WithContext(ctx))
 	if err != nil {
 		x.t.Fatal(err)
 	}

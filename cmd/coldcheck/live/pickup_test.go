@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"net/http"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 )
@@ -25,6 +26,8 @@ func TestLongAnswersArePickedUp(t *testing.T) {
 		return status, text, time.Since(began)
 	}
 	hold := make(chan bool)
+	release := sync.OnceFunc(func() { close(hold) })
+	defer release()
 	for range cap(x.long.places) {
 		begun := make(chan bool)
 		go x.long.do(t.Context(), answerTime, func() error { close(begun); <-hold; return nil })
@@ -40,7 +43,7 @@ func TestLongAnswersArePickedUp(t *testing.T) {
 		t.Errorf("%d answers are in the making of one asking", n)
 	}
 	x.pickups.lock.Unlock()
-	close(hold)
+	release()
 	var answer findingsAnswer
 	if !settled(t, answerTime, func() bool {
 		status, text, _ := ask("one")

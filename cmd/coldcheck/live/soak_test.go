@@ -19,6 +19,8 @@ import (
 func TestClickWaitsForNoReport(t *testing.T) {
 	x := open(t, exampleText(t, "line-bypass"))
 	hold := make(chan bool)
+	release := sync.OnceFunc(func() { close(hold) })
+	defer release()
 	begun := make(chan bool, mostWaiting)
 	var held sync.WaitGroup
 	for range mostWaiting {
@@ -33,7 +35,7 @@ func TestClickWaitsForNoReport(t *testing.T) {
 	post[stateAnswer](x, "state", asked{})
 	steps := x.offered(offersAsked{Part: "C1"}, "Remove")
 	post[saveAnswer](x, "save-plan", savePlanAsked{Steps: steps})
-	close(hold)
+	release()
 	held.Wait()
 }
 
