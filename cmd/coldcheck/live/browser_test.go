@@ -67,6 +67,9 @@ func (b *tab) clean(x *at) {
 	b.t.Helper()
 	wrong, requests := b.Heard()
 	for _, e := range wrong {
+		if strings.Contains(e, "503 (Service Unavailable)") { // the bench was busy, and the page asked again
+			continue
+		}
 		b.t.Errorf("the console has: %s", e)
 	}
 	for _, r := range requests {

@@ -60,7 +60,7 @@ func New(o Options) (*Bench, error) {
 	if err != nil {
 		return nil, listenError(o.Port, err)
 	}
-	b := &Bench{options: o, listener: listener, host: listener.Addr().String(), token: random(), work: newWork(), long: newWork(), pickups: newPickups(), streams: newStreams(), files: files}
+	b := &Bench{options: o, listener: listener, host: listener.Addr().String(), token: random(), work: newWork(queueTime), long: newWork(answerTime), pickups: newPickups(), streams: newStreams(), files: files}
 	return b, nil
 }
 

@@ -9,7 +9,8 @@ import (
 )
 
 // How much is worked out at once, how many may wait for it, how long, and how long an answer may take. What takes
-// longer goes on, so that it is there when it is asked for again, and holds its place.
+// longer goes on, so that it is there when it is asked for again, and holds its place. For a place in what takes long
+// anyway is waited as long as for the answer.
 const (
 	mostWaiting  = 32
 	queueTime    = 10 * time.Second
@@ -22,11 +23,12 @@ const (
 type work struct {
 	places  chan struct{}
 	waiting chan struct{}
+	queue   time.Duration // how long is waited for a place
 	running sync.WaitGroup
 }
 
-func newWork() *work {
-	return &work{places: make(chan struct{}, runtime.GOMAXPROCS(0)+1), waiting: make(chan struct{}, mostWaiting)}
+func newWork(queue time.Duration) *work {
+	return &work{places: make(chan struct{}, runtime.GOMAXPROCS(0)+1), waiting: make(chan struct{}, mostWaiting), queue: queue}
 }
 
 // do has something worked out, for as long as an answer may take.
@@ -37,7 +39,7 @@ func (w *work) do(ctx context.Context, limit time.Duration, does func() error) e
 	default:
 		return tooMuch()
 	}
-	patience, cancel := context.WithTimeout(ctx, queueTime)
+	patience, cancel := context.WithTimeout(ctx, w.queue)
 	defer cancel()
 	select {
 	case w.places <- struct{}{}:

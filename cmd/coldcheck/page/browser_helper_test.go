@@ -34,8 +34,15 @@ func (b *browser) open(html string) string {
 		b.t.Fatal(err)
 	}
 	address := "file://" + file
-	b.Do(chromedp.Navigate(address))
+	b.to(address)
 	return address
+}
+
+// to goes to an address, and waits until the page there is loaded and what it does then is done.
+func (b *browser) to(address string) {
+	b.t.Helper()
+	b.Do(chromedp.Navigate(address))
+	b.until(`document.readyState === 'complete' && !document.documentElement.classList.contains('opening')`, "loaded")
 }
 
 // clean tells what went wrong in the tab, and any request but that for the page.

@@ -84,14 +84,14 @@ func TestStateInFragment(t *testing.T) {
 	b.hash(func(h string) bool { return !strings.Contains(h, "plug=1") })
 	b.until(body+` === `+fmt.Sprintf("%q", first), "back")
 	b.Do(chromedp.Navigate("about:blank"))
-	b.Do(chromedp.Navigate(address + hash))
+	b.to(address + hash)
 	if got := eval[string](b, body); got != worst {
 		t.Errorf("the link opens %s, want %s", got, worst)
 	}
 	eval[bool](b, `document.querySelectorAll('.steps button')[1].click(), true`)
 	hash = b.hash(func(h string) bool { return strings.Contains(h, "step=2") })
 	b.Do(chromedp.Navigate("about:blank"))
-	b.Do(chromedp.Navigate(address + hash))
+	b.to(address + hash)
 	if got := eval[string](b, `document.querySelector('[aria-current="step"]').dataset.step`); got != "1" {
 		t.Errorf("the link opens step %s", got)
 	}
@@ -101,7 +101,7 @@ func TestStateInFragment(t *testing.T) {
 func (b *browser) hash(fits func(string) bool) string {
 	b.t.Helper()
 	got := ""
-	for range 40 {
+	for range 600 {
 		if got = eval[string](b, `location.hash`); fits(got) {
 			return got
 		}
@@ -114,7 +114,7 @@ func (b *browser) hash(fits func(string) bool) string {
 // until waits for something to be so.
 func (b *browser) until(script, what string) {
 	b.t.Helper()
-	for range 40 {
+	for range 600 {
 		if eval[bool](b, script) {
 			return
 		}

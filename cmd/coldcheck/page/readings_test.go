@@ -151,7 +151,8 @@ func TestFieldsAreGivenOut(t *testing.T) {
 	for id := range want {
 		t.Errorf("%s is not given out", id)
 	}
-	b.Do(chromedp.Navigate("about:blank"), chromedp.Navigate(address))
+	b.Do(chromedp.Navigate("about:blank"))
+	b.to(address)
 	if again := eval[string](b, `document.querySelector('.readings textarea').value`); again != given {
 		t.Errorf("after a reload it gives out %s", again)
 	}
@@ -162,7 +163,8 @@ func TestFieldsAreGivenOut(t *testing.T) {
 	if left := eval[string](b, `Array.from(document.querySelectorAll('.field input'), function (i) { return i.value; }).join('')`); left != "" {
 		t.Errorf("after forgetting there is %q", left)
 	}
-	b.Do(chromedp.Navigate("about:blank"), chromedp.Navigate(address))
+	b.Do(chromedp.Navigate("about:blank"))
+	b.to(address)
 	if again := eval[bool](b, `document.querySelector('.given').hidden`); !again {
 		t.Error("what was forgotten came back")
 	}
