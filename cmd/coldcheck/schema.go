@@ -55,7 +55,10 @@ func schema(c *call) int {
 		if s == nil {
 			return c.usage("no schema %q%s", netlist.Visible(c.args[0]), usage.MeantOr(netlist.Nearest(name, schemaNames()), "there are "+phrase.List(schemaNames())))
 		}
-		found = s
+		return c.write(c.options.write, func(o *output.Output) error {
+			_, err := o.Write(s)
+			return err
+		})
 	}
 	return c.write(c.options.write, func(o *output.Output) error { return jsonout.Write(o, found) })
 }
