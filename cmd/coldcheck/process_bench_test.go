@@ -72,6 +72,7 @@ func BenchmarkProcess(b *testing.B) {
 	sixty := filepath.Join("..", "..", "testdata", "large", "sixty-parts.toml")
 	beside("parts=60/faults=2", "inspect", "--brief", "--faults", "2", sixty)
 	beside("parts=60/faults=3", "inspect", "--brief", "--faults", "3", sixty)
+	beside("parts=60/remedies", "inspect", sixty)
 	large := os.Getenv("COLDCHECK_LARGE")
 	if large == "" {
 		return

@@ -117,7 +117,7 @@ func (x *trials) confirm() bool {
 		examine.SideBySide(len(waiting), x.atOnce, func(i int) {
 			o := waiting[i]
 			if o.confirmed = true; x.faults > examine.OneFailure {
-				o.harms = nearer(x.report.Case.Result, examine.Report(o.set, x.faults).Case.Result)
+				o.harms = nearer(x.report.Case.Result, examine.Result(o.set, x.faults))
 			}
 		})
 		for _, t := range x.all {

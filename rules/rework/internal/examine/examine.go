@@ -38,7 +38,18 @@ func ReportAfter(before *analysis.Circuit, set *netlist.Set, faults int) *rules.
 
 // Full examines a circuit and keeps all that was solved.
 func Full(circuit *analysis.Circuit, faults int) *rules.Report {
-	return rules.Check(circuit, analysis.Options{Faults: faults, Together: together})
+	return rules.Check(circuit, options(faults))
+}
+
+func options(faults int) analysis.Options {
+	return analysis.Options{Faults: faults, Together: together}
+}
+
+// Result is what the search finds of a set on the bare mains, where what the rules say of it is not asked for.
+func Result(set *netlist.Set, faults int) *analysis.Result {
+	circuit := Circuit(set)
+	defer collect(circuit)
+	return circuit.Examine(options(faults))
 }
 
 // Slim examines a circuit and keeps what a comparison asks for: several such reports are kept, and the
@@ -46,10 +57,15 @@ func Full(circuit *analysis.Circuit, faults int) *rules.Report {
 func Slim(circuit *analysis.Circuit, faults int) *rules.Report {
 	report := Full(circuit, faults)
 	report.Slim()
-	if circuit.Bytes() > collected {
-		runtime.GC() // the next such set would come on top of it
-	}
+	collect(circuit)
 	return report
+}
+
+// collect lets go of what a large circuit took: the next such set would come on top of it.
+func collect(circuit *analysis.Circuit) {
+	if circuit.Bytes() > collected {
+		runtime.GC()
+	}
 }
 
 // collected is how many bytes of equations are collected at once when they are let go.
