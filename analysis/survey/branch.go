@@ -15,8 +15,10 @@ type Branch struct {
 	Piece string
 	Cost  int // safeguards; 0 where current just passes, or nobody vouches for it
 	Ohms  float64
-	First string // of A and B the part's own first end: a rectifier's anode
-	key   branchKey
+	// Reservoir tells a capacitor that holds its voltage while a rectifier conducts, and stands in the way of nothing then.
+	Reservoir bool
+	First     string // of A and B the part's own first end: a rectifier's anode
+	key       branchKey
 }
 
 // Class tells channels of one part between the same two nodes apart, whatever state they are in.

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
 )
 
@@ -281,7 +282,7 @@ func (t *Target) pathState(p *Path, e *Evaluation) PathState {
 		if state == Open {
 			return PathOpen
 		}
-		holds = holds || b.Safeguard() && state != Broken
+		holds = holds || b.Safeguard() && state != Broken && !(b.Reservoir && trace.Conducts(e.Drawn))
 	}
 	switch {
 	case e.Cleared:

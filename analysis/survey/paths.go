@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"coldcheck/analysis"
+	"coldcheck/analysis/trace"
 	"coldcheck/netlist"
 )
 
@@ -119,6 +120,7 @@ func (t *Target) branchOf(step analysis.Step) int {
 		if ch, ok := t.sound[key]; ok { // a failed part still counts as what it was
 			b.Class, b.Piece, b.Cost, b.Ohms, b.First = classOf(t.circuit.Set, ch), ch.Piece, ch.Cost, ch.Ohms, ch.A
 		}
+		b.Reservoir = b.Class == Capacitance && len(t.circuit.Sections) > 0 && trace.Reservoir(t.circuit.Set, step.Part)
 		t.Branches = append(t.Branches, b)
 	}
 	if b := t.Branches[i]; !slices.Contains(b.Parts, step.Part) {

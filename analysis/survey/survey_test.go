@@ -366,3 +366,45 @@ C1 = { kind = "capacitor", ends = ["line 2", "chassis"], value = "10 nF" }`, "ch
 		}
 	}
 }
+
+// TestReservoirHoldsNothingBack: a reservoir holds its voltage while a rectifier conducts. A way in which nothing else
+// stands is not told as held back then, and where none conducts it is.
+func TestReservoirHoldsNothingBack(t *testing.T) {
+	conducting, blocking := 0, 0
+	eachTarget(t, func(name string, s *Survey, target int) {
+		at := s.Targets[target]
+		for place := range len(s.FaultSets) * len(s.States) {
+			p := Place{place / len(s.States), place % len(s.States)}
+			e := s.At(p, target)
+			for i, way := range at.Paths {
+				reservoirs, others := 0, 0
+				for _, k := range way.Branches {
+					b := at.Branches[k]
+					if !b.Safeguard() || e.Branches[k] == Broken {
+						continue
+					}
+					if d, is := s.Circuit.Set.Part(b.Parts[0]).Detail.(*netlist.Capacitor); is && d.Farads >= 5e-6 {
+						reservoirs++
+					} else {
+						others++
+					}
+				}
+				if reservoirs == 0 || others > 0 || e.Paths[i] != HeldBack && e.Paths[i] != Idle {
+					continue
+				}
+				conducts := e.Drawn.Rectifier != ""
+				if held := e.Paths[i] == HeldBack; held == conducts {
+					t.Errorf("%s, %s: way %d is held back %v by a reservoir alone, %q conducting", name, s.stateName(p), i+1, held, e.Drawn.Rectifier)
+				}
+				if conducts {
+					conducting++
+				} else {
+					blocking++
+				}
+			}
+		}
+	})
+	if conducting == 0 || blocking == 0 {
+		t.Errorf("%d ways with a rectifier conducting, %d with none", conducting, blocking)
+	}
+}

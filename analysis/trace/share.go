@@ -108,9 +108,16 @@ func Couplers(c *analysis.Circuit, state analysis.State, node string) []Coupler 
 // HoldsVoltage reports whether a step is a reservoir in a state with a rectifier conducting: it holds its
 // voltage and stands in the way of nothing.
 func HoldsVoltage(c *analysis.Circuit, s analysis.Step, state analysis.State) bool {
-	if state.Rectifier == "" || state.Rectifier == analysis.SmallDiodes || s.Sort != analysis.Capacitive {
-		return false
-	}
-	d, ok := c.Set.Part(s.Part).Detail.(*netlist.Capacitor)
+	return s.Sort == analysis.Capacitive && Conducts(state) && Reservoir(c.Set, s.Part)
+}
+
+// Conducts reports whether a rectifier conducts in a state, other than the small diodes.
+func Conducts(state analysis.State) bool {
+	return state.Rectifier != "" && state.Rectifier != analysis.SmallDiodes
+}
+
+// Reservoir reports whether a part is a capacitor that holds its voltage while a rectifier conducts.
+func Reservoir(set *netlist.Set, part string) bool {
+	d, ok := set.Part(part).Detail.(*netlist.Capacitor)
 	return ok && analysis.Reservoir(d.Farads)
 }

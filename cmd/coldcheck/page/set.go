@@ -352,7 +352,11 @@ func (s *scene) safeguards(r *survey.Path) string {
 	var words []string
 	for _, i := range r.Branches {
 		if e := s.branches[i]; e.Safeguard() {
-			words = append(words, fmt.Sprintf("%s (%s)", netlist.Visible(e.name()), e.guardWords()))
+			guard := e.guardWords()
+			if e.Reservoir {
+				guard += ", none while a rectifier conducts"
+			}
+			words = append(words, fmt.Sprintf("%s (%s)", netlist.Visible(e.name()), guard))
 		}
 	}
 	if len(words) == 0 {
