@@ -58,6 +58,7 @@ func runLiveBetween(k *Facts) []Finding {
 // hand.
 type pair struct {
 	a, b   *Metal
+	nodes  [2]string // of either, the one that the search took for it
 	normal *analysis.Worst
 	// sets are the fault sets of cost 1 or less, and oneFault the worst at one fault.
 	sets     []analysis.FaultSet
@@ -72,7 +73,7 @@ type pair struct {
 func (k *Facts) findPairs() []*pair {
 	var pairs []*pair
 	for _, r := range k.Result.Between {
-		p := &pair{a: k.metalOf(r.A.Name), b: k.metalOf(r.B.Name), normal: r.Normal, oneFault: r.OneFault}
+		p := &pair{a: k.metalOf(r.A.Name), b: k.metalOf(r.B.Name), nodes: [2]string{r.A.Name, r.B.Name}, normal: r.Normal, oneFault: r.OneFault}
 		if p.a == p.b {
 			continue // a failed part's short makes two of what the wiring without it has as one
 		}
@@ -161,9 +162,9 @@ func (k *Facts) partedPair(a, b *Metal, f *analysis.Fault) *pair {
 	switch {
 	case w == nil || !worthTelling(w):
 	case w.Class() == analysis.Live:
-		return &pair{a: a, b: b, sets: []analysis.FaultSet{set}, oneFault: w}
+		return &pair{a: a, b: b, nodes: [2]string{a.Node(), b.Node()}, sets: []analysis.FaultSet{set}, oneFault: w}
 	case !a.Guarded() && !b.Guarded():
-		return &pair{a: a, b: b, opened: []*analysis.Worst{w}}
+		return &pair{a: a, b: b, nodes: [2]string{a.Node(), b.Node()}, opened: []*analysis.Worst{w}}
 	}
 	return nil
 }
@@ -327,10 +328,10 @@ func partsThatFail(sets []analysis.FaultSet) []string {
 }
 
 func (k *Facts) pairFinding(p *pair, w *analysis.Worst, signal Signal, when string) Finding {
-	a, b := k.piece(p.a, p.a.Node(), w.State.Faults...), k.piece(p.b, p.b.Node(), w.State.Faults...)
+	a, b := k.piece(p.a, p.nodes[0], w.State.Faults...), k.piece(p.b, p.nodes[1], w.State.Faults...)
 	figures := fmt.Sprintf("%s between them, %s through a body (%s): %s", phrase.Open(w.Reading), phrase.Current(w.Reading), phrase.BodySource, phrase.Meaning(w.Reading))
 	return Finding{
-		Signal: signal, Nodes: []string{a.Node(), b.Node()}, Worst: w, Figures: figures,
+		Signal: signal, Nodes: p.nodes[:], Worst: w, Figures: figures,
 		Message: fmt.Sprintf("from %s to %s, hand to hand, %s passes %s", a.Name(), b.Name(), phrase.Current(w.Reading), when),
 	}
 }

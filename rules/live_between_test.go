@@ -28,6 +28,28 @@ M1 = { kind = "coil", ends = ["line 1", "arm"], ohms = 400, frame = "board" }
 	silent(t, r, "live-between")
 }
 
+// A pair is named by the points that the search took for it: of one piece of metal the bare shaft, and not the chassis
+// whose cabinet no one vouches for. The sentence names both.
+func TestLiveBetweenNamesThePairSearched(t *testing.T) {
+	r := checkSet(t, loadWhole(t, `[set]
+name = "trial"
+[nodes]
+chassis = { touch = "chassis", guard = "cabinet", guard_condition = "suspect" }
+shaft = { touch = "control" }
+antenna = { touch = "antenna" }
+[parts]
+PL1 = { kind = "plug", style = "polarized", hot = "line 1", neutral = "line 2" }
+T1 = { kind = "transformer", windings = { primary = ["line 1", "line 2"], secondary = ["high", "chassis"] }, volts = { primary = 120, secondary = 120 } }
+W1 = { kind = "wire", ends = ["chassis", "shaft"] }
+C1 = { kind = "capacitor", ends = ["high", "antenna"], value = "100 pF" }
+`), analysis.Bench{})
+	f := one(t, r, "live-between", Warning, "from chassis and shaft (one piece of metal) to antenna", "C1 shorted")
+	pair := r.Case.Result.Between[0]
+	if want := []string{"shaft", "antenna"}; !slices.Equal(f.Nodes, want) || pair.A.Name != want[0] || pair.B.Name != want[1] {
+		t.Errorf("told of %v, searched %s to %s", f.Nodes, pair.A.Name, pair.B.Name)
+	}
+}
+
 // Behind a transformer neither metal is live to earth when C1 shorts, and both hands get the winding's
 // 120 V. That the chassis is live to earth by another failure hides nothing of it.
 func TestLiveBetweenByAFailureOfItsOwn(t *testing.T) {
