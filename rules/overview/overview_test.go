@@ -124,6 +124,15 @@ func TestEveryIdeaHasItsWords(t *testing.T) {
 	}
 }
 
+// What is said of the line side alone has no part's name before it; what is said of parts has.
+func TestOfParts(t *testing.T) {
+	for rule, want := range map[*rules.Rule]bool{rules.NoFuse: false, rules.NoSwitch: false, rules.LineShort: false, rules.CapacitorClass: true, rules.FuseRating: true} {
+		if got := (Idea{Rule: rule}).OfParts(); got != want {
+			t.Errorf("%s: of parts %v", rule.Name, got)
+		}
+	}
+}
+
 // No sentence is told twice, and none that says what holds for all work beside the one that does.
 func TestCaresOnce(t *testing.T) {
 	var findings []rules.Finding

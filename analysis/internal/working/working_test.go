@@ -325,6 +325,22 @@ R2 = { kind = "resistor", ends = ["a", "N"], value = "1k" }`
 	settest.Near(t, "behind a meter of half an ohm", r.Amps, 120/(1000.2+parallel), 2e-3)
 }
 
+// TestFuseAndLostNeutral: a fuse tells what it carries, 120/100.201 A; with the neutral off nothing flows.
+func TestFuseAndLostNeutral(t *testing.T) {
+	const parts = `F1 = { kind = "fuse", ends = ["L", "a"] }
+W1 = { kind = "wire", ends = ["a", "b"] }
+R1 = { kind = "resistor", ends = ["b", "N"], value = 100 }`
+	c, r := play(t, parts)
+	if len(r.Fuses) != 1 || r.Fuses[0].Name != "F1" {
+		t.Fatalf("the fuses are %+v", r.Fuses)
+	}
+	settest.Near(t, "through the fuse", r.Fuses[0].Amps, 120/100.201, 2e-3)
+	_, lost := play(t, parts, func(o *Options) {
+		o.Faults = []*circuit.Fault{circuittest.Fault(t, c, circuit.SupplyName, circuit.NeutralLost)}
+	})
+	settest.Below(t, "with the neutral off", lost.Fuses[0].Amps, 1e-6)
+}
+
 // TestEarthWireCarries: 1 kΩ from the line to metal on the building's earth draws 120/(1000 + 25 + 0.1) A by way of its
 // 25 Ω; on a wire to nowhere, nothing.
 func TestEarthWireCarries(t *testing.T) {

@@ -69,6 +69,26 @@ func TestSlipsAreReadAsMeant(t *testing.T) {
 	}
 }
 
+// TestSlipsAreTold: each by what is wrong with it, and where.
+func TestSlipsAreTold(t *testing.T) {
+	for line, want := range map[string]string{
+		`a = 12-inch`:   `f:1:5: the value 12-inch has no quotes; write "12-inch"`,
+		`a = 1.2.3`:     `f:1:5: "1.2.3" is not a number that can be read; write one like 0.15, or put it in quotes`,
+		`a = 5.`:        `f:1:5: the number 5. ends with its point; write 5.0`,
+		`a = "c:\\dir"`: ``,
+		`a = "c:\dir"`:  `f:1:6: a backslash means something else between double quotes; write / or \\ for it`,
+	} {
+		p := Parse("f", []byte(line+"\n"))
+		got := ""
+		if len(p.Problems) > 0 {
+			got = p.Problems[0].String()
+		}
+		if got != want {
+			t.Errorf("%s: %q, want %q", line, got, want)
+		}
+	}
+}
+
 // plainData is a value in few characters.
 func plainData(v netlist.Value) string {
 	items, ok := v.Data.([]netlist.Value)

@@ -7,11 +7,11 @@ import (
 )
 
 func TestNearest(t *testing.T) {
-	words := []string{"chassis", "B-", "B+", "line 1", "line 2", "volume shaft", "guard_condition", "neutral"}
+	words := []string{"chassis", "B-", "B+", "line 1", "line 2", "volume shaft", "guard_condition", "neutral", "L"}
 	tests := []struct{ in, want string }{
 		{"chasis", "chassis"}, {"Chassis", "chassis"}, {"chassiss", "chassis"}, {"hcassis", "chassis"},
 		{"line1", "line 1"}, {"volum shaft", "volume shaft"}, {"guard-condition", "guard_condition"}, {"neut", "neutral"},
-		{"b+", "B+"}, {"cathode", ""}, {"x", ""}, {"", ""},
+		{"b+", "B+"}, {"cathode", ""}, {"x", ""}, {"l", "L"}, {"", ""},
 	}
 	for _, tt := range tests {
 		if got := Nearest(tt.in, words); got != tt.want {
