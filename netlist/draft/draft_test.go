@@ -313,6 +313,24 @@ func TestNothingKnown(t *testing.T) {
 	}
 }
 
+// TestHeatersUnknown: a string of which nothing is known lets 0.3 A through at the mains: some 400 Ω of 120 V.
+func TestHeatersUnknown(t *testing.T) {
+	i, err := Read("answers.toml", []byte("mains = \"120 V 60 Hz\"\nentry = \"string\""))
+	if err != nil {
+		t.Fatal(err)
+	}
+	set, text := loaded(t, i)
+	for _, p := range set.Parts {
+		if r, ok := p.Detail.(*netlist.Resistor); ok && p.Note == "stands for the heaters" {
+			if r.Ohms < 360 || r.Ohms > 440 {
+				t.Errorf("%s has %g Ω", p.Name, r.Ohms)
+			}
+			return
+		}
+	}
+	t.Errorf("nothing stands for the heaters:\n%s", text)
+}
+
 // TestOneShaft: the shaft that the switch sits on is one piece of metal by whatever name it is said.
 func TestOneShaft(t *testing.T) {
 	for _, of := range []string{"volume", "tone"} {
