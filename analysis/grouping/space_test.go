@@ -36,6 +36,9 @@ func TestProducts(t *testing.T) {
 		{"some-positions", func(x analysis.State) bool { return x.At("SL1") != "rest" }, []string{"low or high"}},
 		{"crosswise", func(x analysis.State) bool { return (x.At("S1") == "on") == (x.Plug == analysis.Reversed) },
 			[]string{"as-marked, off", "reversed, on"}},
+		{"along the axis that leaves fewest", func(x analysis.State) bool {
+			return x.At("S1") == "on" || x.Plug == analysis.Reversed && x.At("SL1") == "low"
+		}, []string{"on", "reversed, off, low"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var numbers []int

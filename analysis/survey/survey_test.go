@@ -408,3 +408,17 @@ func TestReservoirHoldsNothingBack(t *testing.T) {
 		t.Errorf("%d ways with a rectifier conducting, %d with none", conducting, blocking)
 	}
 }
+
+// TestWeightOf: to explain a state that is live matters ten times as much as one that startles, beside what more
+// current does, each safeguard that has to fail makes it matter a tenth, and so does it that anything has to.
+func TestWeightOf(t *testing.T) {
+	at := func(milliamps float64) *Evaluation {
+		return &Evaluation{Reading: analysis.Reading{VoltsOpen: 120, VoltsMeter: 120, Milliamps: milliamps}}
+	}
+	if live := at(5.5); live.Class() != analysis.Live || at(4.5).Class() != analysis.Startles {
+		t.Fatalf("5.5 mA is of class %v, 4.5 mA %v", live.Class(), at(4.5).Class())
+	}
+	settest.Near(t, "live over startling", weightOf(at(5.5), nil)/weightOf(at(4.5), nil), 10*(1+5.5/5)/(1+4.5/5), 1e-9)
+	failed := Faults{{Part: "C1", Kind: analysis.Shorted, Cost: 1}}
+	settest.Near(t, "nothing failed over one safeguard", weightOf(at(5.5), nil)/weightOf(at(5.5), failed), 100, 1e-9)
+}
