@@ -154,3 +154,20 @@ func TestLargeSetIsNotRanked(t *testing.T) {
 		t.Errorf("agree %v, unranked %v", a.Agree(), a.Unranked)
 	}
 }
+
+// TestLampCases: what a lamp in series shows of a sound set, of one with its first reservoir shorted, and of one whose
+// heater string is open, which leaves the lamp darker than the sound set does. Heaters side by side have no such case.
+func TestLampCases(t *testing.T) {
+	volts := map[string]float64{}
+	for _, c := range Checks(analysistest.New(t, settest.Load(t, settest.Example(t, "hot-chassis")), analysis.Bench{})).BringingUp.Lamp {
+		volts[c.Case] = c.Volts
+	}
+	if len(volts) != 3 || !(volts[CaseStringOpen] < volts[CaseSound] && volts[CaseSound] < volts[CaseReservoirShorted]) {
+		t.Errorf("across the lamp stand %v", volts)
+	}
+	for _, c := range Checks(analysistest.New(t, settest.Load(t, settest.Example(t, "autotransformer")), analysis.Bench{})).BringingUp.Lamp {
+		if c.Case == CaseStringOpen {
+			t.Errorf("heaters side by side are a string: %+v", c)
+		}
+	}
+}
