@@ -20,7 +20,7 @@ import (
 // The sets that are fuzzed are small, so that many are tried.
 const (
 	fuzzedParts     = 24
-	fuzzedFaults    = 60
+	fuzzedFaults    = 40
 	fuzzedPositions = 8
 )
 
