@@ -48,3 +48,14 @@ func TestEachSwitchThatDoesNotHelpOnce(t *testing.T) {
 		t.Errorf("notes %q", f.Notes)
 	}
 }
+
+// TestPolarityOnlyTellsTheOneFailure: where the neutral coming off is all that it takes the right way round, that is said.
+func TestPolarityOnlyTellsTheOneFailure(t *testing.T) {
+	r := check(t,
+		`PL1 = { kind = "plug", style = "polarized", hot = "line 1", neutral = "chassis" }`,
+		`R1 = { kind = "resistor", ends = ["line 1", "chassis"], value = 500 }`)
+	f := one(t, r, "polarity-only", Danger)
+	if notes := strings.Join(f.Notes, "\n"); !strings.Contains(notes, "one failure makes it live all the same: ") || strings.Contains(notes, "more than one failure") {
+		t.Errorf("told is %q", f.Notes)
+	}
+}
