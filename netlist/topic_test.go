@@ -103,3 +103,18 @@ func TestColoursStandForWhatIsTold(t *testing.T) {
 		}
 	}
 }
+
+// TestColourRows: grey and white are digits alone, the others multipliers too, gold and silver no digits.
+func TestColourRows(t *testing.T) {
+	rows := map[string]string{}
+	for _, r := range colourRows() {
+		rows[r[0]] = r[1]
+	}
+	for name, has := range map[string][3]bool{"black": {true, true, false}, "violet": {true, true, false}, "grey": {true, false, false}, "white": {true, false, false}, "gold": {false, true, true}, "silver": {false, true, true}} {
+		for i, word := range []string{"digit", "multiplier", "tolerance"} {
+			if strings.Contains(rows[name], word) != has[i] {
+				t.Errorf("%s: %q, %s %v", name, rows[name], word, !has[i])
+			}
+		}
+	}
+}

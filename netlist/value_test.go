@@ -377,3 +377,15 @@ func TestBareM(t *testing.T) {
 		}
 	}
 }
+
+// TestCheckRange: what no part can have is told as what it is.
+func TestCheckRange(t *testing.T) {
+	for x, want := range map[float64]string{-1: "is negative", 0: "is zero", 1e30: "is beyond belief", math.Inf(1): "not a finite number", 1e-30: "beyond belief"} {
+		if err := CheckRange(x, Ohm, "x"); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%g Ω: %v, want %q", x, err, want)
+		}
+	}
+	if err := CheckRange(470, Ohm, "470"); err != nil {
+		t.Error(err)
+	}
+}
