@@ -151,7 +151,7 @@ func (w *twin) sideBySide(x condition) bool {
 	}
 	for i, f := range x.faults {
 		for _, g := range x.faults[:i] {
-			if f.short[0] != "" && g.short[0] != "" && rows(f) == rows(g) {
+			if f.short[0] != "" && g.short[0] != "" && !f.deck && !g.deck && rows(f) == rows(g) {
 				return true
 			}
 		}

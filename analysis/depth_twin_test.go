@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -339,5 +340,40 @@ R8 = { kind = "resistor", ends = ["B-", "building earth"], value = "150" }`, "ch
 	compareDepth(t, c, 2, 3, text)
 	if p := c.Examine(Options{Faults: 2}).Point("shaft"); p.Depth != None {
 		t.Errorf("shaft: depth %d by %v; nothing drives it", p.Depth, p.FaultSets)
+	}
+}
+
+// TestStuckDeckOpensItsOwnThrow: a deck that earths the chassis in one position and ties it to its own wire in the
+// other. Stuck there it joins nothing that is not joined, and yet takes the earth off: with the capacitor shorted the
+// chassis is live, where one of the two failures alone leaves it earthed or without volts.
+func TestStuckDeckOpensItsOwnThrow(t *testing.T) {
+	set := settest.Load(t, `[set]
+name = "trial"
+[nodes]
+chassis = { touch = "chassis" }
+[parts]
+PL1 = { kind = "plug", style = "grounding", hot = "line 1", neutral = "line 2", earth = "earth" }
+C1 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "1 nF" }
+R1 = { kind = "resistor", ends = ["line 1", "line 2"], value = 500 }
+W1 = { kind = "wire", ends = ["chassis", "tag"] }
+SL1 = { kind = "selector", decks = [{ common = "chassis", throws = ["earth", "tag"] }, { common = "line 2", throws = ["a", "b"] }], positions = ["earthed", "not"], fixed = "earthed" }
+`)
+	c := newCircuit(t, set, Bench{})
+	r := c.Examine(Options{Faults: 2})
+	var found []string
+	for _, x := range r.Points[0].FaultSets {
+		var names []string
+		for _, f := range x.Faults {
+			names = append(names, fmt.Sprintf("%s %s", f.Part, f.Kind))
+		}
+		found = append(found, strings.Join(names, " + "))
+	}
+	for _, want := range []string{"C1 shorted + SL1 stuck", "C1 shorted + supply earth-lost"} {
+		if !slices.Contains(found, want) {
+			t.Errorf("the chassis is made live by %q, want %q among them", found, want)
+		}
+	}
+	if r.Points[0].Depth != 2 {
+		t.Errorf("depth %d, want 2", r.Points[0].Depth)
 	}
 }

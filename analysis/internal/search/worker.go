@@ -187,8 +187,8 @@ func (w *worker) changesNothing(g *circuit.Fault) bool {
 	})
 }
 
-// joins reports whether a fault does nothing but join two nodes.
-func joins(f *circuit.Fault) bool { return f.Short || f.Kind == circuit.Stuck }
+// joins reports whether a fault does nothing but join two nodes. A deck that is stuck opens its own throw too.
+func joins(f *circuit.Fault) bool { return f.Short || f.Kind == circuit.Stuck && f.Throw < 0 }
 
 // visitForLive judges the targets that a set may make live, in one state.
 func (w *worker) visitForLive(x *nodal.Evaluation) bool {
