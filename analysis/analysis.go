@@ -46,15 +46,7 @@ type Result struct {
 // Examine searches every state with every set of faults up to the limit. Options out of range are
 // taken as the nearest that are in it.
 func (c *Circuit) Examine(options Options) *Result {
-	r := &Result{Circuit: c}
-	SideBySide(2, func(i int) { // neither waits for the other
-		if i == 0 {
-			r.Result = search.Examine(c.network, options)
-		} else {
-			r.Stored = charge.Unplugged(c.network)
-		}
-	})
-	return r
+	return &Result{Circuit: c, Result: search.Examine(c.network, options), Stored: charge.Unplugged(c.network)}
 }
 
 // EachState visits every state with up to most faults, guards aside and suspect parts counted: by

@@ -70,9 +70,10 @@ func newFacts(c *analysis.Circuit, options analysis.Options) *Facts {
 		}
 		c.Playing()
 	})
-	states := c.Normal()
-	k.normal, k.wirings = make([]*analysis.Solution, len(states)), make([]*analysis.Wiring, len(states))
-	analysis.SideBySide(len(states), func(i int) { k.normal[i], k.wirings[i] = c.Solve(states[i]), c.Wiring(states[i]) })
+	for _, state := range c.Normal() {
+		k.normal = append(k.normal, c.Solve(state))
+		k.wirings = append(k.wirings, c.Wiring(state))
+	}
 	k.judged = notCleared(k.normal)
 	// The graph is searched while the equations are solved: neither waits for the other.
 	analysis.SideBySide(2, func(i int) {

@@ -79,6 +79,7 @@ func (d *depthSearch) run() {
 		d.gatherWorsts()
 	}
 	d.block = block{}
+	d.chains()
 }
 
 // startBlock shares the states out: each worker takes one position of switches and controls, and its
@@ -144,7 +145,6 @@ func (d *depthSearch) gatherHits() {
 		w.hits = w.hits[:0]
 	}
 	slices.SortStableFunc(all, func(a, b hit) int { return circuit.CompareFaults(a.set, b.set) })
-	sets := all[:0] // each once, with what it makes live within its cost
 	for i := 0; i < len(all); {
 		live, cost := targetSet(0), circuit.CostOf(all[i].set)
 		j := i
@@ -154,17 +154,13 @@ func (d *depthSearch) gatherHits() {
 				d.mark(all[j].live, cost)
 			}
 		}
-		sets = append(sets, hit{set: all[i].set, live: live & d.block.within[cost]})
-		i = j
-	}
-	parallel.Each(d.block.count, func(k int) {
-		found := &d.found[d.block.first+k]
-		for _, x := range sets {
-			if x.live.has(k) && !found.holdsSubset(x.set) {
-				found.add(x.set)
+		for k := range d.block.count {
+			if t := d.block.first + k; (live & d.block.within[cost]).has(k) && !d.found[t].holdsSubset(all[i].set) {
+				d.found[t].add(all[i].set)
 			}
 		}
-	})
+		i = j
+	}
 }
 
 // mark lowers the depth as marked.

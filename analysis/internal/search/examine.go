@@ -101,13 +101,6 @@ func Examine(n *nodal.Network, options Options) *Result {
 		n.KeepColumns(parallel.Each)
 	}
 	d.run()
-	parallel.Each(2, func(i int) { // neither waits for the other
-		if i == 0 {
-			d.chains()
-		} else {
-			r.Together = together(n)
-		}
-	})
 	if kept && columnBytes(n) > fewColumns {
 		n.DropColumns()
 	}
@@ -122,6 +115,7 @@ func Examine(n *nodal.Network, options Options) *Result {
 	}
 	r.LeftOut = d.leftOut
 	r.NotJudged = d.notJudged
+	r.Together = together(n)
 	return r
 }
 
