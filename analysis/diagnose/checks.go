@@ -160,7 +160,7 @@ func (l *Checklist) checksOf(ms []Measurement) []Check {
 	checks := make([]Check, len(ms))
 	for k, m := range ms {
 		expect := x.idle[k]
-		band := x.floors[k] + (MeterShare+x.movedBy(k).share())*math.Abs(expect)
+		band := x.floors[k] + (MeterShare+x.movedBy(k).share)*math.Abs(expect)
 		if expect <= x.floors[k] {
 			band = x.floors[k]
 		}

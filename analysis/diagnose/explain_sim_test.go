@@ -168,7 +168,7 @@ func TestPlantedFaults(t *testing.T) {
 }
 
 // sampled: one fault in so many is planted where the shares are only told.
-const sampled = 4
+const sampled = 16
 
 func count(to *tally, x *explainer, which []int, g guess, r *rand.Rand) {
 	to.faults++

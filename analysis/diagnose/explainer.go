@@ -78,23 +78,23 @@ func (x *explainer) movedBy(k int) *movedBy {
 func (x *explainer) move(k int) *movedBy {
 	size := math.Abs(x.idle[k])
 	if x.large || size <= x.floors[k] || size >= OhmsRange {
-		return &movedBy{alone: unknownShare}
+		return newMovedBy(nil, unknownShare)
 	}
-	m, which, into := &movedBy{make([]float64, len(x.parts)+1), 0}, []int{k}, make([]float64, 1)
+	together, which, into := make([]float64, len(x.parts)+1), []int{k}, make([]float64, 1)
 	for i, t := range x.parts {
 		x.gauge.predictShunted(which, t.part, t.add, into)
-		m.together[i] = (into[0] - x.idle[k]) / size
+		together[i] = (into[0] - x.idle[k]) / size
 	}
 	if x.gauge.ms[k].Quantity != OhmsRead {
-		m.together[len(x.parts)] = MainsShare
+		together[len(x.parts)] = MainsShare
 	}
-	return m
+	return newMovedBy(together, 0)
 }
 
 // band is how far a figure may be from what is predicted and still be as predicted, in the unit of
 // the measurement: the meter, the parts' tolerances, the mains.
 func (x *explainer) band(k int, predicted, shown float64) float64 {
-	return x.floors[k] + (MeterShare+x.movedBy(k).share())*math.Max(math.Abs(predicted), math.Abs(shown))
+	return x.floors[k] + (MeterShare+x.movedBy(k).share)*math.Max(math.Abs(predicted), math.Abs(shown))
 }
 
 // guesses gives, but for a large set, every explanation without a figure by one thing: faults in the order of the file,

@@ -2,8 +2,12 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 
-	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/lapack/lapack64"
 )
 
 // What is not known of a set moves its readings together: a mains volt more is more at every point, and a heater
@@ -16,19 +20,39 @@ import (
 const evenly = 3.0
 
 // movedBy is by what shares of a figure the parts' tolerances and the mains move it, each at its limit, the other
-// things equal; its last is what is not known of it alone.
+// things equal; alone is what is not known of it alone.
 type movedBy struct {
 	together []float64
 	alone    float64
+	share    float64   // how far all of it together moves the figure
+	with     []float64 // by measurement: what its shares and those of that one have in common, none until it is asked for
 }
 
-// share is how far all of it together moves a figure.
-func (m *movedBy) share() float64 {
-	sum := m.alone * m.alone
-	for _, d := range m.together {
-		sum += d * d
+func newMovedBy(together []float64, alone float64) *movedBy {
+	m := &movedBy{together: together, alone: alone}
+	m.share = min(math.Sqrt(alone*alone+m.common(m)), mostShare)
+	return m
+}
+
+// common is the sum of products of what moves both figures.
+func (m *movedBy) common(o *movedBy) float64 {
+	n := min(len(m.together), len(o.together))
+	return floats.Dot(m.together[:n], o.together[:n])
+}
+
+// common is that of two measurements, worked out once: every explanation asks for it.
+func (x *explainer) common(k, l int) float64 {
+	m := x.movedBy(k)
+	if m.with == nil {
+		m.with = make([]float64, len(x.moved))
+		for i := range m.with {
+			m.with[i] = math.NaN()
+		}
 	}
-	return min(math.Sqrt(sum), mostShare)
+	if math.IsNaN(m.with[l]) {
+		m.with[l] = m.common(x.movedBy(l))
+	}
+	return m.with[l]
 }
 
 // distance is that of some measurements from what is predicted, each off by so much: -2 ln of its likelihood.
@@ -37,31 +61,25 @@ func (x *explainer) distance(which []int, off, sizes []float64) float64 {
 	if n == 0 {
 		return 0
 	}
-	covariance := mat.NewSymDense(n, nil)
+	covariance := blas64.Symmetric{N: n, Stride: n, Data: make([]float64, n*n), Uplo: blas.Lower}
 	for i, k := range which {
-		a := x.movedBy(k)
 		own := x.floors[k] + MeterShare*sizes[i]
 		for j := range i + 1 {
-			b, v := x.movedBy(which[j]), 0.0
-			for t := range min(len(a.together), len(b.together)) {
-				v += a.together[t] * b.together[t]
-			}
-			v *= sizes[i] * sizes[j]
+			v := x.common(k, which[j]) * sizes[i] * sizes[j]
 			if i == j {
-				v += own*own + a.alone*a.alone*sizes[i]*sizes[i]
+				alone := x.movedBy(k).alone * sizes[i]
+				v += own*own + alone*alone
 			}
-			covariance.SetSym(i, j, v/evenly)
+			covariance.Data[i*n+j] = v / evenly
 		}
 	}
-	var chol mat.Cholesky
-	if !chol.Factorize(covariance) {
+	// With the covariance L·Lᵀ the sum is that of the squares of L⁻¹·off. mat.Cholesky would estimate the condition
+	// besides, which takes longer than all the rest; every reading has a variance of its own, its meter's.
+	lower, ok := lapack64.Potrf(covariance)
+	if !ok {
 		return math.Inf(1)
 	}
-	e, solved := mat.NewVecDense(n, off), mat.NewVecDense(n, nil)
-	if err := chol.SolveVecTo(solved, e); err != nil {
-		if _, ill := err.(mat.Condition); !ill {
-			return math.Inf(1)
-		}
-	}
-	return mat.Dot(e, solved)
+	e := slices.Clone(off)
+	blas64.Trsv(blas.NoTrans, lower, blas64.Vector{N: n, Data: e, Inc: 1})
+	return floats.Dot(e, e)
 }

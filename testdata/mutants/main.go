@@ -2,7 +2,7 @@
 // random, and sees whether a test of that package fails. No file is touched: the changed one is laid over it (go test
 // -overlay).
 //
-//	go run ./testdata/mutants [-n 300] [-seed N] [-also PACKAGE] PACKAGE...
+//	go run ./testdata/mutants [-n 300] [-seed N] [-also PACKAGE] [-at-once N] PACKAGE...
 //
 // Each change that no test notices is printed, with its place. Some are no other program (an equivalent mutant): that
 // is for a person to say. It ends with status 1 where fewer than -least of a hundred were noticed.
@@ -14,6 +14,7 @@ import (
 	"io"
 	"math/rand/v2"
 	"os"
+	"runtime"
 	"slices"
 	"strings"
 	"time"
@@ -30,6 +31,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	least := flags.Float64("least", 0, "how many of a hundred have to be noticed")
 	only := flags.String("only", "", "a file with what was printed: those changes alone are tried again")
 	within := flags.Duration("within", 0, "end after so long, with as many as were tried (0: never)")
+	atOnce := flags.Int("at-once", runtime.NumCPU(), "how many are tried at once")
 	if flags.Parse(args) != nil || flags.NArg() == 0 {
 		fmt.Fprintln(stderr, "usage: mutants [flags] PACKAGE...")
 		return 2
@@ -51,18 +53,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 	rand.New(rand.NewPCG(*seed, 0)).Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
 	fmt.Fprintf(stdout, "%d places in %d packages, seed %d\n", len(all), len(t.clean), *seed)
 	began := time.Now()
-	for _, m := range all {
-		if t.tried >= *n || *within > 0 && time.Since(began) > *within {
-			break
-		}
-		outcome, err := t.try(m)
-		if err != nil {
-			fmt.Fprintln(stderr, err)
-			return 2
-		}
-		if outcome == survived {
-			fmt.Fprintf(stdout, "survives: %s\n", m)
-		}
+	more := func() bool { return t.tried < *n && (*within == 0 || time.Since(began) < *within) }
+	if err := t.tryAll(all, *atOnce, more, func(m *mutant) { fmt.Fprintf(stdout, "survives: %s\n", m) }); err != nil {
+		fmt.Fprintln(stderr, err)
+		return 2
 	}
 	share := t.print(stdout)
 	if share < *least {

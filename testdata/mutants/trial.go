@@ -112,9 +112,53 @@ func begin(patterns []string, also string, seed uint64) (*trial, []*mutant, erro
 // A test may take thrice its time, and this much besides, for machines that do other things.
 const grace = 5 * time.Second
 
-// try makes a change and has the tests judge it.
-func (t *trial) try(m *mutant) (outcome, error) {
-	changed, overlay := filepath.Join(t.folder, "changed.go"), filepath.Join(t.folder, "overlay.json")
+// tryAll tries one change after the other, so many at once, while more of them are asked for, and gives out those that
+// survive, in the order of the list.
+func (t *trial) tryAll(all []*mutant, atOnce int, more func() bool, out func(*mutant)) error {
+	type result struct {
+		outcome
+		err error
+	}
+	var next int
+	var tried []chan result
+	for len(tried) > 0 || next < len(all) && more() {
+		for len(tried) < max(1, atOnce) && next < len(all) {
+			c, m := make(chan result, 1), all[next]
+			go func() {
+				outcome, err := t.judge(m)
+				c <- result{outcome, err}
+			}()
+			tried, next = append(tried, c), next+1
+		}
+		m, r := all[next-len(tried)], <-tried[0]
+		tried = tried[1:]
+		if err := r.err; err != nil {
+			return err
+		}
+		if err := t.count(m, r.outcome); err != nil {
+			return err
+		}
+		if r.outcome == survived {
+			out(m)
+		}
+		if !more() {
+			break
+		}
+	}
+	for _, c := range tried { // what was begun for nothing
+		<-c
+	}
+	return nil
+}
+
+// judge makes a change and has the tests judge it.
+func (t *trial) judge(m *mutant) (outcome, error) {
+	folder, err := os.MkdirTemp(t.folder, "")
+	if err != nil {
+		return 0, err
+	}
+	defer os.RemoveAll(folder)
+	changed, overlay := filepath.Join(folder, "changed.go"), filepath.Join(folder, "overlay.json")
 	if err := os.WriteFile(changed, m.text(), 0o666); err != nil {
 		return 0, err
 	}
@@ -126,25 +170,29 @@ func (t *trial) try(m *mutant) (outcome, error) {
 		return 0, err
 	}
 	outcome := survived
-	for _, judge := range []string{m.pkg, t.also} {
+	for _, judge := range slices.Compact([]string{m.pkg, t.also}) {
 		if time, ok := t.clean[judge]; ok && outcome == survived {
 			outcome, _ = t.test(judge, overlay, 3*time+grace)
 		}
 	}
-	if outcome == broken {
+	return outcome, nil
+}
+
+func (t *trial) count(m *mutant, o outcome) error {
+	if o == broken {
 		t.broken++
 		if t.row++; t.row > mostBroken {
-			return outcome, fmt.Errorf("%d changes in a row do not compile: is it that the code does not, as it is?", t.row)
+			return fmt.Errorf("%d changes in a row do not compile: is it that the code does not, as it is?", t.row)
 		}
-		return outcome, nil
+		return nil
 	}
 	t.tried++
 	t.row = 0
 	if t.tallies[m.pkg] == nil {
 		t.tallies[m.pkg] = &tally{}
 	}
-	t.tallies[m.pkg][outcome]++
-	return outcome, nil
+	t.tallies[m.pkg][o]++
+	return nil
 }
 
 // buildTime is what a build may take beyond the tests.

@@ -119,6 +119,15 @@ func Eval[T any](b *Tab, script string) T {
 	return v
 }
 
+// Frame waits until the tab has drawn what was asked for, and done what a page leaves for then.
+func (b *Tab) Frame() {
+	b.t.Helper()
+	const frame = `new Promise(function (done) { requestAnimationFrame(function () { done(true); }); })`
+	if _, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](frame, chromedp.EvalAwaitPromise)); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
 // Context is the tab's own, for what Do does not do.
 func (b *Tab) Context() context.Context { return b.ctx }
 

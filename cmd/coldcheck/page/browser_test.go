@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -19,8 +20,9 @@ import (
 	"coldcheck/rules/phrase"
 )
 
-// stand moves the controls to a state as a person does, and gives meter and body of every card.
-const stand = `(function (way, at, fault) {
+// stand moves the controls to states as a person does, one after the other, and gives meter and body of every card in
+// each. They are asked for together, for between questions a browser draws.
+const stand = `(function (states) {
   var set = document.querySelector('article.set'), form = set.querySelector('form.controls');
   var choose = form.querySelector('select');
   var put = function (name, value) {
@@ -29,17 +31,46 @@ const stand = `(function (way, at, fault) {
     if (!r.checked) { r.click(); }
     return true;
   };
-  put('plug', way);
-  at.forEach(function (n, i) { put('c' + i, n); });
-  if (!put('wrong', fault)) {
-    choose.value = String(fault);
-    choose.dispatchEvent(new Event('change', { bubbles: true }));
-  }
-  return Array.prototype.map.call(set.querySelectorAll('[data-metal]'), function (card) {
-    return [card.querySelector('.meter').textContent, card.querySelector('.body').textContent, card.querySelector('.draw .mA').textContent,
-      card.querySelector('.verdict').textContent, card.querySelector('.blade[data-blade="0"] .side') ? card.querySelector('.blade[data-blade="0"] .side').textContent : ''];
+  return states.map(function (state) {
+    put('plug', state.way);
+    state.at.forEach(function (n, i) { put('c' + i, n); });
+    if (!put('wrong', state.fault)) {
+      choose.value = String(state.fault);
+      choose.dispatchEvent(new Event('change', { bubbles: true }));
+    }
+    return Array.prototype.map.call(set.querySelectorAll('[data-metal]'), function (card) {
+      return [card.querySelector('.meter').textContent, card.querySelector('.body').textContent, card.querySelector('.draw .mA').textContent,
+        card.querySelector('.verdict').textContent, card.querySelector('.blade[data-blade="0"] .side') ? card.querySelector('.blade[data-blade="0"] .side').textContent : ''];
+    });
   });
-})(%d, %s, %d)`
+})(%s)`
+
+// placed is a state as stand takes it: the way of the plug, the positions of the switches, and the fault, by their numbers.
+type placed struct {
+	Way   int   `json:"way"`
+	At    []int `json:"at"`
+	Fault int   `json:"fault"`
+}
+
+func placeOf(c *analysis.Circuit, state analysis.State, fault int) placed {
+	p := placed{At: []int{}, Fault: fault}
+	if state.Plug == analysis.Reversed {
+		p.Way = 1
+	}
+	for k, control := range c.Switches {
+		p.At = append(p.At, slices.Index(control.Positions, state.Settings[k].At))
+	}
+	return p
+}
+
+// stands asks for the cards of a page in states.
+func (b *browser) stands(states ...placed) [][][]string {
+	list, err := json.Marshal(states)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return eval[[][][]string](b, fmt.Sprintf(stand, list))
+}
 
 // Moving the controls shows, for every state with no fault or one, what the engine's table of states
 // says of it; nothing goes wrong in the console, and nothing but the page is asked for.
@@ -47,6 +78,7 @@ func TestControlsShowStates(t *testing.T) {
 	for _, name := range []string{"hot-chassis", "three-way-portable", "european-dropper", "guitar-amplifier", "done-properly"} {
 		t.Run(name, func(t *testing.T) {
 			b := newBrowser(t)
+			b.Do(chromedp.EmulateViewport(1920, 1080)) // where no drawing has to be moved in its box
 			address := b.open(examplePage(t, name))
 			r := exampleReport(t, name)
 			c := r.Case.Circuit
@@ -56,29 +88,21 @@ func TestControlsShowStates(t *testing.T) {
 				if f != nil {
 					faults = append(faults, f)
 				}
+				var states []analysis.State
+				var places []placed
 				for n, state := range c.Normal() {
-					if (n+i)%3 != 0 { // a third of them, every fault and every state among those
-						continue
+					if (n+i)%3 == 0 { // a third of them, every fault and every state among those
+						states, places = append(states, state), append(places, placeOf(c, state, i))
 					}
-					way := 0
-					if state.Plug == analysis.Reversed {
-						way = 1
-					}
-					at := "["
-					for k, control := range c.Switches {
-						for p, position := range control.Positions {
-							if state.Settings[k].At == position {
-								at += fmt.Sprintf("%d,", p)
-							}
-						}
-					}
-					cards := eval[[][]string](b, fmt.Sprintf(stand, way, at+"]", i))
+				}
+				rows := c.Judged(faults...)
+				for n, cards := range b.stands(places...) {
 					for m, metal := range r.Case.Metals {
 						tried++
-						if b.fits(c, state.WithFaults(faults...), cards[m], pointIndex(c, metal.Node())) {
+						if fits(c, rows, states[n], cards[m], pointIndex(c, metal.Node())) {
 							shown++
 						} else {
-							t.Errorf("%s, %s, fault %d: the page shows %q", metal.Node(), state.Plug, i, cards[m])
+							t.Errorf("%s, %s, fault %d: the page shows %q", metal.Node(), states[n].Plug, i, cards[m])
 						}
 					}
 				}
@@ -91,13 +115,9 @@ func TestControlsShowStates(t *testing.T) {
 	}
 }
 
-// fits reports whether a card shows one of the rows of a state.
-func (b *browser) fits(c *analysis.Circuit, state analysis.State, card []string, point int) bool {
-	settings := map[string]string{}
-	for _, s := range state.Settings {
-		settings[s.Name] = s.At
-	}
-	for _, row := range c.Judged(state.Faults...) {
+// fits reports whether a card shows one of the rows, those of one choice of faults, of a state of plug and switches.
+func fits(c *analysis.Circuit, rows []analysis.Row, state analysis.State, card []string, point int) bool {
+	for _, row := range rows {
 		if row.State.Plug != state.Plug || row.State.Without || comboOf(c, row.State) != comboOf(c, state) {
 			continue
 		}

@@ -57,6 +57,7 @@ func TestDrawingsLegible(t *testing.T) {
 			buttons := eval[int](b, `document.querySelectorAll('.jumps button').length`)
 			for n := range buttons {
 				eval[bool](b, fmt.Sprintf(`document.querySelectorAll('.jumps button')[%d].click(), true`, n))
+				b.Frame()
 				if wrong := eval[[]string](b, browsertest.Drawings); len(wrong) > 0 {
 					t.Errorf("%s at %d px, button %d: %s", e.Name, width, n+1, strings.Join(wrong, "; "))
 				}

@@ -58,7 +58,10 @@
     }
   });
 
-  window.addEventListener('resize', function () { chooseDrawings(); });
+  window.addEventListener('resize', function () {
+    rooms.clear();
+    chooseDrawings();
+  });
   window.addEventListener('load', function () {
     chooseDrawings();
     window.setTimeout(function () { root.classList.remove('opening'); }, 0);
@@ -159,7 +162,7 @@
   // Rows of a drawing of which nothing is shown fold, and so does what is empty along them. How everything
   // stood before is kept.
   var gap = 14;
-  /** @type {Map<Element, {attribute: string, was: string}[]>} */
+  /** @type {Map<Element, {attribute: string, was: string, is: string}[]>} */
   var stood = new Map();
   /** @type {(svg: HTMLElement) => (v: number) => number} */
   function foldAcross(svg) {
@@ -207,7 +210,10 @@
     var kept = stood.get(e);
     if (!kept) {
       kept = ['d', 'transform', 'x', 'y', 'cx', 'cy'].filter(function (a) { return e.hasAttribute(a); })
-        .map(function (a) { return { attribute: a, was: e.getAttribute(a) || '' }; });
+        .map(function (a) {
+          var was = e.getAttribute(a) || '';
+          return { attribute: a, was: was, is: was };
+        });
       stood.set(e, kept);
     }
     var middle = e.tagName === 'rect' ? [Number(e.getAttribute('width')) / 2, Number(e.getAttribute('height')) / 2] : [0, 0];
@@ -222,8 +228,21 @@
       } else if (k.attribute === 'x' || k.attribute === 'cx') {
         to = String(x(Number(to) + middle[0]) - middle[0]);
       } else { to = String(y(Number(to) + middle[1]) - middle[1]); }
-      e.setAttribute(k.attribute, to);
+      if (to !== k.is) { e.setAttribute(k.attribute, to); }
+      k.is = to;
     });
+  }
+  // Whether something stays where it is beside the metal, and of words, whose they are.
+  /** @type {Map<Element, {fixed: boolean, cell: HTMLElement|null}>} */
+  var owners = new Map();
+  /** @type {(e: Element) => {fixed: boolean, cell: HTMLElement|null}} */
+  function ownerOf(e) {
+    var of = owners.get(e);
+    if (!of) {
+      of = { fixed: !!e.closest('.hand, .earth, .metal, [data-fixed]'), cell: e.tagName === 'text' ? e.closest('.cell[data-row]') : null };
+      owners.set(e, of);
+    }
+    return of;
   }
   /** @type {(svg: HTMLElement) => void} */
   function foldDrawing(svg) {
@@ -235,8 +254,7 @@
     /** @type {(v: number) => number} */
     var still = function (v) { return v + down; };
     all('path, use[transform], g[transform], text, circle, rect', svg).forEach(function (e) {
-      var fixed = e.closest('.hand, .earth, .metal, [data-fixed]');
-      var cell = /** @type {HTMLElement|null} */ (e.tagName === 'text' ? e.closest('.cell[data-row]') : null);
+      var of = ownerOf(e), fixed = of.fixed, cell = of.cell;
       var at = cell ? Number(cell.dataset.row) : 0, by = across(at) - at;
       // Words keep their distance from their symbol, those too that reach into the next row.
       var a = fixed ? rigid : along, b = fixed ? still : cell ? function (/** @type {number} */ v) { return v + by; } : across;
@@ -253,16 +271,28 @@
     svg.setAttribute('height', String(box[3]));
     svg.style.minWidth = Math.round(box[2] * least) + 'px';
   }
+  // What a drawing has from side to side, by its card, for what is far from the screen is laid out only when
+  // somebody comes there. It rests on the window alone, and measuring has the page laid out.
+  /** @type {Map<Element, number>} */
+  var rooms = new Map();
+  /** @type {(picture: Element) => number} */
+  function roomOf(picture) {
+    var card = /** @type {HTMLElement} */ (picture.parentElement), room = rooms.get(picture) || 0;
+    if (!room && card.clientWidth) {
+      var style = window.getComputedStyle(card);
+      room = card.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 2;
+      rooms.set(picture, room);
+    }
+    return room;
+  }
   // No letter is under 9 px: where a drawing from left to right would have such, the one from top to bottom
   // is shown; and what a drawing hides to the right is told where it hides it.
   var least = 0.82;
   function chooseDrawings() {
     if (document.readyState !== 'complete') { return; } // it is done once then, and what answers first has not to wait for it
-    // All are measured before any is changed, for a change between would have the page laid out for each;
-    // and by their cards, for what is far from the screen is laid out only when somebody comes there.
+    // All are measured before any is changed, for a change between would have the page laid out for each.
     all('.card > .picture').map(function (picture) {
-      var card = /** @type {HTMLElement} */ (picture.parentElement), style = window.getComputedStyle(card);
-      return { picture: picture, room: card.clientWidth && card.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 2 };
+      return { picture: picture, room: roomOf(picture) };
     }).map(function (p) {
       var wide = p.picture.querySelector('.draw'), tall = p.picture.querySelector('.tall'), hint = p.picture.nextElementSibling;
       if (!wide || !p.room) { return null; }
@@ -272,16 +302,32 @@
       var over = Number((narrow && tall || wide).getAttribute('width')) * least > p.room + 1;
       if (hint instanceof HTMLElement && hint.classList.contains('wide')) { hint.hidden = !over; }
       return over || p.room < 640 ? p.picture : null;
-    }).forEach(function (picture) { if (picture) { bringHand(picture); } });
+    }).forEach(function (picture) { if (picture) { toBring.add(picture); } });
+    if (!frame) { frame = window.requestAnimationFrame(bringHands); }
   }
-  // Where the line side is larger than its box, the hand that it is about is in view.
-  /** @type {(picture: Element) => void} */
-  function bringHand(picture) {
+  // The pictures in which a hand may be out of view. They are measured with the next frame, for which all is laid out.
+  /** @type {Set<Element>} */
+  var toBring = new Set();
+  var frame = 0;
+  function bringHands() {
+    frame = 0;
+    Array.from(toBring, handOutside).forEach(function (out) {
+      if (out && out.right) { out.picture.scrollLeft += out.right; }
+      if (out && out.down) { out.picture.scrollTop += out.down; }
+    });
+    toBring.clear();
+  }
+  // Where the line side is larger than its box, the hand that it is about is brought into view: how far it is outside.
+  /** @type {(picture: Element) => {picture: Element, right: number, down: number}|null} */
+  function handOutside(picture) {
     var hand = picture.querySelector('[data-hand].l3, [data-hand].l2, [data-hand].l1');
-    if (!hand) { return; }
+    if (!hand) { return null; }
     var frame = picture.getBoundingClientRect(), there = hand.getBoundingClientRect();
-    picture.scrollLeft += there.left < frame.left || there.right > frame.right ? (there.left + there.right - frame.left - frame.right) / 2 : 0;
-    picture.scrollTop += there.top < frame.top || there.bottom > frame.bottom ? (there.top + there.bottom - frame.top - frame.bottom) / 2 : 0;
+    return {
+      picture: picture,
+      right: there.left < frame.left || there.right > frame.right ? (there.left + there.right - frame.left - frame.right) / 2 : 0,
+      down: there.top < frame.top || there.bottom > frame.bottom ? (there.top + there.bottom - frame.top - frame.bottom) / 2 : 0
+    };
   }
 
   // A drawing from top to bottom waits until it is seen: on a wide screen none is.
@@ -520,6 +566,7 @@
       room = on;
       mark(root, 'inroom', on);
       mark(/** @type {Element} */ (scope), 'shown', on);
+      rooms.clear();
       one('.leave', strip).hidden = !on;
       if (toggle) { toggle.setAttribute('aria-pressed', String(on)); }
       if (on) {
@@ -529,6 +576,7 @@
       } else {
         asking = false;
         mark(root, 'asking', false);
+        chooseDrawings();
         if (toggle) { toggle.focus(); }
       }
     }
