@@ -17,6 +17,9 @@ type Options struct {
 	// Together is how many faults a set of them may hold that costs anything: K + 1, or more where more
 	// is asked for.
 	Together int
+	// Sought says of which points, and of which pairs of them, anything is asked; all of them where it is nil. Of a
+	// point b is nil.
+	Sought func(a, b *circuit.TouchPoint) bool
 }
 
 // DefaultFaults is K where nothing else is asked for, MostFaults the largest.

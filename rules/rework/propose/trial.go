@@ -117,7 +117,8 @@ func (x *trials) confirm() bool {
 		examine.SideBySide(len(waiting), x.atOnce, func(i int) {
 			o := waiting[i]
 			if o.confirmed = true; x.faults > examine.OneFailure {
-				o.harms = nearer(x.report.Case.Result, examine.Result(o.set, x.faults))
+				sought := further(x.report.Case.Result, o.after.Case.Result)
+				o.harms = nearer(x.report.Case.Result, examine.Result(o.set, x.faults, sought))
 			}
 		})
 		for _, t := range x.all {
@@ -276,25 +277,71 @@ func brought(c *rework.Comparison) (all []rules.Finding) {
 // than before.
 func nearer(before, after *analysis.Result) bool {
 	for _, p := range before.Points {
-		q := after.Point(p.Name)
-		if q == nil {
-			continue
-		}
-		if lower(p.Depth, q.Depth) || lower(p.DepthAsMarked, q.DepthAsMarked) || more(p.Normal, q.Normal) || q.Depth == p.Depth && startlesMore(p.OneFault, q.OneFault) {
+		if q := after.Point(p.Name); q != nil && of(p).nearer(of(q)) {
 			return true
 		}
 	}
 	for _, p := range before.Between {
 		for _, q := range after.Between {
-			if (p.A.Name != q.A.Name || p.B.Name != q.B.Name) && (p.A.Name != q.B.Name || p.B.Name != q.A.Name) {
-				continue
-			}
-			if lower(p.Depth, q.Depth) || more(p.Normal, q.Normal) || q.Depth == p.Depth && startlesMore(p.OneFault, q.OneFault) {
+			if samePair(p.A, p.B, q.A, q.B) && ofPair(p).nearer(ofPair(q)) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// further says which points and pairs a look further in than one failure can still find nearer than before: those
+// that one failure leaves alone, where before more stood between than the one failure more, or less current passed.
+// What one failure shows the look for it has shown.
+func further(before, oneFailure *analysis.Result) func(a, b *analysis.TouchPoint) bool {
+	return func(a, b *analysis.TouchPoint) bool {
+		if b == nil {
+			p, q := before.Point(a.Name), oneFailure.Point(a.Name)
+			return p != nil && (q == nil || of(p).mayComeNearer(of(q)))
+		}
+		for _, p := range before.Between {
+			if !samePair(p.A, p.B, a, b) {
+				continue
+			}
+			i := slices.IndexFunc(oneFailure.Between, func(q *analysis.PairResult) bool { return samePair(q.A, q.B, a, b) })
+			return i < 0 || ofPair(p).mayComeNearer(ofPair(oneFailure.Between[i]))
+		}
+		return false
+	}
+}
+
+// exposure is how far metal is from the line, and what passes there.
+type exposure struct {
+	depth, asMarked  int
+	normal, oneFault *analysis.Worst
+}
+
+func of(p *analysis.PointResult) exposure {
+	return exposure{p.Depth, p.DepthAsMarked, p.Normal, p.OneFault}
+}
+
+// ofPair is of, hand to hand, where the way that the plug is marked is not asked for.
+func ofPair(p *analysis.PairResult) exposure {
+	return exposure{p.Depth, p.Depth, p.Normal, p.OneFault}
+}
+
+func samePair(a, b, c, d *analysis.TouchPoint) bool {
+	return a.Name == c.Name && b.Name == d.Name || a.Name == d.Name && b.Name == c.Name
+}
+
+// nearer reports whether the metal is nearer to the line than it was, or passes more.
+func (was exposure) nearer(is exposure) bool {
+	return lower(was.depth, is.depth) || lower(was.asMarked, is.asMarked) || more(was.normal, is.normal) ||
+		is.depth == was.depth && startlesMore(was.oneFault, is.oneFault)
+}
+
+// mayComeNearer reports whether a look further in than one failure, which gave is, can find the metal nearer.
+func (was exposure) mayComeNearer(is exposure) bool {
+	const next = examine.OneFailure + 1
+	may := func(was, is int) bool { return is == analysis.None && (was == analysis.None || was > next) }
+	return may(was.depth, is.depth) || may(was.asMarked, is.asMarked) ||
+		is.depth == analysis.None && was.depth != analysis.None && startlesMore(was.oneFault, is.oneFault)
 }
 
 // lower reports whether a depth is less than it was.

@@ -14,6 +14,7 @@ import (
 	"coldcheck/netlist/plan"
 	"coldcheck/netlist/settest"
 	"coldcheck/rules"
+	"coldcheck/rules/rework/internal/examine"
 	"coldcheck/rules/rework/internal/reworktest"
 )
 
@@ -120,4 +121,50 @@ func TestRemediesOfRandomSetsHold(t *testing.T) {
 		checkRemedies(t, text, settest.Load(t, text), held, not)
 	})
 	t.Log("held", held, "not", not)
+}
+
+// TestWhatOneFailureShowsIsNotSoughtAgain: of what a remedy does, a look further in at those points and pairs alone
+// that can have come nearer says the same as one at all of them.
+func TestWhatOneFailureShowsIsNotSoughtAgain(t *testing.T) {
+	nearerFound, nothingSought, tried := 0, 0, 0
+	for _, name := range []string{"hot-chassis", "floating-b-minus"} {
+		e, ok := examples.FindSet(name)
+		if !ok {
+			t.Fatalf("no example %s", name)
+		}
+		set := settest.Load(t, e.Text)
+		report := examine.Report(set, analysis.DefaultFaults)
+		x := newTrials(report)
+		before := report.Case.Result
+		seen := map[string]bool{}
+		for _, one := range x.all {
+			for _, r := range one.remedies[:min(len(one.remedies), 4)] {
+				if seen[r.key] {
+					continue
+				}
+				seen[r.key] = true
+				o := x.carry(report, []*remedy{r})
+				if o.misfit || nearer(before, o.after.Case.Result) {
+					continue
+				}
+				tried++
+				sought := further(before, o.after.Case.Result)
+				some := examine.Result(o.set, analysis.DefaultFaults, sought)
+				got, want := nearer(before, some), nearer(before, examine.Result(o.set, analysis.DefaultFaults, nil))
+				if got != want {
+					t.Errorf("%s, %s: nearer %v, of all points and pairs %v", e.Name, r.key, got, want)
+				}
+				if want {
+					nearerFound++
+				}
+				if len(some.Points)+len(some.Between) == 0 {
+					nothingSought++
+				}
+			}
+		}
+	}
+	t.Logf("%d remedies, %d of them bring metal nearer, for %d nothing is sought", tried, nearerFound, nothingSought)
+	if tried < 15 || nearerFound == 0 || nothingSought == 0 {
+		t.Errorf("%d remedies, %d of them bring metal nearer, for %d nothing is sought", tried, nearerFound, nothingSought)
+	}
 }

@@ -45,11 +45,14 @@ func options(faults int) analysis.Options {
 	return analysis.Options{Faults: faults, Together: together}
 }
 
-// Result is what the search finds of a set on the bare mains, where what the rules say of it is not asked for.
-func Result(set *netlist.Set, faults int) *analysis.Result {
+// Result is what the search finds of a set on the bare mains, where what the rules say of it is not asked for, nor
+// of any points and pairs but those that are sought.
+func Result(set *netlist.Set, faults int, sought func(a, b *analysis.TouchPoint) bool) *analysis.Result {
 	circuit := Circuit(set)
 	defer collect(circuit)
-	return circuit.Examine(options(faults))
+	o := options(faults)
+	o.Sought = sought
+	return circuit.Examine(o)
 }
 
 // Slim examines a circuit and keeps what a comparison asks for: several such reports are kept, and the
