@@ -27,7 +27,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.SetOutput(stderr)
 	n := flags.Int("n", 300, "how many changes are tried")
 	seed := flags.Uint64("seed", 1, "what the drawing begins with")
-	also := flags.String("also", "", "a package whose tests judge too what a package's own let pass")
+	also := flags.String("also", "", "a package whose tests judge too what the tests of a package below it let pass")
 	least := flags.Float64("least", 0, "how many of a hundred have to be noticed")
 	only := flags.String("only", "", "a file with what was printed: those changes alone are tried again")
 	within := flags.Duration("within", 0, "end after so long, with as many as were tried (0: never)")

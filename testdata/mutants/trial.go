@@ -79,7 +79,7 @@ func begin(patterns []string, also string, seed uint64) (*trial, []*mutant, erro
 		if err := d.Decode(&p); err != nil {
 			return nil, nil, err
 		}
-		if tested := len(p.TestGoFiles)+len(p.XTestGoFiles) > 0; !tested && also == "" {
+		if tested := len(p.TestGoFiles)+len(p.XTestGoFiles) > 0; !tested && (also == "" || !strings.HasPrefix(p.ImportPath, also+"/")) {
 			continue
 		} else if tested {
 			judges[p.ImportPath] = true
@@ -170,7 +170,11 @@ func (t *trial) judge(m *mutant) (outcome, error) {
 		return 0, err
 	}
 	outcome := survived
-	for _, judge := range slices.Compact([]string{m.pkg, t.also}) {
+	judges := []string{m.pkg}
+	if strings.HasPrefix(m.pkg, t.also+"/") {
+		judges = append(judges, t.also)
+	}
+	for _, judge := range judges {
 		if time, ok := t.clean[judge]; ok && outcome == survived {
 			outcome, _ = t.test(judge, overlay, 3*time+grace)
 		}
