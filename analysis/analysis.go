@@ -49,6 +49,11 @@ func (c *Circuit) Examine(options Options) *Result {
 	return &Result{Circuit: c, Result: search.Examine(c.network, options), Stored: charge.Unplugged(c.network)}
 }
 
+// ExamineOf is Examine of those points and pairs alone that are sought.
+func (c *Circuit) ExamineOf(options Options, sought Sought) *Result {
+	return &Result{Circuit: c, Result: search.ExamineOf(c.network, options, sought), Stored: charge.Unplugged(c.network)}
+}
+
 // EachState visits every state with up to most faults, guards aside and suspect parts counted: by
 // number of faults, then faults in the order of the file, plug polarity, switches, rectifier. Rows are
 // handed out one at a time and are not kept; visit returns false to stop.

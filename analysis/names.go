@@ -40,6 +40,7 @@ type (
 	Filter      = search.Filter
 	Flow        = nodal.Flow
 	Options     = search.Options
+	Sought      = search.Sought
 	PairResult  = search.PairResult
 	PointResult = search.PointResult
 	Reading     = nodal.Reading

@@ -44,7 +44,7 @@ func bounded(n *nodal.Network, asked Options) (o Options, reduced *Reduced) {
 			return o, &Reduced{asked.Faults, o.Together, full}
 		}
 	}
-	if o.Faults != asked.Faults || o.Together != asked.Together {
+	if o != asked {
 		reduced = &Reduced{asked.Faults, o.Together, full}
 	}
 	return o, reduced

@@ -39,19 +39,17 @@ type block struct {
 
 const blockOf = 64
 
-func newDepthSearch(n *nodal.Network, o Options) *depthSearch {
+func newDepthSearch(n *nodal.Network, o Options, sought Sought) *depthSearch {
 	c := n.Circuit
 	d := &depthSearch{c: c, n: n, limit: o.Faults, together: o.Together}
 	d.targets, d.leftOut = targetsOf(c)
-	if o.Sought != nil {
-		d.targets = slices.DeleteFunc(d.targets, func(t target) bool {
-			var b *circuit.TouchPoint
-			if t.b >= 0 {
-				b = &c.Points[t.b]
-			}
-			return !o.Sought(&c.Points[t.a], b)
-		})
-	}
+	d.targets = slices.DeleteFunc(d.targets, func(t target) bool {
+		var b *circuit.TouchPoint
+		if t.b >= 0 {
+			b = &c.Points[t.b]
+		}
+		return !sought(&c.Points[t.a], b)
+	})
 	d.found, d.marked = make([]cutSets, len(d.targets)), make([]int, len(d.targets))
 	d.normal, d.oneFault = make([]worst, len(d.targets)), make([]worst, len(d.targets))
 	for _, f := range c.Faults {

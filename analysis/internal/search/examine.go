@@ -17,10 +17,10 @@ type Options struct {
 	// Together is how many faults a set of them may hold that costs anything: K + 1, or more where more
 	// is asked for.
 	Together int
-	// Sought says of which points, and of which pairs of them, anything is asked; all of them where it is nil. Of a
-	// point b is nil.
-	Sought func(a, b *circuit.TouchPoint) bool
 }
+
+// Sought says of which points, and of which pairs of them, anything is asked; of a point b is nil.
+type Sought func(a, b *circuit.TouchPoint) bool
 
 // DefaultFaults is K where nothing else is asked for, MostFaults the largest.
 const (
@@ -94,11 +94,16 @@ func (r *Result) Point(node string) *PointResult {
 // Examine searches every state with every set of faults up to the limit. Options out of range are
 // taken as the nearest that are in it.
 func Examine(n *nodal.Network, options Options) *Result {
+	return ExamineOf(n, options, func(_, _ *circuit.TouchPoint) bool { return true })
+}
+
+// ExamineOf is Examine of those points and pairs alone that are sought.
+func ExamineOf(n *nodal.Network, options Options, sought Sought) *Result {
 	options.Faults = min(max(options.Faults, 0), MostFaults)
 	options.Together = min(max(options.Together, options.Faults+1), mostTogether)
 	r := &Result{}
 	r.Options, r.Reduced = bounded(n, options)
-	d := newDepthSearch(n, r.Options)
+	d := newDepthSearch(n, r.Options, sought)
 	kept := keepsColumns(n, r.Options.Faults)
 	if kept {
 		n.KeepColumns(parallel.Each)

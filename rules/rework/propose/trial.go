@@ -294,7 +294,7 @@ func nearer(before, after *analysis.Result) bool {
 // further says which points and pairs a look further in than one failure can still find nearer than before: those
 // that one failure leaves alone, where before more stood between than the one failure more, or less current passed.
 // What one failure shows the look for it has shown.
-func further(before, oneFailure *analysis.Result) func(a, b *analysis.TouchPoint) bool {
+func further(before, oneFailure *analysis.Result) analysis.Sought {
 	return func(a, b *analysis.TouchPoint) bool {
 		if b == nil {
 			p, q := before.Point(a.Name), oneFailure.Point(a.Name)

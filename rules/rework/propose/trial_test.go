@@ -150,7 +150,7 @@ func TestWhatOneFailureShowsIsNotSoughtAgain(t *testing.T) {
 				tried++
 				sought := further(before, o.after.Case.Result)
 				some := examine.Result(o.set, analysis.DefaultFaults, sought)
-				got, want := nearer(before, some), nearer(before, examine.Result(o.set, analysis.DefaultFaults, nil))
+				got, want := nearer(before, some), nearer(before, examine.Circuit(o.set).Examine(analysis.Options{Faults: analysis.DefaultFaults}))
 				if got != want {
 					t.Errorf("%s, %s: nearer %v, of all points and pairs %v", e.Name, r.key, got, want)
 				}

@@ -47,12 +47,10 @@ func options(faults int) analysis.Options {
 
 // Result is what the search finds of a set on the bare mains, where what the rules say of it is not asked for, nor
 // of any points and pairs but those that are sought.
-func Result(set *netlist.Set, faults int, sought func(a, b *analysis.TouchPoint) bool) *analysis.Result {
+func Result(set *netlist.Set, faults int, sought analysis.Sought) *analysis.Result {
 	circuit := Circuit(set)
 	defer collect(circuit)
-	o := options(faults)
-	o.Sought = sought
-	return circuit.Examine(o)
+	return circuit.ExamineOf(options(faults), sought)
 }
 
 // Slim examines a circuit and keeps what a comparison asks for: several such reports are kept, and the
