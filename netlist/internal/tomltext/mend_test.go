@@ -74,6 +74,8 @@ func TestSlipsAreTold(t *testing.T) {
 	for line, want := range map[string]string{
 		`a = 12-inch`:   `f:1:5: the value 12-inch has no quotes; write "12-inch"`,
 		`a = 1.2.3`:     `f:1:5: "1.2.3" is not a number that can be read; write one like 0.15, or put it in quotes`,
+		`a = 1..5`:      `f:1:5: "1..5" is not a number that can be read; write one like 0.15, or put it in quotes`,
+		`a = 1.k`:       `f:1:5: the value 1.k has no quotes; write "1.k"`,
 		`a = 5.`:        `f:1:5: the number 5. ends with its point; write 5.0`,
 		`a = "c:\\dir"`: ``,
 		`a = "c:\dir"`:  `f:1:6: a backslash means something else between double quotes; write / or \\ for it`,

@@ -130,6 +130,9 @@ func (s *slip) inValue() (int, string) {
 	case pointFirst:
 		return s.at, s.missingZero(number)
 	case pointLast:
+		if !strings.HasSuffix(number, ".") {
+			return s.at, s.noNumber(number)
+		}
 		s.mend(s.at+len(number), 0, "0")
 		return s.at, fmt.Sprintf("the number %s ends with its point; write %s0", words.Visible(number), words.Visible(number))
 	case zeroFirst:
@@ -141,13 +144,18 @@ func (s *slip) inValue() (int, string) {
 	case badEscape:
 		return s.at, `a backslash means something else between double quotes; write / or \\ for it`
 	case badNumber:
-		s.quote(s.at, s.at+len(number))
-		if strings.ContainsFunc(number, unicode.IsLetter) {
-			return s.at, fmt.Sprintf("the value %s has no quotes; write %s", words.Visible(words.Shorten(number)), words.Quote(number))
-		}
-		return s.at, fmt.Sprintf("%s is not a number that can be read; write one like 0.15, or put it in quotes", words.Quote(number))
+		return s.at, s.noNumber(number)
 	}
 	return s.at, ""
+}
+
+// noNumber tells of what begins like a number and is none, and has it read as a text.
+func (s *slip) noNumber(number string) string {
+	s.quote(s.at, s.at+len(number))
+	if strings.ContainsFunc(number, unicode.IsLetter) {
+		return fmt.Sprintf("the value %s has no quotes; write %s", words.Visible(words.Shorten(number)), words.Quote(number))
+	}
+	return fmt.Sprintf("%s is not a number that can be read; write one like 0.15, or put it in quotes", words.Quote(number))
 }
 
 // missingZero tells of .5 and its like.
