@@ -42,10 +42,11 @@ func loudest(r *Report, node string, of func(*Rule) bool) Signal {
 }
 
 // often demands that what a law is about was met often enough to prove something: least times in so
-// many sets, and in proportion where fewer were drawn, as for -short. Of a few sets nothing is demanded.
+// many sets, and in proportion where fewer were drawn. Of few sets, as for -short, nothing is demanded: there chance has
+// too much of a say.
 func often(t *testing.T, what string, met, least, drawn, of int) {
 	t.Helper()
-	const few = 40
+	const few = 200
 	if drawn >= few && met*of < least*min(drawn, of) {
 		t.Errorf("%d %s in %d sets prove little", met, what, drawn)
 	}
