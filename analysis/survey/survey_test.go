@@ -422,3 +422,25 @@ func TestWeightOf(t *testing.T) {
 	failed := Faults{{Part: "C1", Kind: analysis.Shorted, Cost: 1}}
 	settest.Near(t, "nothing failed over one safeguard", weightOf(at(5.5), nil)/weightOf(at(5.5), failed), 100, 1e-9)
 }
+
+// TestWaysToAnEarth: metal is told to be tied to an earth through what holds nothing back, a wire or a resistor; not
+// through a capacitor, and not by way of the line.
+func TestWaysToAnEarth(t *testing.T) {
+	for tie, want := range map[string]int{
+		`W1 = { kind = "wire", ends = ["chassis", "G"] }`:                        1,
+		`R1 = { kind = "resistor", ends = ["chassis", "G"], value = "1k" }`:      1,
+		`C1 = { kind = "capacitor", ends = ["chassis", "G"], value = "0.1 uF" }`: 0,
+		`R1 = { kind = "resistor", ends = ["chassis", "N"], value = "1k" }`:      0,
+	} {
+		s := surveyOf(t, settest.With(`PL1 = { kind = "plug", style = "grounding", hot = "L", neutral = "N", earth = "G" }
+C9 = { kind = "capacitor", ends = ["L", "chassis"], value = "0.01 uF" }
+`+tie, "chassis"))
+		earths := s.Targets[0].Earths
+		if len(earths) != want {
+			t.Fatalf("%s: %d ways to an earth, want %d", tie, len(earths), want)
+		}
+		if want > 0 && (earths[0].From != "chassis" || earths[0].To() != "G") {
+			t.Errorf("%s: the way is from %s to %s", tie, earths[0].From, earths[0].To())
+		}
+	}
+}

@@ -91,6 +91,27 @@ func TestSlipsAreTold(t *testing.T) {
 	}
 }
 
+// TestEverySlipIsTold: some hundreds of slips in a file are all told, each at its line, and what they mean is read.
+func TestEverySlipIsTold(t *testing.T) {
+	const lines = 390
+	var text strings.Builder
+	for i := range lines {
+		fmt.Fprintf(&text, "a%d = .5\n", i)
+	}
+	p := Parse("f", []byte(text.String()))
+	if len(p.Problems) != lines || p.Lost != "" {
+		t.Fatalf("%d of %d slips are told, lost is %q", len(p.Problems), lines, p.Lost)
+	}
+	for i, problem := range p.Problems {
+		if problem.Pos.Line != i+1 {
+			t.Errorf("slip %d is told of line %d", i+1, problem.Pos.Line)
+		}
+	}
+	if last, ok := p.Root.Get(fmt.Sprintf("a%d", lines-1)); !ok || fmt.Sprint(last.Value.Data) != "0.5" {
+		t.Errorf("the last is read as %v", last.Value.Data)
+	}
+}
+
 // plainData is a value in few characters.
 func plainData(v netlist.Value) string {
 	items, ok := v.Data.([]netlist.Value)
