@@ -158,3 +158,14 @@ func TestCaresOnce(t *testing.T) {
 		t.Errorf("only %d cautions", len(texts))
 	}
 }
+
+// What makes two points of one piece of metal live does so in one way.
+func TestOnePieceIsMadeLiveInOneWay(t *testing.T) {
+	o := of(t, `PL1 = { kind = "plug", hot = "line 1", neutral = "line 2" }
+C1 = { kind = "capacitor", ends = ["line 1", "chassis"], value = "1 nF", type = "mica" }
+W1 = { kind = "wire", ends = ["chassis", "clip"] }
+`)
+	if got := o.Metals[0].Alone; len(o.Metals) != 1 || len(got) != 1 || got[0].Part != "C1" || got[0].Ways != 1 {
+		t.Errorf("%d pieces, alone %+v", len(o.Metals), got)
+	}
+}

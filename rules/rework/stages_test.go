@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"coldcheck/netlist/settest"
 	"coldcheck/rules/rework/internal/reworktest"
 )
 
@@ -40,5 +41,19 @@ func TestUnlooked(t *testing.T) {
 
 	if c := run(t, reworktest.SwitchedLoads(2), text); c.Unexamined != 0 || len(c.Stages) != steps-1 {
 		t.Errorf("of a small set %d stages are told, and from step %d on none was looked at", len(c.Stages), c.Unexamined)
+	}
+}
+
+// TestBladeThatLeadsNowhere: the plug's own end on a blade is no way on.
+func TestBladeThatLeadsNowhere(t *testing.T) {
+	for parts, want := range map[string]bool{
+		`R1 = { kind = "resistor", ends = ["L", "N"], value = "1k" }`:                                                                      false,
+		`R1 = { kind = "resistor", ends = ["L", "chassis"], value = "1k" }`:                                                                true,
+		`R1 = { kind = "resistor", ends = ["chassis", "a"], value = "1k" }`:                                                                true,
+		`R1 = { kind = "resistor", ends = ["chassis", "L"], value = "1k" }` + "\n" + `F1 = { kind = "fuse", ends = ["N", "a"], amps = 1 }`: false,
+	} {
+		if got := cordOff(settest.Load(t, settest.With(parts))); got != want {
+			t.Errorf("%s: %v", parts, got)
+		}
 	}
 }
