@@ -52,7 +52,7 @@ func TestBladeThatLeadsNowhere(t *testing.T) {
 		`R1 = { kind = "resistor", ends = ["chassis", "a"], value = "1k" }`:                                                                true,
 		`R1 = { kind = "resistor", ends = ["chassis", "L"], value = "1k" }` + "\n" + `F1 = { kind = "fuse", ends = ["N", "a"], amps = 1 }`: false,
 	} {
-		if got := cordOff(settest.Load(t, settest.With(parts))); got != want {
+		if got := cordOff(settest.Load(t, settest.With("C9 = { kind = \"capacitor\", ends = [\"chassis\", \"b\"], value = \"1 nF\" }\n"+parts, "chassis"))); got != want {
 			t.Errorf("%s: %v", parts, got)
 		}
 	}
