@@ -313,6 +313,37 @@ func TestNothingKnown(t *testing.T) {
 	}
 }
 
+// TestWhatIsNotKnownIsTold: the file tells of each question that bears on the set and of which the answer is not known
+// what it was taken as, once, and of no other.
+func TestWhatIsNotKnownIsTold(t *testing.T) {
+	told := 0
+	for _, base := range []string{
+		"plug = \"plain\"\nentry = \"string\"\nblade-1 = \"string\"\nblade-2 = \"switch, B-\"\ntubes = \"35W4 50C5 12BA6\"\nlamp = \"47\"\nlamp-at = \"tap\"\nantenna = \"wire\"\n",
+		"plug = \"grounding\"\nentry = \"transformer\"\n",
+	} {
+		for _, q := range questions() {
+			i, err := Read("answers.toml", []byte(base))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, _, err := i.Answer(q, DontKnow); err != nil {
+				continue // this has to be said
+			}
+			want := 0
+			if q.applies(i.given) {
+				want = 1
+			}
+			if _, text := loaded(t, i); strings.Count(text, q.Key+": not known, taken as ") != want {
+				t.Errorf("%s, which is asked: %v, is told %d times\n%s", q.Key, want == 1, strings.Count(text, q.Key+": not known"), text)
+			}
+			told += want
+		}
+	}
+	if told < 30 {
+		t.Errorf("only %d answers were not known", told)
+	}
+}
+
 // TestOneShaft: the shaft that the switch sits on is one piece of metal by whatever name it is said.
 func TestOneShaft(t *testing.T) {
 	for _, of := range []string{"volume", "tone"} {
