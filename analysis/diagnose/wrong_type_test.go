@@ -87,3 +87,17 @@ func TestWrongTypeIsFoundByHeaterVolts(t *testing.T) {
 		t.Errorf("%d of %d are among the first three", found, planted)
 	}
 }
+
+// A heater with a tap reads otherwise than one without: a lamp across it tells.
+func TestTapIsRead(t *testing.T) {
+	tapped, _ := setfile.FindTubeType("35W4")
+	if tapped == nil || tapped.Heater.Tap == nil {
+		t.Fatal("35W4 has no tap")
+	}
+	heater, plain := *tapped.Heater, *tapped
+	heater.Tap = nil
+	plain.Heater = &heater
+	if reads(tapped) == reads(&plain) {
+		t.Error("the tap makes no difference")
+	}
+}
