@@ -344,6 +344,25 @@ func TestWhatIsNotKnownIsTold(t *testing.T) {
 	}
 }
 
+// TestPartsOfWhichItIsAsked: what may have been replaced is listed, without the plug, wires, and what stands for the unknown.
+func TestPartsOfWhichItIsAsked(t *testing.T) {
+	i, err := Read("answers.toml", []byte("plug = \"plain\"\nentry = \"string\"\nblade-1 = \"string\"\nblade-2 = \"switch, B-\"\nacross-line = \"0.1 uF paper\"\ntubes = \"35W4 50C5 12BA6\"\nb-minus = \"wire\"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := i.Shown(find("replaced"))
+	for _, want := range []string{"capacitor", "35W4"} {
+		if !strings.Contains(shown, want) {
+			t.Errorf("%s is not listed: %s", want, shown)
+		}
+	}
+	for _, not := range []string{"plug", "wire"} {
+		if strings.Contains(shown, not) {
+			t.Errorf("%s is listed: %s", not, shown)
+		}
+	}
+}
+
 // TestOneShaft: the shaft that the switch sits on is one piece of metal by whatever name it is said.
 func TestOneShaft(t *testing.T) {
 	for _, of := range []string{"volume", "tone"} {
