@@ -488,3 +488,24 @@ R4 = { kind = "resistor", ends = ["low", "N"], value = "1k" }`, "high"))
 		}
 	}
 }
+
+// TestFailuresTogether: two failures that make metal live together are among what a page shows, without the knob that
+// has to be off besides.
+func TestFailuresTogether(t *testing.T) {
+	s := surveyOf(t, "[set]\nname = \"a sum\"\n[nodes]\nshaft = { touch = \"control\", guard = \"knob\" }\n[parts]\nPL1 = { kind = \"plug\", hot = \"L\", neutral = \"N\" }\n"+
+		`I1 = { kind = "insulation", ends = ["L", "bracket"], grade = "functional" }
+I2 = { kind = "insulation", ends = ["bracket", "shaft"], grade = "basic" }
+`)
+	pairs := 0
+	for _, faults := range s.FaultSets {
+		if faults.Has(analysis.GuardOff) {
+			t.Errorf("%v takes a knob off", faults)
+		}
+		if len(faults) == 2 && faults[0].Part == "I1" && faults[1].Part == "I2" {
+			pairs++
+		}
+	}
+	if pairs != 1 {
+		t.Errorf("I1 and I2 fail together %d times", pairs)
+	}
+}
