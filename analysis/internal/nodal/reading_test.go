@@ -66,3 +66,26 @@ func TestSeverity(t *testing.T) {
 		t.Error("10 V behind 10 MΩ are not 5 V on a meter of 10 MΩ")
 	}
 }
+
+// TestJustUnder: within ES1, but not with mains and parts a fifth off; what is over is not just under.
+func TestJustUnder(t *testing.T) {
+	for name, c := range map[string]struct {
+		volts, milliamps, dcVolts, dcMilliamps float64
+		want                                   bool
+	}{
+		"nothing":                    {0, 0, 0, 0, false},
+		"both near their limits":     {0.9 * circuit.ES1VoltsAC, 0.9 * circuit.ES1AmpsAC, 0, 0, true},
+		"the volts far over theirs":  {4 * circuit.ES1VoltsAC, 0.9 * circuit.ES1AmpsAC, 0, 0, true},
+		"the current far under":      {4 * circuit.ES1VoltsAC, 0.1 * circuit.ES1AmpsAC, 0, 0, false},
+		"the volts far under":        {0.1 * circuit.ES1VoltsAC, 4 * circuit.ES1AmpsAC, 0, 0, false},
+		"over both":                  {1.1 * circuit.ES1VoltsAC, 1.1 * circuit.ES1AmpsAC, 0, 0, false},
+		"DC near its limits":         {0, 0, 0.9 * circuit.ES1VoltsDC, 0.9 * circuit.ES1AmpsDC, true},
+		"AC and DC, half of each":    {0.45 * circuit.ES1VoltsAC, 0.45 * circuit.ES1AmpsAC, 0.45 * circuit.ES1VoltsDC, 0.45 * circuit.ES1AmpsDC, true},
+		"AC and DC, a third of each": {0.3 * circuit.ES1VoltsAC, 0.3 * circuit.ES1AmpsAC, 0.3 * circuit.ES1VoltsDC, 0.3 * circuit.ES1AmpsDC, false},
+	} {
+		r := Reading{VoltsOpen: c.volts, Milliamps: c.milliamps, VoltsDC: c.dcVolts, MilliampsDC: c.dcMilliamps}
+		if got := r.JustUnder(); got != c.want {
+			t.Errorf("%s: %v, class %v", name, got, r.Class())
+		}
+	}
+}
