@@ -526,3 +526,25 @@ func atTheLine(set *netlist.Set) map[string]bool {
 	}
 	return at
 }
+
+// TestShaftOfTheSwitch: a switch on a control has that control's shaft for its metal; elsewhere, or where there is none,
+// there is no shaft of it.
+func TestShaftOfTheSwitch(t *testing.T) {
+	for given, want := range map[string]string{"volume control": "volume shaft", "tone control": "tone shaft", "": "volume shaft"} {
+		s := answers{"switch": "blade-1"}
+		if given != "" {
+			s["switch-on"] = given
+		}
+		if got := s.shaft(); got != want {
+			t.Errorf("on %q: %q, want %q", given, got, want)
+		}
+	}
+	for _, w := range switchSeats {
+		if got := (answers{"switch": "blade-1", "switch-on": w.Word}).shaft(); (got != "") != strings.HasSuffix(w.Word, " control") {
+			t.Errorf("on %s: %q", w.Word, got)
+		}
+	}
+	if got := (answers{"switch": none}).shaft(); got != "" {
+		t.Errorf("without a switch: %q", got)
+	}
+}
