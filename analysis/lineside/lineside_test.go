@@ -133,7 +133,8 @@ R1 = { kind = "resistor", ends = ["a", "N"], value = 800 }
 // a resistor alone hangs, and one ahead of all, are not.
 func TestBranchFuses(t *testing.T) {
 	s := of(t, `
-R1 = { kind = "resistor", ends = ["L", "a"], value = 47 }
+S1 = { kind = "switch", ends = ["L", "l"] }
+R1 = { kind = "resistor", ends = ["l", "a"], value = 47 }
 F1 = { kind = "fuse", ends = ["a", "b"] }
 PL2 = { kind = "lamp", ends = ["b", "N"], volts = 120, amps = 0.1 }
 R2 = { kind = "resistor", ends = ["L", "c"], value = 47 }

@@ -53,3 +53,35 @@ C2 = { kind = "capacitor", ends = ["N", "chassis"], value = "1 nF" }`, "chassis"
 		}
 	}
 }
+
+// TestRenewed: a new part of the same sort has film for paper and insulation made to protect, and nothing of what was
+// wrong with the old one.
+func TestRenewed(t *testing.T) {
+	set := settest.Load(t, settest.With(`C1 = { kind = "capacitor", ends = ["L", "chassis"], value = "0.05 uF", type = "paper", rating = "400 V", leakage = "1 meg", condition = "suspect", note = "waxed" }
+C2 = { kind = "capacitor", ends = ["L", "chassis"], value = "250 pF", type = "mica" }
+I1 = { kind = "insulation", ends = ["L", "chassis"], grade = "functional" }
+I2 = { kind = "insulation", ends = ["L", "chassis"], grade = "supplementary", condition = "suspect" }
+`, "chassis"))
+	var remedies []*remedy
+	for _, name := range []string{"C1", "C2", "I1", "I2"} {
+		remedies = append(remedies, partRemedy(name, "new", renewing, 0, renew))
+	}
+	after, _, ok := carryOut(set, remedies)
+	if !ok {
+		t.Fatal("it does not fit")
+	}
+	paper, mica := after.Part("C1").Detail.(*netlist.Capacitor), after.Part("C2").Detail.(*netlist.Capacitor)
+	if paper.Type != "film" || paper.LeakOhms != 0 || paper.Farads != 0.05e-6 || paper.Rating != 400 || mica.Type != "mica" {
+		t.Errorf("capacitors %+v, %+v", paper, mica)
+	}
+	for name, want := range map[string]netlist.Grade{"I1": netlist.Basic, "I2": netlist.Supplementary} {
+		if got := after.Part(name).Detail.(*netlist.Insulation).Grade; got != want {
+			t.Errorf("%s is %s, want %s", name, got, want)
+		}
+	}
+	for _, p := range after.Parts {
+		if p.Kind != netlist.KindPlug && (p.Condition != netlist.Good || p.Note != "") {
+			t.Errorf("%s is %s, noted %q", p.Name, p.Condition, p.Note)
+		}
+	}
+}
