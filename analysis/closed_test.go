@@ -196,4 +196,8 @@ C2 = { kind = "capacitor", ends = ["L", "chassis"], value = "0.1 uF" }`, "chassi
 	if !c.Solve(on(c, AsMarked)).Cleared {
 		t.Error("the state itself is not cleared")
 	}
+	// The paths are those of what was solved: without the short too.
+	if c.Wiring(p.Normal.State).Joined("L", "N") || !c.Wiring(on(c, AsMarked)).Joined("L", "N") {
+		t.Error("the short stands in the paths where it is left out, or does not where it is there")
+	}
 }
