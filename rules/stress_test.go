@@ -62,7 +62,9 @@ func TestOverRatingByRectifier(t *testing.T) {
 		}
 		load := `R9 = { kind = "resistor", ends = ["B+", "B-"], value = 500 }`
 		one(t, with(0.97*volts, load), "over-rating", Warning, "C1")
-		one(t, with(1.03*volts, load), "over-rating", Notice, "C1", "only until the tubes draw")
+		if f := one(t, with(1.03*volts, load), "over-rating", Notice, "C1", "only until the tubes draw"); f.Worst == nil {
+			t.Error("it does not say in which state")
+		}
 		silent(t, with(175, load), "over-rating")
 		// With nothing that draws, the peak is what it has.
 		one(t, with(160), "over-rating", Warning, "C1")

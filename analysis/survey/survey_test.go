@@ -508,4 +508,10 @@ I2 = { kind = "insulation", ends = ["bracket", "shaft"], grade = "basic" }
 	if pairs != 1 {
 		t.Errorf("I1 and I2 fail together %d times", pairs)
 	}
+	// The walk ends with them.
+	steps := s.Walk(0)
+	last := steps[len(steps)-1]
+	if last.Kind != SeveralFailed || len(s.FaultSets[last.At.Faults]) != 2 || s.At(last.At, 0).Class() != analysis.Live {
+		t.Errorf("the last of %d steps is %+v", len(steps), last)
+	}
 }

@@ -34,3 +34,20 @@ func TestInFile(t *testing.T) {
 		}
 	}
 }
+
+// TestExplanationInWords: each way in which a set may be other than described is told by what it is of, with a lead's name
+// where it has one.
+func TestExplanationInWords(t *testing.T) {
+	for want, e := range map[string]diagnose.Explanation{
+		"R1 is open, or one end of it is off":            {Kind: diagnose.ConnectionOff, Part: "R1", Nodes: [2]string{"a"}},
+		"V1 pin 3 is off, at h1":                         {Kind: diagnose.ConnectionOff, Part: "V1", Terminals: []string{"pin 3"}, Nodes: [2]string{"h1"}},
+		"a lead of PL1 is off, at line 1":                {Kind: diagnose.ConnectionOff, Part: "PL1", Terminals: []string{"hot"}, Nodes: [2]string{"line 1"}},
+		"V1 has pin 3 and pin 4 exchanged":               {Kind: diagnose.EndsSwapped, Part: "V1", Terminals: []string{"pin 3", "pin 4"}},
+		"S1 is in the other leg, behind line 2":          {Kind: diagnose.SwitchMoved, Part: "S1", Nodes: [2]string{"line 2"}},
+		"C1 does not conduct or leak as the file states": {Kind: diagnose.StatedAbsent, Part: "C1"},
+	} {
+		if got := Explanation(&e); got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
+	}
+}
