@@ -2,7 +2,7 @@
 // random, and sees whether a test of that package fails. No file is touched: the changed one is laid over it (go test
 // -overlay).
 //
-//	go run ./testdata/mutants [-n 300] [-seed N] [-also PACKAGE] [-at-once N] PACKAGE...
+//	go run ./testdata/mutants [-n 300] [-seed N] [-also PACKAGE] [-whole] [-at-once N] PACKAGE...
 //
 // Each change that no test notices is printed, with its place. Some are no other program (an equivalent mutant): that
 // is for a person to say. It ends with status 1 where fewer than -least of a hundred were noticed.
@@ -31,12 +31,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 	least := flags.Float64("least", 0, "how many of a hundred have to be noticed")
 	only := flags.String("only", "", "a file with what was printed: those changes alone are tried again")
 	within := flags.Duration("within", 0, "end after so long, with as many as were tried (0: never)")
+	whole := flags.Bool("whole", false, "have the whole of the tests judge, not those of -short alone")
 	atOnce := flags.Int("at-once", runtime.NumCPU(), "how many are tried at once")
 	if flags.Parse(args) != nil || flags.NArg() == 0 {
 		fmt.Fprintln(stderr, "usage: mutants [flags] PACKAGE...")
 		return 2
 	}
-	t, all, err := begin(flags.Args(), *also, *seed)
+	t, all, err := begin(flags.Args(), *also, *seed, *whole)
 	if err != nil {
 		fmt.Fprintln(stderr, err)
 		return 2

@@ -48,6 +48,7 @@ type trial struct {
 	folder  string
 	also    string
 	seed    uint64
+	whole   bool                     // of the tests, not those of -short alone
 	clean   map[string]time.Duration // by package: what its tests take unchanged
 	tallies map[string]*tally
 	tried   int
@@ -66,8 +67,8 @@ type pkg struct {
 }
 
 // begin finds the packages and every change that can be made in them, and takes the time of the unchanged tests.
-func begin(patterns []string, also string, seed uint64) (*trial, []*mutant, error) {
-	t := &trial{also: also, seed: seed, clean: map[string]time.Duration{}, tallies: map[string]*tally{}}
+func begin(patterns []string, also string, seed uint64, whole bool) (*trial, []*mutant, error) {
+	t := &trial{also: also, seed: seed, whole: whole, clean: map[string]time.Duration{}, tallies: map[string]*tally{}}
 	out, err := exec.Command("go", append([]string{"list", "-json"}, patterns...)...).Output()
 	if err != nil {
 		return nil, nil, fmt.Errorf("go list: %w", err)
@@ -207,7 +208,10 @@ const buildTime = 5 * time.Minute
 // are the same for every change: where others were drawn each time, a law that fails by bad luck alone would pass for one
 // that noticed something.
 func (t *trial) test(judge, overlay string, within time.Duration) (outcome, string) {
-	args := []string{"test", "-vet=off", "-failfast", "-short", "-count=1", "-timeout", within.String()}
+	args := []string{"test", "-vet=off", "-failfast", "-count=1", "-timeout", within.String()}
+	if !t.whole {
+		args = append(args, "-short")
+	}
 	if overlay != "" {
 		args = append(args, "-overlay", overlay)
 	}
