@@ -278,3 +278,21 @@ func TestExamples(t *testing.T) {
 		t.Errorf("%d barred, %d asked for", barred, asked)
 	}
 }
+
+// TestHandsOff: the owner is told of which metal no hand belongs on, and why: what is live, what startles, what one failure
+// makes live, what one layer keeps the line off.
+func TestHandsOff(t *testing.T) {
+	layer := `T1 = { kind = "transformer", windings = { primary = ["on", "B-"], secondary = ["chassis", "s"] }, volts = { primary = 120, secondary = 6.3 } }`
+	for chassis, want := range map[string]string{
+		tied: "chassis is live, as told above",
+		`C1 = { kind = "capacitor", ends = ["on", "chassis"], value = "0.02 uF", rating = "600 V", type = "film" }`: "chassis is enough to startle",
+		`C1 = { kind = "capacitor", ends = ["B-", "chassis"], value = "1 nF", rating = "600 V", type = "film" }`:    "chassis is one failure from live",
+		layer:   "One layer of insulation is all that keeps the line off chassis: do not touch it",
+		classY1: "",
+	} {
+		set := load(t, benchSet("", polarized, switched, chassis))
+		if got := OfSets(set, set).notToTouch(); want == "" && got != "" || !strings.Contains(got, want) {
+			t.Errorf("%s\ntold: %s\nwant: %s", chassis, got, want)
+		}
+	}
+}

@@ -112,6 +112,21 @@ func TestEverySlipIsTold(t *testing.T) {
 	}
 }
 
+// TestWhatStandsTwice: each is told by what it is, with the line of the first.
+func TestWhatStandsTwice(t *testing.T) {
+	for text, want := range map[string]string{
+		"[parts]\na = 1\n[nodes]\nb = 1\n[parts]\nc = 1\n": "f:5:2: the section [parts] stands twice (first on line 1); put all its lines under one header",
+		"[parts]\nC1 = 1\nC1 = 2\n":                        `f:3:1: a second part named "C1" (the first is on line 2); give each part its own name`,
+		"[nodes]\nB- = {}\nB- = {}\n":                      `f:3:1: point "B-" stands twice in [nodes] (first on line 2); write it once`,
+		"[set]\nname = \"a\"\nname = \"b\"\n":              `f:3:1: "name" stands twice (first on line 2); keep one of the two`,
+	} {
+		p := Parse("f", []byte(text))
+		if len(p.Problems) == 0 || p.Problems[0].String() != want {
+			t.Errorf("%q: %v, want %s", text, p.Problems, want)
+		}
+	}
+}
+
 // plainData is a value in few characters.
 func plainData(v netlist.Value) string {
 	items, ok := v.Data.([]netlist.Value)
