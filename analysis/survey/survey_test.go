@@ -113,44 +113,6 @@ func conserved(t *testing.T, name string, s *Survey, target int) (nodes int) {
 	return nodes
 }
 
-// The hot chassis of the textbook: through the switch with the plug one way, through the heaters
-// with the switch off the other way.
-func TestPathsOfHotChassis(t *testing.T) {
-	s := exampleSurvey(t, "hot-chassis")
-	target := s.Targets[0]
-	through, heaters := pathBy(target, "S1"), pathBy(target, "V3")
-	if through < 0 || heaters < 0 {
-		t.Fatalf("paths through S1 %d, through the heaters %d", through, heaters)
-	}
-	for _, x := range []struct {
-		plug             analysis.Polarity
-		at               string
-		through, heaters PathState
-	}{
-		{analysis.AsMarked, "on", Idle, Idle},
-		{analysis.AsMarked, "off", PathOpen, Brings},
-		{analysis.Reversed, "on", Brings, Idle},
-		{analysis.Reversed, "off", PathOpen, Idle},
-	} {
-		for n, state := range s.States {
-			if state.Plug != x.plug || state.At("S1") != x.at {
-				continue
-			}
-			e := s.At(Place{0, n}, 0)
-			if e.Paths[through] != x.through || e.Paths[heaters] != x.heaters {
-				t.Errorf("%s, S1 %s: through S1 %d, through the heaters %d", x.plug, x.at, e.Paths[through], e.Paths[heaters])
-			}
-		}
-	}
-}
-
-// pathBy is the path without safeguards that goes through a part, -1 for none.
-func pathBy(t *Target, part string) int {
-	return slices.IndexFunc(t.Paths, func(p *Path) bool {
-		return p.Cost == 0 && slices.ContainsFunc(p.Branches, func(i int) bool { return slices.Contains(t.Branches[i].Parts, part) })
-	})
-}
-
 // A set of too many states keeps the supply's faults, and says how many are left out.
 func TestTooManyStates(t *testing.T) {
 	var b strings.Builder
@@ -421,72 +383,6 @@ func TestWeightOf(t *testing.T) {
 	settest.Near(t, "live over startling", weightOf(at(5.5), nil)/weightOf(at(4.5), nil), 10*(1+5.5/5)/(1+4.5/5), 1e-9)
 	failed := Faults{{Part: "C1", Kind: analysis.Shorted, Cost: 1}}
 	settest.Near(t, "nothing failed over one safeguard", weightOf(at(5.5), nil)/weightOf(at(5.5), failed), 100, 1e-9)
-}
-
-// TestWaysToAnEarth: metal is told to be tied to an earth through what holds nothing back, a wire or a resistor; not
-// through a capacitor, and not by way of the line.
-func TestWaysToAnEarth(t *testing.T) {
-	for tie, want := range map[string]int{
-		`W1 = { kind = "wire", ends = ["chassis", "G"] }`:                        1,
-		`R1 = { kind = "resistor", ends = ["chassis", "G"], value = "1k" }`:      1,
-		`C1 = { kind = "capacitor", ends = ["chassis", "G"], value = "0.1 uF" }`: 0,
-		`R1 = { kind = "resistor", ends = ["chassis", "N"], value = "1k" }`:      0,
-	} {
-		s := surveyOf(t, settest.With(`PL1 = { kind = "plug", style = "grounding", hot = "L", neutral = "N", earth = "G" }
-C9 = { kind = "capacitor", ends = ["L", "chassis"], value = "0.01 uF" }
-`+tie, "chassis"))
-		earths := s.Targets[0].Earths
-		if len(earths) != want {
-			t.Fatalf("%s: %d ways to an earth, want %d", tie, len(earths), want)
-		}
-		if want > 0 && (earths[0].From != "chassis" || earths[0].To() != "G") {
-			t.Errorf("%s: the way is from %s to %s", tie, earths[0].From, earths[0].To())
-		}
-	}
-}
-
-// TestWorstIsFirstWithNothingWrong: the worst of a target is told with nothing wrong where that is over the first limit,
-// else with the one failure that makes it so.
-func TestWorstIsFirstWithNothingWrong(t *testing.T) {
-	for farads, want := range map[string]string{"1 nF": "C1", "0.1 uF": ""} {
-		s := surveyOf(t, settest.With(`C1 = { kind = "capacitor", ends = ["L", "chassis"], value = "`+farads+`", type = "film" }
-R1 = { kind = "resistor", ends = ["L", "N"], value = "1k" }`, "chassis"))
-		place := s.Worst(0)
-		got := ""
-		for _, f := range s.FaultSets[place.Faults] {
-			got += f.Part
-		}
-		if got != want {
-			t.Errorf("%s: worst with %q, want %q", farads, got, want)
-		}
-		if e := s.At(place, 0); e.State.Plug != analysis.AsMarked && want != "" || e.Class() == analysis.UnderLimit {
-			t.Errorf("%s: worst is %v, %.3g mA", farads, e.State.Plug, e.Milliamps)
-		}
-	}
-}
-
-// TestPotentialsOfADivider: of a divider across the line what stands at nearly all of it is told as at its hot side, what
-// stands at some of it as between, its ends as what they are.
-func TestPotentialsOfADivider(t *testing.T) {
-	s := surveyOf(t, settest.With(`R1 = { kind = "resistor", ends = ["L", "high"], value = "1k" }
-R2 = { kind = "resistor", ends = ["high", "middle"], value = "100k" }
-R3 = { kind = "resistor", ends = ["middle", "low"], value = "100k" }
-R4 = { kind = "resistor", ends = ["low", "N"], value = "1k" }`, "high"))
-	for i, state := range s.States {
-		if state.Plug != analysis.AsMarked {
-			continue
-		}
-		e := s.At(Place{0, i}, 0)
-		want := map[string]Potential{"L": Hot, "high": Hot, "middle": Between, "low": Low, "N": Neutral}
-		if !slices.Contains(s.Targets[0].Nodes, "middle") || len(e.Potentials) != len(s.Targets[0].Nodes) {
-			t.Fatalf("nodes %v, potentials %v", s.Targets[0].Nodes, e.Potentials)
-		}
-		for k, node := range s.Targets[0].Nodes {
-			if e.Potentials[k] != want[node] {
-				t.Errorf("%s is told as %v, want %v", node, e.Potentials[k], want[node])
-			}
-		}
-	}
 }
 
 // TestFailuresTogether: two failures that make metal live together are among what a page shows, without the knob that
