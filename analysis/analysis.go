@@ -46,12 +46,12 @@ type Result struct {
 // Examine searches every state with every set of faults up to the limit. Options out of range are
 // taken as the nearest that are in it.
 func (c *Circuit) Examine(options Options) *Result {
-	return &Result{Circuit: c, Result: search.Examine(c.network, options), Stored: charge.Unplugged(c.network)}
+	return c.ExamineOf(options, search.All)
 }
 
 // ExamineOf is Examine of those points and pairs alone that are sought.
 func (c *Circuit) ExamineOf(options Options, sought Sought) *Result {
-	return &Result{Circuit: c, Result: search.ExamineOf(c.network, options, sought), Stored: charge.Unplugged(c.network)}
+	return &Result{Circuit: c, Result: search.Examine(c.network, options, sought), Stored: charge.Unplugged(c.network)}
 }
 
 // EachState visits every state with up to most faults, guards aside and suspect parts counted: by

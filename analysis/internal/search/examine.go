@@ -22,6 +22,9 @@ type Options struct {
 // Sought says of which points, and of which pairs of them, anything is asked; of a point b is nil.
 type Sought func(a, b *circuit.TouchPoint) bool
 
+// All is asked of where nothing less is.
+func All(_, _ *circuit.TouchPoint) bool { return true }
+
 // DefaultFaults is K where nothing else is asked for, MostFaults the largest.
 const (
 	DefaultFaults = 2
@@ -91,14 +94,19 @@ func (r *Result) Point(node string) *PointResult {
 	return nil
 }
 
-// Examine searches every state with every set of faults up to the limit. Options out of range are
-// taken as the nearest that are in it.
-func Examine(n *nodal.Network, options Options) *Result {
-	return ExamineOf(n, options, func(_, _ *circuit.TouchPoint) bool { return true })
+// Pair returns the result of two pieces of metal by the names that tell them, in either order, or nil.
+func (r *Result) Pair(a, b string) *PairResult {
+	for _, p := range r.Between {
+		if p.A.Name == a && p.B.Name == b || p.A.Name == b && p.B.Name == a {
+			return p
+		}
+	}
+	return nil
 }
 
-// ExamineOf is Examine of those points and pairs alone that are sought.
-func ExamineOf(n *nodal.Network, options Options, sought Sought) *Result {
+// Examine searches every state with every set of faults up to the limit, for what is sought. Options out of range are
+// taken as the nearest that are in it.
+func Examine(n *nodal.Network, options Options, sought Sought) *Result {
 	options.Faults = min(max(options.Faults, 0), MostFaults)
 	options.Together = min(max(options.Together, options.Faults+1), mostTogether)
 	r := &Result{}
