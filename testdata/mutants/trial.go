@@ -80,7 +80,7 @@ func begin(patterns []string, also string, seed uint64, whole bool) (*trial, []*
 		if err := d.Decode(&p); err != nil {
 			return nil, nil, err
 		}
-		if tested := len(p.TestGoFiles)+len(p.XTestGoFiles) > 0; !tested && (also == "" || !strings.HasPrefix(p.ImportPath, also+"/")) {
+		if tested := len(p.TestGoFiles)+len(p.XTestGoFiles) > 0; !tested && !t.below(p.ImportPath) {
 			continue
 		} else if tested {
 			judges[p.ImportPath] = true
@@ -110,6 +110,9 @@ func begin(patterns []string, also string, seed uint64, whole bool) (*trial, []*
 	return t, all, nil
 }
 
+// below reports whether a package is one below the package whose tests judge too.
+func (t *trial) below(pkg string) bool { return strings.HasPrefix(pkg, t.also+"/") }
+
 // A test may take thrice its time, and this much besides, for machines that do other things.
 const grace = 5 * time.Second
 
@@ -122,7 +125,7 @@ func (t *trial) tryAll(all []*mutant, atOnce int, more func() bool, out func(*mu
 	}
 	var next int
 	var tried []chan result
-	for len(tried) > 0 || next < len(all) && more() {
+	for more() && (next < len(all) || len(tried) > 0) {
 		for len(tried) < max(1, atOnce) && next < len(all) {
 			c, m := make(chan result, 1), all[next]
 			go func() {
@@ -141,9 +144,6 @@ func (t *trial) tryAll(all []*mutant, atOnce int, more func() bool, out func(*mu
 		}
 		if r.outcome == survived {
 			out(m)
-		}
-		if !more() {
-			break
 		}
 	}
 	for _, c := range tried { // what was begun for nothing
@@ -172,7 +172,7 @@ func (t *trial) judge(m *mutant) (outcome, error) {
 	}
 	outcome := survived
 	judges := []string{m.pkg}
-	if strings.HasPrefix(m.pkg, t.also+"/") {
+	if t.below(m.pkg) {
 		judges = append(judges, t.also)
 	}
 	for _, judge := range judges {
