@@ -5,15 +5,20 @@ import (
 	"testing"
 )
 
+// earthedSupply holds p at √2 times the volts of a winding of which the other end is earthed.
+func earthedSupply(volts float64) string {
+	return fmt.Sprintf(`PL1 = { kind = "plug", style = "grounding", hot = "L", neutral = "N", earth = "G" }
+T1 = { kind = "transformer", windings = { primary = ["L", "N"], high = ["a", "G"] }, volts = { primary = 120, high = %g }, insulation = "reinforced" }
+D1 = { kind = "rectifier", anode = "a", cathode = "p" }
+C1 = { kind = "capacitor", ends = ["p", "G"], value = "40 uF", rating = "450 V", type = "electrolytic", positive = "p" }
+`, volts)
+}
+
 // TestDirectCurrentAloneMakesLive: behind a transformer of which one end is earthed nothing but the rectified volts, held
 // by the reservoir, stands at the plus: √2·250 V, 354 V, some 170 mA of DC through a body, over ES2. Two insulations that
 // fail together bring them to a shaft, three to another; no fewer do.
 func TestDirectCurrentAloneMakesLive(t *testing.T) {
-	c := circuitOf(t, `PL1 = { kind = "plug", style = "grounding", hot = "L", neutral = "N", earth = "G" }
-T1 = { kind = "transformer", windings = { primary = ["L", "N"], high = ["a", "G"] }, volts = { primary = 120, high = 250 }, insulation = "reinforced" }
-D1 = { kind = "rectifier", anode = "a", cathode = "p" }
-C1 = { kind = "capacitor", ends = ["p", "G"], value = "40 uF", rating = "450 V", type = "electrolytic", positive = "p" }
-I1 = { kind = "insulation", ends = ["p", "b"], grade = "basic" }
+	c := circuitOf(t, earthedSupply(250)+`I1 = { kind = "insulation", ends = ["p", "b"], grade = "basic" }
 I2 = { kind = "insulation", ends = ["b", "shaft"], grade = "basic" }
 I3 = { kind = "insulation", ends = ["shaft", "screw"], grade = "basic" }
 `, "shaft", "screw")
@@ -35,11 +40,7 @@ I3 = { kind = "insulation", ends = ["shaft", "screw"], grade = "basic" }
 // TestWeakerIsFound: what makes metal live by DC is told beside what makes it live by more AC, in either order of the
 // file.
 func TestWeakerIsFound(t *testing.T) {
-	const supply = `PL1 = { kind = "plug", style = "grounding", hot = "L", neutral = "N", earth = "G" }
-T1 = { kind = "transformer", windings = { primary = ["L", "N"], high = ["a", "G"] }, volts = { primary = 120, high = 90 }, insulation = "reinforced" }
-D1 = { kind = "rectifier", anode = "a", cathode = "p" }
-C1 = { kind = "capacitor", ends = ["p", "G"], value = "40 uF", rating = "450 V", type = "electrolytic", positive = "p" }
-`
+	supply := earthedSupply(90)
 	const each = 4
 	var byLine, byPlus string
 	for i := range each { // several, for the faults are shared out between those that search

@@ -2,7 +2,6 @@ package heating
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"testing"
 
@@ -19,14 +18,6 @@ func heatingOf(t *testing.T, parts ...string) *Heating {
 		t.Fatalf("the set does not play\n%s", text)
 	}
 	return h
-}
-
-// within holds a figure to a share of what is wanted.
-func within(t *testing.T, what string, got, want, share float64) {
-	t.Helper()
-	if math.Abs(got-want) > share*math.Abs(want) {
-		t.Errorf("%s: %g, want %g", what, got, want)
-	}
 }
 
 const metal = `C9 = { kind = "capacitor", ends = ["N", "chassis"], value = "1 nF" }`
@@ -46,7 +37,7 @@ func names(r *Run) string {
 }
 
 // TestSeriesString: heaters of one current in series share the line as they are rated, whatever stands at which end.
-// A heater's ohms are R·(1/6 + 5/6·share^0.6) of its rated ones, so that equal shares s give 120 V over 122.6 V.
+// A heater's ohms are R·(1/6 + 5/6·share^0.6) of its rated ones, so that equal shares s give 120 V over 122.8 V.
 func TestSeriesString(t *testing.T) {
 	h := heatingOf(t, metal,
 		`V1 = { kind = "tube", type = "50C5", pins = { 3 = "L", 4 = "a" } }`,
@@ -57,18 +48,18 @@ func TestSeriesString(t *testing.T) {
 	if len(h.Runs) != 1 || names(h.Runs[0]) != "V1 V2 V3 V4 V5" || !h.Runs[0].Series {
 		t.Fatalf("%d runs, the first %s", len(h.Runs), names(h.Runs[0]))
 	}
-	within(t, "rated", h.Runs[0].Rated(), 50+12.6+12.6+35+12.6, 1e-9)
+	settest.Near(t, "rated", h.Runs[0].Rated(), 50+12.6+12.6+35+12.6, 1e-9)
 	loads, _ := h.FedMost(h.Runs[0])
 	sum := 0.0
 	for _, l := range loads {
-		within(t, "share of "+l.Tube.Name, l.Share, 120/122.8, 2e-3)
-		within(t, "amps of "+l.Tube.Name, l.Amps, loads[0].Amps, 1e-3)
+		settest.Near(t, "share of "+l.Tube.Name, l.Share, 120/122.8, 2e-3)
+		settest.Near(t, "amps of "+l.Tube.Name, l.Amps, loads[0].Amps, 1e-3)
 		if l.FromBattery || l.FromDC || l.Lamp != "" {
 			t.Errorf("%+v", l)
 		}
 		sum += l.Volts
 	}
-	within(t, "volts of all", sum, 120, 2e-3)
+	settest.Near(t, "volts of all", sum, 120, 2e-3)
 }
 
 // TestOddTubeInAString: a heater of twice the current among others gets less than its share, and they more; the
@@ -81,7 +72,7 @@ func TestOddTubeInAString(t *testing.T) {
 	if len(loads) != 3 {
 		t.Fatalf("%d loads", len(loads))
 	}
-	within(t, "amps", loads[2].Amps, loads[0].Amps, 5e-3)
+	settest.Near(t, "amps", loads[2].Amps, loads[0].Amps, 5e-3)
 	if loads[0].Share != loads[0].Volts/50 || loads[2].Share != loads[2].Volts/25 {
 		t.Errorf("shares %g and %g of %g V and %g V", loads[0].Share, loads[2].Share, loads[0].Volts, loads[2].Volts)
 	}
@@ -134,8 +125,8 @@ func TestHeatersOnAWinding(t *testing.T) {
 			t.Fatalf("%d loads", len(loads))
 		}
 		for _, l := range loads {
-			within(t, "volts of "+l.Tube.Name, l.Volts, volts, 1e-3)
-			within(t, "share of "+l.Tube.Name, l.Share, volts/6.3, 1e-3)
+			settest.Near(t, "volts of "+l.Tube.Name, l.Volts, volts, 1e-3)
+			settest.Near(t, "share of "+l.Tube.Name, l.Share, volts/6.3, 1e-3)
 		}
 	}
 	h := heatingOf(t, metal, `V1 = { kind = "tube", type = "6V6GT", pins = { 2 = "x", 7 = "N" } }`, `V2 = { kind = "tube", type = "6SK7", pins = { 2 = "x", 7 = "N" } }`,
@@ -159,8 +150,8 @@ func TestLampAcrossATap(t *testing.T) {
 	if shunted.Lamp != "LP1" || other.Lamp != "" {
 		t.Errorf("lamps %q and %q", shunted.Lamp, other.Lamp)
 	}
-	within(t, "what lamp and section carry", shunted.TapAmps+shunted.LampAmps, shunted.Amps, 0.02)
-	within(t, "share of the rest", shunted.Share, loads[1].Share, 0.02)
+	settest.Near(t, "what lamp and section carry", shunted.TapAmps+shunted.LampAmps, shunted.Amps, 0.02)
+	settest.Near(t, "share of the rest", shunted.Share, loads[1].Share, 0.02)
 	// A resistor is no lamp: the section beside it gets less than its share, and is what is furthest off.
 	if other.Share > 0.9*loads[1].Share {
 		t.Errorf("of a section beside a resistor the share is %g, of the string %g", other.Share, loads[1].Share)
@@ -176,7 +167,7 @@ func TestFilamentsOnABattery(t *testing.T) {
 		t.Fatalf("%+v", loads)
 	}
 	// 1.5 V through 1 Ω of the battery and some 28 Ω.
-	within(t, "volts", loads[0].Volts, 1.5*28/29, 0.01)
+	settest.Near(t, "volts", loads[0].Volts, 1.5*28/29, 0.01)
 	h = heatingOf(t, metal, `D1 = { kind = "rectifier", anode = "L", cathode = "p" }`, `C7 = { kind = "capacitor", ends = ["p", "N"], value = "100 uF", rating = "200 V" }`,
 		`R1 = { kind = "resistor", ends = ["p", "a"], value = "3k" }`, `V1 = { kind = "tube", type = "1R5", pins = { 7 = "a", 1 = "N" } }`)
 	if loads, _ = h.FedMost(h.Runs[0]); len(loads) != 1 || loads[0].FromBattery || !loads[0].FromDC {

@@ -303,14 +303,14 @@
       if (hint instanceof HTMLElement && hint.classList.contains('wide')) { hint.hidden = !over; }
       return over || p.room < 640 ? p.picture : null;
     }).forEach(function (picture) { if (picture) { toBring.add(picture); } });
-    if (!frame) { frame = window.requestAnimationFrame(bringHands); }
+    if (!asked) { asked = window.requestAnimationFrame(bringHands); }
   }
   // The pictures in which a hand may be out of view. They are measured with the next frame, for which all is laid out.
   /** @type {Set<Element>} */
   var toBring = new Set();
-  var frame = 0;
+  var asked = 0;
   function bringHands() {
-    frame = 0;
+    asked = 0;
     Array.from(toBring, handOutside).forEach(function (out) {
       if (out && out.right) { out.picture.scrollLeft += out.right; }
       if (out && out.down) { out.picture.scrollTop += out.down; }
